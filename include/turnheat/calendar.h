@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * Dates as plain integers. A day number counts days from 1970-01-01, an hour number hours from
+ * 1970-01-01 00:00 local standard time; both may be negative. Proleptic Gregorian calendar.
+ */
+#ifndef TURNHEAT_CALENDAR_H
+#define TURNHEAT_CALENDAR_H
+
+#include <stdbool.h>
+
+struct th_date {
+    int year, month, day; /**< month 1…12, day 1…31 */
+};
+
+/** Day number of a date. */
+long th_day_number(int year, int month, int day);
+
+/** Date of a day number. */
+struct th_date th_date_of(long day_number);
+
+/** Whether the date exists. */
+bool th_date_valid(int year, int month, int day);
+
+/** Day number containing hour `hour_number` (floor division by 24). */
+long th_day_of_hour(long hour_number);
+
+/** Hour of day, 0…23. */
+int th_hour_of_day(long hour_number);
+
+#endif

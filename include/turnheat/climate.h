@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * Hourly outdoor conditions ready for the engine: gaps filled or marked, moisture as humidity
+ * ratio, pressure as station pressure. Made from a struct th_weather by th_climate_init().
+ */
+#ifndef TURNHEAT_CLIMATE_H
+#define TURNHEAT_CLIMATE_H
+
+#include "turnheat/error.h"
+#include <stdbool.h>
+#include <stddef.h>
+
+enum th_hour_state { TH_HOUR_MISSING, TH_HOUR_OBSERVED, TH_HOUR_FILLED };
+
+struct th_climate_hour {
+    double out_c;       /**< dry bulb */
+    double mean24_c;    /**< mean of this and the 23 hours before */
+    double w_kg_kg;     /**< humidity ratio, kg water per kg dry air */
+    double pressure_pa; /**< station pressure */
+    double wind_m_s;    /**< at the 10 m mast */
+    enum th_hour_state state;
+};
+
+/** The year a typical year is laid out in; it and the next have 365 days. */
+#define TH_TYPICAL_YEAR 2001
+
+/**
+ * `n` hours from hour number `first_hour` (calendar.h). A typical year starts on 1 January of
+ * TH_TYPICAL_YEAR, has 8760 hours and repeats for ever.
+ */
+struct th_climate {
+    bool typical;
+    long first_hour;
+    size_t n;
+    struct th_climate_hour *hours;
+};
+
+/** The hour numbered `hour_number`, or NULL when it lies outside the series or is missing. */
+const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number);
+
+/** Frees the hours; NULL and a second call are allowed. */
+void th_climate_finish(struct th_climate *climate);
+
+#endif
