@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/envelope.h"
+
+#include <math.h>
+
+#define LOOSE_FILL_FULL_BELOW_K 20.0
+#define LOOSE_FILL_LOWEST_FROM_K 43.0
+#define LOOSE_FILL_LOWEST 0.575
+
+enum th_code th_envelope_r(const struct th_layer *layers, int n_layers, double framing_share,
+                           double *r_m2k_w, struct th_error *err)
+{
+    if (n_layers < 1 || n_layers > TH_LAYERS_MAX)
+        return th_fail(err, TH_ERR_RANGE, "an assembly has %d layers; 1 to %d are allowed",
+                       n_layers, TH_LAYERS_MAX);
+    if (!(framing_share >= 0.0 && framing_share <= 1.0))
+        return th_fail(err, TH_ERR_RANGE, "the framing share is %g; expected 0 to 1",
+                       framing_share);
+    double clear_m2k_w = 0.0;
+    double framed_m2k_w = 0.0;
+    for (int i = 0; i < n_layers; i++) {
+        const struct th_layer layer = layers[i];
+        if (!(layer.clear_m2k_w >= 0.0 && layer.framed_m2k_w >= 0.0))
+            return th_fail(err, TH_ERR_RANGE, "layer %d has a negative R", i + 1);
+        clear_m2k_w += layer.clear_m2k_w;
+        framed_m2k_w += layer.framed_m2k_w;
+    }
+    if (!(clear_m2k_w > 0.0 && framed_m2k_w > 0.0 && isfinite(clear_m2k_w + framed_m2k_w)))
+        return th_fail(err, TH_ERR_RANGE, "the layers add up to no R or to an endless one");
+    *r_m2k_w = 1.0 / ((1.0 - framing_share) / clear_m2k_w + framing_share / framed_m2k_w);
+    return TH_OK;
+}
+
+double th_envelope_loose_fill_factor(double delta_k)
+{
+    const double way =
+        (delta_k - LOOSE_FILL_FULL_BELOW_K) / (LOOSE_FILL_LOWEST_FROM_K - LOOSE_FILL_FULL_BELOW_K);
+    return 1.0 - (1.0 - LOOSE_FILL_LOWEST) * fmin(fmax(way, 0.0), 1.0);
+}
+
+double th_envelope_inside_surface_c(double room_c, double out_c, double r_total_m2k_w,
+                                    double r_film_m2k_w)
+{
+    return room_c - (room_c - out_c) * r_film_m2k_w / r_total_m2k_w;
+}
