@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * The heat, water and CO₂ of one room in one hour as functions of its temperature, everything else
+ * held. Every term is W into or out of the room air; their sum, net(T), is the heat the room lacks.
+ */
+#ifndef TURNHEAT_BALANCE_H
+#define TURNHEAT_BALANCE_H
+
+#include "turnheat/climate.h"
+#include "turnheat/heating.h"
+#include "turnheat/room.h"
+#include "turnheat/schedule.h"
+
+/** Terms of the balance. First what leaves, then what comes in, then what goes with the air. */
+enum th_term {
+    TH_TERM_SURFACE, /**< four of them, by th_surface_kind */
+    TH_TERM_EDGE = TH_TERM_SURFACE + TH_SURFACE_KINDS,
+    TH_TERM_AIR,
+    TH_TERM_LEAKAGE,
+    TH_TERM_MASS,
+    TH_TERM_DRYING,
+    TH_TERM_PIGS, /**< from here on heat that comes in */
+    TH_TERM_ZONE,
+    TH_TERM_ZONE_PILOTS,
+    TH_TERM_PILOTS,
+    TH_TERM_INTERNAL,
+    TH_TERM_ZONE_GAS,       /**< W of gas, burners lit */
+    TH_TERM_ZONE_PILOT_GAS, /**< W of gas */
+    TH_TERM_LATENT,         /**< W of the pigs' latent heat */
+    TH_TERM_DRY_AIR,        /**< kg/s dry air leaving, fans and leakage */
+    TH_TERM_DRY_FAN,        /**< kg/s of it through the fans */
+    TH_TERM_INLET_C,        /**< °C of the air entering for the fans */
+    TH_TERMS
+};
+
+/** What does not change from hour to hour. */
+struct th_fabric {
+    double ua_w_k[3][TH_SURFACE_KINDS];    /**< by what the surface faces, and kind */
+    double loose_w_k[3][TH_SURFACE_KINDS]; /**< part of it in loose fill, derated in the cold */
+    double attic_roof_w_k;
+    double edge_w_k;
+    double mass_w_k;  /**< effective for an hourly mean, exact for a constant room */
+    double mass_keep; /**< share of the mass's distance from the room left after an hour */
+    double mass_j_k;
+    bool loose;
+};
+
+/** Everything about one hour except the room's temperature. */
+struct th_balance {
+    const struct th_room *room;
+    const struct th_fabric *fabric;
+    const struct th_climate_hour *out;
+    const struct th_day *day; /**< NULL without pigs */
+    double activity;
+    double fan_m3_s;
+    double mass_c;      /**< temperature of the mass at the start of the hour */
+    double drying_kg_s; /**< wash water */
+    double pilots_w;    /**< heat of lit room-heater pilots */
+    double zone_units;  /**< lit this hour, 0 without */
+    double internal_w;
+    double zone_share;
+};
+
+/** Adds up surfaces and mass. The room must have passed th_room_check(). */
+void th_fabric_init(struct th_fabric *fabric, const struct th_room *room);
+
+/** Fills all terms at `temp_c`. */
+void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS]);
+
+/** Heat the room lacks, W: what leaves less what comes in, without room heaters. */
+double th_balance_net(const double terms[TH_TERMS]);
+
+/** The same as a function of temperature alone. */
+double th_balance_net_at(const struct th_balance *balance, double temp_c);
+
+#endif

@@ -1,0 +1,84 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * Turns and fuel seasons of one room on one climate. A season runs from 1 July and is named by the
+ * year it starts in; a turn belongs to the season of its placement and may end in the next.
+ */
+#ifndef TURNHEAT_SEASON_H
+#define TURNHEAT_SEASON_H
+
+#include "turnheat/climate.h"
+#include "turnheat/hour.h"
+#include "turnheat/room.h"
+#include "turnheat/schedule.h"
+#include "turnheat/tally.h"
+
+/** A room made ready for simulation: everything that is the same in every hour and season. */
+struct th_engine {
+    const struct th_room *room; /**< must outlive the engine */
+    struct th_fabric fabric;
+    struct th_heating heating;
+    struct th_schedule schedules[TH_TURNS_MAX];
+    struct th_solvers solvers;
+    double activity[24]; /**< multiplier by hour of day */
+    double zone_share;
+};
+
+/**
+ * Prepares `room`, which must have passed th_room_check(). TH_ERR_MEMORY, TH_ERR_MODEL or
+ * TH_ERR_RANGE (an overshoot that the heaters could not cause).
+ */
+enum th_code th_engine_init(struct th_engine *engine, const struct th_room *room,
+                            struct th_error *err);
+
+/** Frees what the engine owns; NULL and a second call are allowed. */
+void th_engine_finish(struct th_engine *engine);
+
+/** What the weather leaves open in a turn's span. Hour numbers as in calendar.h. */
+struct th_coverage {
+    long first_hour, n_hours; /**< span asked for */
+    long missing, filled;
+    long first_missing, last_missing; /**< only if missing > 0 */
+};
+
+/** One turn in one season. */
+struct th_turn_result {
+    bool counted; /**< every hour is there and at most 2 % were filled */
+    struct th_coverage coverage;
+    long placement_hour;
+    double head_placed, head_sold;
+    struct th_tally total; /**< sum of the phases, and of the months */
+    struct th_tally phase[TH_PHASES];
+    struct th_tally month[12]; /**< January first, by the calendar month of the hour */
+};
+
+/** All turns of a season, one room (copies not applied). */
+struct th_season {
+    int year; /**< starts 1 July of this year; for a typical year TH_TYPICAL_YEAR */
+    bool typical;
+    bool counted; /**< all turns are */
+    int n_turns;
+    struct th_turn_result turns[TH_TURNS_MAX];
+    struct th_tally total;
+    struct th_tally month[12];
+};
+
+/** Called for every hour in time order. Must not keep the pointers. */
+struct th_watch {
+    void (*hour)(void *context, int turn, long hour_number, const struct th_hour_in *in,
+                 const struct th_hour_out *out);
+    void *context;
+};
+
+/** Range of seasons that touch the climate: years *first … *last. A typical year has one. */
+void th_season_range(const struct th_climate *climate, int *first, int *last);
+
+/**
+ * Simulates the season that starts on 1 July of `year`. Turns whose hours are not covered are left
+ * uncounted, with coverage filled in; that is no error. `watch` may be NULL. Errors as
+ * th_hour_solve(). Nothing is allocated.
+ */
+enum th_code th_season_run(const struct th_engine *engine, const struct th_climate *climate,
+                           int year, const struct th_watch *watch, struct th_season *season,
+                           struct th_error *err);
+
+#endif

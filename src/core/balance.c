@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/balance.h"
+
+#include "turnheat/air.h"
+#include "turnheat/envelope.h"
+#include "turnheat/herd.h"
+#include "turnheat/psychro.h"
+#include <math.h>
+
+void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
+{
+    const struct th_shell *shell = &room->shell;
+    const double factor = room->calibration.ua_factor;
+    *fabric = (struct th_fabric){.edge_w_k = shell->edge_f_w_mk * shell->perimeter_m * factor};
+    for (int i = 0; i < room->n_surfaces; i++) {
+        const struct th_surface *s = &room->surfaces[i];
+        const double ua = s->area_m2 / s->r_m2k_w * factor;
+        if (s->loose_fill) {
+            fabric->loose_w_k[s->faces][s->kind] += ua;
+            fabric->loose = true;
+        } else {
+            fabric->ua_w_k[s->faces][s->kind] += ua;
+        }
+    }
+    if (shell->roof_m2 > 0.0 && shell->roof_r_m2k_w > 0.0)
+        fabric->attic_roof_w_k = shell->roof_m2 / shell->roof_r_m2k_w;
+    fabric->mass_j_k = shell->mass_j_m2k * shell->floor_m2;
+    fabric->mass_keep = 1.0;
+    if (fabric->mass_j_k > 0.0) {
+        fabric->mass_keep = exp(-shell->mass_h_w_m2k / shell->mass_j_m2k * TH_S_PER_H);
+        fabric->mass_w_k = fabric->mass_j_k * (1.0 - fabric->mass_keep) / TH_S_PER_H;
+    }
+}
+
+static double surface_w_k(const struct th_balance *b, enum th_faces faces, int kind)
+{
+    const double plain = b->fabric->ua_w_k[faces][kind];
+    if (!b->fabric->loose)
+        return plain;
+    const double set_c = b->day ? b->day->set_c : b->out->out_c;
+    return plain +
+           b->fabric->loose_w_k[faces][kind] / th_envelope_loose_fill_factor(set_c - b->out->out_c);
+}
+
+static void zone_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
+                       double *pigs_feel_c)
+{
+    *pigs_feel_c = temp_c;
+    if (b->zone_units <= 0.0)
+        return;
+    const struct th_zone *zone = &b->room->zone;
+    const double target_c = b->day->zone_target_c;
+    const double duty = fmin(fmax((target_c - temp_c) / zone->rise_k, 0.0), 1.0);
+    const double pilot_w = b->zone_units * zone->pilot_w * (1.0 - duty);
+    terms[TH_TERM_ZONE_GAS] = b->zone_units * zone->input_w * duty;
+    terms[TH_TERM_ZONE_PILOT_GAS] = pilot_w;
+    terms[TH_TERM_ZONE] = terms[TH_TERM_ZONE_GAS] * b->zone_share;
+    terms[TH_TERM_ZONE_PILOTS] = pilot_w * b->zone_share;
+    *pigs_feel_c = temp_c + duty * zone->rise_k;
+}
+
+static void pig_terms(const struct th_balance *b, double feel_c, double terms[TH_TERMS])
+{
+    if (!b->day)
+        return;
+    double sensible_w, latent_w;
+    th_herd_heat(b->day->heat20_w * b->activity, feel_c, b->room->pigs.k_s, &sensible_w, &latent_w);
+    terms[TH_TERM_PIGS] = sensible_w;
+    terms[TH_TERM_LATENT] = latent_w;
+    terms[TH_TERM_DRYING] += b->day->spill_kg_s * b->activity * TH_HERD_LATENT_J_KG;
+}
+
+static double attic_w_k(const struct th_balance *b)
+{
+    double ua = 0.0;
+    for (int kind = 0; kind < TH_SURFACE_KINDS; kind++)
+        ua += surface_w_k(b, TH_FACES_ATTIC, kind);
+    return ua;
+}
+
+/* Massless attic without sun: heat from below and the roof and the air drawn through it. */
+static double attic_c(const struct th_balance *b, double temp_c, double air_w_k)
+{
+    const double below = attic_w_k(b), roof = b->fabric->attic_roof_w_k;
+    const double sum = below + roof + air_w_k;
+    return sum > 0.0 ? (below * temp_c + (roof + air_w_k) * b->out->out_c) / sum : b->out->out_c;
+}
+
+static void air_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
+                      double *attic_temp_c)
+{
+    const struct th_air *air = &b->room->air;
+    const struct th_climate_hour *out = b->out;
+    const double leak_m3_s =
+        th_air_leak_m3_s(air->leak_cm2, air->shelter, temp_c - out->out_c, out->wind_m_s);
+    const double flow_m3_s = sqrt(b->fan_m3_s * b->fan_m3_s + leak_m3_s * leak_m3_s);
+    const double water_kg_s = (terms[TH_TERM_LATENT] + terms[TH_TERM_DRYING]) / TH_HERD_LATENT_J_KG;
+    const double all_kg_s =
+        th_air_dry_kg_s(flow_m3_s, temp_c, out->w_kg_kg, water_kg_s, out->pressure_pa);
+    const double fan_kg_s = flow_m3_s > 0.0 ? all_kg_s * b->fan_m3_s / flow_m3_s : 0.0;
+    const double c = TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * out->w_kg_kg;
+    const bool through_attic = air->inlet == TH_INLET_ATTIC;
+    *attic_temp_c = attic_c(b, temp_c, through_attic ? fan_kg_s * c : 0.0);
+    const double inlet_c = through_attic                    ? *attic_temp_c
+                           : air->inlet == TH_INLET_HALLWAY ? fmax(air->hallway_c, out->out_c)
+                                                            : out->out_c;
+    terms[TH_TERM_DRY_AIR] = all_kg_s;
+    terms[TH_TERM_DRY_FAN] = fan_kg_s;
+    terms[TH_TERM_INLET_C] = inlet_c;
+    terms[TH_TERM_AIR] = fan_kg_s * c * (temp_c - inlet_c);
+    terms[TH_TERM_LEAKAGE] = (all_kg_s - fan_kg_s) * c * (temp_c - out->out_c);
+}
+
+static void surface_terms(const struct th_balance *b, double temp_c, double attic_temp_c,
+                          double terms[TH_TERMS])
+{
+    const double hallway_c = fmax(b->room->air.hallway_c, b->out->out_c);
+    const double beyond_c[3] = {b->out->out_c, attic_temp_c, hallway_c};
+    for (int kind = 0; kind < TH_SURFACE_KINDS; kind++) {
+        const double inside_c =
+            temp_c + (kind == TH_CEILING ? b->room->shell.stratification_k : 0.0);
+        double loss_w = 0.0;
+        for (int faces = 0; faces < 3; faces++)
+            loss_w += surface_w_k(b, (enum th_faces)faces, kind) * (inside_c - beyond_c[faces]);
+        terms[TH_TERM_SURFACE + kind] = loss_w;
+    }
+    terms[TH_TERM_EDGE] = b->fabric->edge_w_k * (temp_c - b->out->mean24_c);
+    terms[TH_TERM_MASS] = b->fabric->mass_w_k * (temp_c - b->mass_c);
+}
+
+void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
+{
+    double feel_c, attic_temp_c;
+    for (int i = 0; i < TH_TERMS; i++)
+        terms[i] = 0.0;
+    terms[TH_TERM_DRYING] = balance->drying_kg_s * TH_HERD_LATENT_J_KG;
+    terms[TH_TERM_PILOTS] = balance->pilots_w;
+    terms[TH_TERM_INTERNAL] = balance->internal_w;
+    zone_terms(balance, temp_c, terms, &feel_c);
+    pig_terms(balance, feel_c, terms);
+    air_terms(balance, temp_c, terms, &attic_temp_c);
+    surface_terms(balance, temp_c, attic_temp_c, terms);
+}
+
+double th_balance_net(const double terms[TH_TERMS])
+{
+    double net = 0.0;
+    for (int i = TH_TERM_SURFACE; i < TH_TERM_PIGS; i++)
+        net += terms[i];
+    for (int i = TH_TERM_PIGS; i <= TH_TERM_INTERNAL; i++)
+        net -= terms[i];
+    return net;
+}
+
+double th_balance_net_at(const struct th_balance *balance, double temp_c)
+{
+    double terms[TH_TERMS];
+    th_balance_terms(balance, temp_c, terms);
+    return th_balance_net(terms);
+}

@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the stages of heating.h do within one hour. */
+#include "turnheat/cycle.h"
+#include "turnheat/heating.h"
+
+#include <math.h>
+
+/* Heat a stage adds at full fire beyond what its pilots give anyway. */
+static double added_heat_w(const struct th_stage *stage)
+{
+    return stage->input_w * stage->share + stage->blower_w - stage->pilot_w * stage->pilot_share;
+}
+
+/* A stage burning at `fire` of its input for the share `lit` of the hour. */
+static void burn(struct th_heating_out *out, const struct th_stage *stage, double fire, double lit)
+{
+    const double gas_w = stage->input_w * fire * lit;
+    const double pilot_w = stage->pilot_w * (1.0 - lit);
+    out->gas_w += gas_w;
+    out->heat_w += gas_w * stage->share;
+    out->blower_w += stage->blower_w * lit;
+    out->pilot_gas_w += pilot_w;
+    out->pilot_heat_w += pilot_w * stage->pilot_share;
+    out->added_w +=
+        stage->share * gas_w + (stage->blower_w - stage->pilot_w * stage->pilot_share) * lit;
+    out->heater_hours += stage->units * lit;
+    out->room_hours = fmax(out->room_hours, lit);
+    if (!stage->vented)
+        out->unvented_w += gas_w + pilot_w;
+}
+
+static void settle(const struct th_heating_in *in, struct th_heating_out *out)
+{
+    out->mean_c = in->free_c + (out->added_w - out->waste_w) / in->ua_w_k;
+    if (out->starts == 0.0)
+        out->low_c = out->high_c = out->mean_c;
+}
+
+static enum th_code run_cycle(const struct th_heating *heating, const struct th_heating_in *in,
+                              const struct th_stage *stage, double free_c, double fire,
+                              struct th_heating_out *out, struct th_error *err)
+{
+    const double pilots_w = stage->pilot_w * stage->pilot_share;
+    const struct th_cycle_in cycle_in = {.on_c = in->set_c - stage->on_k,
+                                         .off_c = in->set_c - stage->off_k,
+                                         .free_c = free_c,
+                                         .ua_w_k = in->ua_w_k,
+                                         .heat_w = stage->input_w * stage->share * fire +
+                                                   stage->blower_w - pilots_w,
+                                         .capacity_j_k = heating->capacity_j_k,
+                                         .dead_time_s = heating->dead_time_s,
+                                         .ramp_c = in->ramp_c,
+                                         .ramp_band_k = in->ramp_band_k,
+                                         .ramp_w_k = in->ramp_w_k};
+    struct th_cycle cycle;
+    const enum th_code code = th_cycle_solve(&cycle_in, &cycle, err);
+    if (code != TH_OK)
+        return code;
+    burn(out, stage, fire, cycle.lit);
+    out->waste_w = cycle.waste_w;
+    out->starts = cycle.starts_h * stage->units;
+    out->low_c = cycle.low_c;
+    out->high_c = cycle.high_c;
+    out->beyond_stage = cycle.beyond_stage;
+    return TH_OK;
+}
+
+/* Fire falls from 1 at OFF - band to `low` at OFF; below that the stage cycles at low fire. */
+static enum th_code run_modulating(const struct th_heating *heating, const struct th_heating_in *in,
+                                   const struct th_stage *stage, double free_c,
+                                   struct th_heating_out *out, struct th_error *err)
+{
+    const double off_c = in->set_c - stage->off_k;
+    const double idle_w = stage->blower_w - stage->pilot_w * stage->pilot_share;
+    const double full_w = stage->input_w * stage->share;
+    if (stage->low * full_w + idle_w >= in->ua_w_k * (off_c - free_c))
+        return run_cycle(heating, in, stage, free_c, stage->low, out, err);
+    const double per_k = full_w * (1.0 - stage->low) / stage->band_k;
+    const double temp_c =
+        (full_w * stage->low + idle_w + per_k * off_c + in->ua_w_k * free_c) / (in->ua_w_k + per_k);
+    const double fire = stage->low + (1.0 - stage->low) * (off_c - temp_c) / stage->band_k;
+    burn(out, stage, fmin(fire, 1.0), 1.0);
+    return TH_OK;
+}
+
+static void run_ideal(const struct th_heating_in *in, const struct th_stage *stage, double free_c,
+                      struct th_heating_out *out)
+{
+    const double hold_c = in->set_c - 0.5 * (stage->on_k + stage->off_k);
+    const double most_w = added_heat_w(stage);
+    const double lit = fmin(fmax(in->ua_w_k * (hold_c - free_c) / most_w, 0.0), 1.0);
+    burn(out, stage, 1.0, lit);
+}
+
+static enum th_code run_stage(const struct th_heating *heating, const struct th_heating_in *in,
+                              const struct th_stage *stage, double free_c,
+                              struct th_heating_out *out, struct th_error *err)
+{
+    switch (stage->law) {
+    case TH_LAW_MODULATE:
+        return run_modulating(heating, in, stage, free_c, out, err);
+    case TH_LAW_IDEAL:
+        run_ideal(in, stage, free_c, out);
+        return TH_OK;
+    case TH_LAW_CYCLE:
+    default:
+        return run_cycle(heating, in, stage, free_c, 1.0, out, err);
+    }
+}
+
+/* Temperature at which the stage is sure to be burning fully. */
+static double full_below_c(const struct th_heating_in *in, const struct th_stage *stage)
+{
+    const double off_c = in->set_c - stage->off_k;
+    if (stage->law == TH_LAW_MODULATE)
+        return off_c - stage->band_k;
+    return stage->law == TH_LAW_IDEAL ? in->set_c - 0.5 * (stage->on_k + stage->off_k) : off_c;
+}
+
+/* Runs `active` with the stages before it burning all hour and those after it off. */
+static enum th_code run_with(const struct th_heating *heating, const struct th_heating_in *in,
+                             const struct th_stage *stages, int n, int active,
+                             struct th_heating_out *out, struct th_error *err)
+{
+    *out = (struct th_heating_out){0};
+    double free_c = in->free_c;
+    for (int i = 0; i < active; i++) {
+        burn(out, &stages[i], 1.0, 1.0);
+        free_c += added_heat_w(&stages[i]) / in->ua_w_k;
+    }
+    if (active < n) {
+        const enum th_code code = run_stage(heating, in, &stages[active], free_c, out, err);
+        if (code != TH_OK)
+            return code;
+    }
+    for (int i = active + 1; i < n; i++)
+        burn(out, &stages[i], 1.0, 0.0);
+    out->all_on = active == n;
+    settle(in, out);
+    return TH_OK;
+}
+
+/* The neighbour that the active stage's swing would wake or stop, or -1. */
+static int disturbed(const struct th_heating_in *in, const struct th_stage *stages, int n,
+                     int active, const struct th_heating_out *out)
+{
+    if (active >= n || out->starts == 0.0)
+        return -1;
+    if (active + 1 < n && out->low_c < in->set_c - stages[active + 1].on_k)
+        return active + 1;
+    if (active > 0 && out->high_c > full_below_c(in, &stages[active - 1]) &&
+        stages[active - 1].law == TH_LAW_CYCLE)
+        return active - 1;
+    return -1;
+}
+
+static int active_stage(const struct th_heating_in *in, const struct th_stage *stages, int n)
+{
+    double hot_c = in->free_c;
+    for (int i = 0; i < n; i++) {
+        hot_c += added_heat_w(&stages[i]) / in->ua_w_k;
+        if (hot_c > full_below_c(in, &stages[i]))
+            return i;
+    }
+    return n;
+}
+
+enum th_code th_heating_solve(const struct th_heating *heating, const struct th_heating_in *in,
+                              struct th_heating_out *out, struct th_error *err)
+{
+    int n = heating->n;
+    int active = active_stage(in, heating->stages, n);
+    enum th_code code = run_with(heating, in, heating->stages, n, active, out, err);
+    int other = code == TH_OK ? disturbed(in, heating->stages, n, active, out) : -1;
+    if (other < 0)
+        return code;
+    struct th_stage merged[TH_STAGES_MAX];
+    for (int i = 0; i < n; i++)
+        merged[i] = heating->stages[i];
+    while (other >= 0) {
+        const int first = other < active ? other : active;
+        const struct th_stage *second = &merged[first + 1];
+        struct th_stage both = merged[first];
+        both.law = TH_LAW_CYCLE;
+        both.units += second->units;
+        both.share = (both.share * both.input_w + second->share * second->input_w) /
+                     (both.input_w + second->input_w);
+        both.input_w += second->input_w;
+        both.blower_w += second->blower_w;
+        both.pilot_w += second->pilot_w;
+        merged[first] = both;
+        for (int i = first + 1; i + 1 < n; i++)
+            merged[i] = merged[i + 1];
+        n--;
+        active = active_stage(in, merged, n);
+        code = run_with(heating, in, merged, n, active, out, err);
+        other = code == TH_OK ? disturbed(in, merged, n, active, out) : -1;
+    }
+    out->interact = true;
+    return code;
+}

@@ -1,0 +1,148 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/heating.h"
+
+#include "turnheat/psychro.h"
+#include <math.h>
+
+/* Vented heaters: common practice for power-vented unit heaters, no source. */
+#define VENTED_SHARE 0.80
+/* A vented heater's standing pilot warms the room through its jacket only: our judgement. */
+#define VENTED_PILOT_SHARE 0.30
+#define REFERENCE_C 20.0
+
+double th_heating_share(const struct th_heater *heater, const struct th_fuel *fuel)
+{
+    if (heater->share > 0.0)
+        return heater->share;
+    return heater->vented ? VENTED_SHARE : fuel->lhv_share;
+}
+
+static struct th_stage whole_group(const struct th_heater *heater, const struct th_fuel *fuel)
+{
+    const double units = heater->units;
+    const double pilots = heater->pilot == TH_PILOT_NONE ? 0.0 : units * heater->pilot_w;
+    return (struct th_stage){.on_k = heater->on_k,
+                             .off_k = heater->off_k,
+                             .units = units,
+                             .input_w = units * heater->input_w,
+                             .share = th_heating_share(heater, fuel),
+                             .blower_w = units * heater->blower_w,
+                             .pilot_w = pilots,
+                             .pilot_share = heater->vented ? VENTED_PILOT_SHARE : fuel->lhv_share,
+                             .low = heater->turndown,
+                             .band_k = heater->band_k,
+                             .vented = heater->vented};
+}
+
+/* A part of a group: `share` of its gas, with `units` burners starting; pilots go with burners. */
+static struct th_stage part_of(const struct th_stage *whole, double share, double units,
+                               double pilot_share, double lower_k)
+{
+    struct th_stage part = *whole;
+    part.law = TH_LAW_CYCLE;
+    part.input_w *= share;
+    part.blower_w *= pilot_share;
+    part.pilot_w *= pilot_share;
+    part.units = units;
+    part.on_k += lower_k;
+    part.off_k += lower_k;
+    return part;
+}
+
+static bool same_offsets(const struct th_stage *a, const struct th_stage *b)
+{
+    return a->law == b->law && a->on_k == b->on_k && a->off_k == b->off_k && a->low == b->low &&
+           a->band_k == b->band_k && a->vented == b->vented && a->share == b->share &&
+           a->pilot_share == b->pilot_share;
+}
+
+static void merge_into(struct th_stage *a, const struct th_stage *b)
+{
+    const double heat = a->share * a->input_w + b->share * b->input_w;
+    a->units += b->units;
+    a->input_w += b->input_w;
+    a->share = heat / a->input_w;
+    a->blower_w += b->blower_w;
+    a->pilot_w += b->pilot_w;
+}
+
+/* Keeps the list in the order in which stages start; equal stages become one. */
+static enum th_code add_stage(struct th_heating *heating, struct th_stage stage,
+                              struct th_error *err)
+{
+    for (int i = 0; i < heating->n; i++)
+        if (same_offsets(&heating->stages[i], &stage)) {
+            merge_into(&heating->stages[i], &stage);
+            return TH_OK;
+        }
+    if (heating->n == TH_STAGES_MAX)
+        return th_fail(err, TH_ERR_MODEL, "more than %d heater stages in one room", TH_STAGES_MAX);
+    int at = heating->n++;
+    for (; at > 0 && heating->stages[at - 1].on_k > stage.on_k; at--)
+        heating->stages[at] = heating->stages[at - 1];
+    heating->stages[at] = stage;
+    return TH_OK;
+}
+
+static enum th_code add_group(struct th_heating *heating, const struct th_heater *heater,
+                              const struct th_fuel *fuel, struct th_error *err)
+{
+    struct th_stage whole = whole_group(heater, fuel);
+    enum th_code code = TH_OK;
+    switch (heater->control) {
+    case TH_IDEAL:
+    case TH_MODULATING:
+        whole.law = heater->control == TH_IDEAL ? TH_LAW_IDEAL : TH_LAW_MODULATE;
+        return add_stage(heating, whole, err);
+    case TH_LEAD_LAG:
+        for (int i = 0; i < heater->units && code == TH_OK; i++) {
+            const double one = 1.0 / heater->units;
+            code = add_stage(heating, part_of(&whole, one, 1.0, one, i * heater->stagger_k), err);
+        }
+        return code;
+    case TH_TWO_STAGE:
+        code = add_stage(heating, part_of(&whole, heater->turndown, whole.units, 1.0, 0.0), err);
+        if (code != TH_OK || heater->turndown >= 1.0)
+            return code;
+        return add_stage(heating,
+                         part_of(&whole, 1.0 - heater->turndown, 0.0, 0.0, heater->stagger_k), err);
+    case TH_ON_OFF:
+    default:
+        return add_stage(heating, part_of(&whole, 1.0, whole.units, 1.0, 0.0), err);
+    }
+}
+
+enum th_code th_heating_init(struct th_heating *heating, const struct th_room *room,
+                             struct th_error *err)
+{
+    const double pressure_pa = th_psy_pressure(room->site.elevation_m);
+    const double air_j_k =
+        room->shell.volume_m3 / th_psy_volume(REFERENCE_C, 0.0, pressure_pa) * TH_PSY_CP_AIR;
+    *heating =
+        (struct th_heating){.capacity_j_k = air_j_k * room->response.air_capacity,
+                            .dead_time_s = room->response.dead_time_s * room->response.factor};
+    for (int i = 0; i < room->n_heaters; i++) {
+        if (room->heaters[i].units < 1)
+            continue;
+        const enum th_code code = add_group(heating, &room->heaters[i], &room->fuel, err);
+        if (code != TH_OK)
+            return code;
+        heating->pilots_turn |= room->heaters[i].pilot == TH_PILOT_TURN;
+    }
+    for (int i = 0; i < heating->n; i++)
+        heating->input_w += heating->stages[i].input_w;
+    return TH_OK;
+}
+
+enum th_code th_heating_dead_time(double overshoot_k, double hot_c, double off_c, double ua_w_k,
+                                  double capacity_j_k, double *dead_time_s, struct th_error *err)
+{
+    const double most_k = hot_c - off_c;
+    if (!(overshoot_k > 0.0) || !(overshoot_k < most_k))
+        return th_fail(err, TH_ERR_RANGE,
+                       "an overshoot of %.1f degF is not possible: the heaters could lift the room "
+                       "%.1f degF above the OFF point on that day",
+                       overshoot_k * 1.8, most_k * 1.8);
+    *dead_time_s = -capacity_j_k / ua_w_k * log1p(-overshoot_k / most_k);
+    return TH_OK;
+}

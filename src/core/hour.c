@@ -1,0 +1,355 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/hour.h"
+
+#include "moisture.h"
+#include "root.h"
+#include "turnheat/psychro.h"
+#include "turnheat/units.h"
+#include <math.h>
+#include <string.h>
+
+#define ROOT_TOLERANCE_K 1e-10
+#define FLOW_TOLERANCE_M3_S 1e-9
+/* How far from the outdoor air a room without heat or control is looked for. */
+#define SEARCH_K 60.0
+
+/* The hour at one fan flow. */
+struct attempt {
+    const struct th_hour_in *in;
+    struct th_balance balance;
+    gsl_root_fsolver *solver;
+    double offered_w; /* heat the heaters give whatever the temperature */
+};
+
+static double lacking_w(double temp_c, void *context)
+{
+    const struct attempt *a = context;
+    return th_balance_net_at(&a->balance, temp_c) - a->offered_w;
+}
+
+/* The temperature at which the room neither gains nor loses, searched in [low, high]. */
+static enum th_code settle_c(struct attempt *a, double low_c, double high_c, double *temp_c,
+                             struct th_error *err)
+{
+    gsl_function f = {.function = lacking_w, .params = a};
+    if (th_root(a->solver, &f, low_c, high_c, ROOT_TOLERANCE_K, temp_c) != TH_OK)
+        return th_fail(err, TH_ERR_NUMERIC,
+                       "no room temperature between %.1f and %.1f degC balances the heat", low_c,
+                       high_c);
+    return TH_OK;
+}
+
+static void hold_at(struct th_hour_out *out, const struct attempt *a, double temp_c)
+{
+    th_balance_terms(&a->balance, temp_c, out->terms);
+    out->room_c = out->low_c = out->high_c = temp_c;
+}
+
+static double air_heat_j_kg_k(const struct th_balance *b)
+{
+    return TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * b->out->w_kg_kg;
+}
+
+/* Even the installed maximum cannot hold the ramp start: the room warms; fuel is not affected. */
+static enum th_code run_warm(struct attempt *a, double ramp_c, struct th_hour_out *out,
+                             struct th_error *err)
+{
+    const double most_m3_s = a->balance.room->air.max_m3_s;
+    a->balance.fan_m3_s = fmax(most_m3_s, a->balance.fan_m3_s);
+    double temp_c = ramp_c;
+    if (lacking_w(ramp_c, a) < 0.0) {
+        const enum th_code code = settle_c(a, ramp_c, ramp_c + SEARCH_K, &temp_c, err);
+        if (code != TH_OK)
+            return code;
+    }
+    hold_at(out, a, temp_c);
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    out->fan_m3_s = a->balance.fan_m3_s;
+    out->warm = true;
+    return TH_OK;
+}
+
+/* The fans hold the ramp start and throw the surplus out. */
+static enum th_code run_surplus(struct attempt *a, double ramp_c, struct th_hour_out *out,
+                                struct th_error *err)
+{
+    hold_at(out, a, ramp_c);
+    const double surplus_w = -th_balance_net(out->terms);
+    const double lift_k = ramp_c - out->terms[TH_TERM_INLET_C];
+    const double extra_kg_s =
+        lift_k > 0.0 ? surplus_w / (lift_k * air_heat_j_kg_k(&a->balance)) : INFINITY;
+    const double most_kg_s =
+        a->balance.room->air.max_m3_s /
+        th_psy_volume(ramp_c, a->balance.out->w_kg_kg, a->balance.out->pressure_pa);
+    if (out->terms[TH_TERM_DRY_FAN] + extra_kg_s > most_kg_s)
+        return run_warm(a, ramp_c, out, err);
+    out->thrown_w = surplus_w;
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + extra_kg_s;
+    return TH_OK;
+}
+
+/* No heat: the room floats below the ramp start, or the fans hold it there. */
+static enum th_code run_unheated(struct attempt *a, double low_c, double ramp_c,
+                                 struct th_hour_out *out, struct th_error *err)
+{
+    a->offered_w = 0.0;
+    if (a->in->phase != TH_EMPTY && lacking_w(ramp_c, a) <= 0.0)
+        return run_surplus(a, ramp_c, out, err);
+    double high_c = ramp_c;
+    if (a->in->phase == TH_EMPTY) {
+        low_c =
+            fmin(fmin(a->balance.out->out_c, a->balance.out->mean24_c), a->balance.mass_c) - 1.0;
+        high_c = low_c + 2.0 * SEARCH_K;
+    }
+    double temp_c;
+    const enum th_code code = settle_c(a, low_c, high_c, &temp_c, err);
+    if (code != TH_OK)
+        return code;
+    hold_at(out, a, temp_c);
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    return TH_OK;
+}
+
+/* All burners lit and still below ON: the room falls to where the heat balances. */
+static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out *out,
+                              struct th_error *err)
+{
+    double temp_c;
+    const double low_c = fmin(fmin(a->balance.out->out_c, a->balance.mass_c), on_c) - SEARCH_K;
+    a->offered_w = out->heating.added_w;
+    const enum th_code code = settle_c(a, low_c, on_c, &temp_c, err);
+    if (code != TH_OK)
+        return code;
+    hold_at(out, a, temp_c);
+    out->heating.mean_c = out->heating.low_c = out->heating.high_c = temp_c;
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    out->short_of_heat = true;
+    return TH_OK;
+}
+
+static double ramp_w_k(struct attempt *a, double ramp_c, double band_k)
+{
+    struct th_balance full = a->balance;
+    double at_min[TH_TERMS], at_full[TH_TERMS];
+    th_balance_terms(&a->balance, ramp_c, at_min);
+    full.fan_m3_s = fmax(a->in->stage_m3_s, full.fan_m3_s);
+    th_balance_terms(&full, ramp_c, at_full);
+    const double more_kg_s = at_full[TH_TERM_DRY_AIR] - at_min[TH_TERM_DRY_AIR];
+    const double lift_k = ramp_c - at_min[TH_TERM_INLET_C];
+    return fmax(more_kg_s * air_heat_j_kg_k(&a->balance) * lift_k / band_k, 0.0);
+}
+
+/* Heaters at work: linear between ON and OFF of the first stage, so that every balance closes. */
+static enum th_code run_heated(struct attempt *a, double on_c, double off_c, double ramp_c,
+                               struct th_hour_out *out, struct th_error *err)
+{
+    double at_on[TH_TERMS], at_off[TH_TERMS];
+    const struct th_air *air = &a->balance.room->air;
+    th_balance_terms(&a->balance, on_c, at_on);
+    th_balance_terms(&a->balance, off_c, at_off);
+    const double net_on_w = th_balance_net(at_on);
+    const double slope = (th_balance_net(at_off) - net_on_w) / (off_c - on_c);
+    if (!(slope > 0.0))
+        return th_fail(err, TH_ERR_MODEL, "the room loses no more heat when warmer: %g W/K", slope);
+    const struct th_heating_in heating_in = {.set_c = a->in->set_c,
+                                             .free_c = on_c - net_on_w / slope,
+                                             .ua_w_k = slope,
+                                             .ramp_c = ramp_c,
+                                             .ramp_band_k = air->ramp_band_k,
+                                             .ramp_w_k = ramp_w_k(a, ramp_c, air->ramp_band_k)};
+    const enum th_code code = th_heating_solve(a->in->heating, &heating_in, &out->heating, err);
+    if (code != TH_OK)
+        return code;
+    if (out->heating.all_on && out->heating.mean_c < on_c)
+        return run_short(a, on_c, out, err);
+    const double share = (out->heating.mean_c - on_c) / (off_c - on_c);
+    for (int i = 0; i < TH_TERMS; i++)
+        out->terms[i] = at_on[i] + share * (at_off[i] - at_on[i]);
+    out->room_c = out->heating.mean_c;
+    out->low_c = out->heating.low_c;
+    out->high_c = out->heating.high_c;
+    const double lift_k = ramp_c - out->terms[TH_TERM_INLET_C];
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    if (out->heating.waste_w > 0.0 && lift_k > 0.0)
+        out->dry_air_kg_s += out->heating.waste_w / (lift_k * air_heat_j_kg_k(&a->balance));
+    return TH_OK;
+}
+
+static void light_pilots(struct attempt *a, struct th_heating_out *idle)
+{
+    for (int i = 0; i < a->in->heating->n; i++) {
+        const struct th_stage *stage = &a->in->heating->stages[i];
+        idle->pilot_gas_w += stage->pilot_w;
+        idle->pilot_heat_w += stage->pilot_w * stage->pilot_share;
+        if (!stage->vented)
+            idle->unvented_w += stage->pilot_w;
+    }
+}
+
+/* Chooses between heat, float and surplus at the attempt's fan flow. */
+static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, struct th_error *err)
+{
+    const struct th_heating *heating = a->in->heating;
+    const double ramp_c = a->in->set_c + a->balance.room->air.ramp_start_k;
+    memset(out, 0, sizeof *out);
+    out->fan_m3_s = a->balance.fan_m3_s;
+    if (!a->in->heat || heating->n == 0)
+        return run_unheated(a, a->balance.out->out_c - SEARCH_K, ramp_c, out, err);
+    const struct th_stage *first = &heating->stages[0];
+    const double on_c = a->in->set_c - first->on_k, off_c = a->in->set_c - first->off_k;
+    struct th_heating_out idle = {0};
+    light_pilots(a, &idle);
+    a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
+    a->offered_w = 0.0;
+    out->heat_wanted = lacking_w(on_c, a) > 0.0;
+    if (!out->heat_wanted) {
+        const enum th_code code = run_unheated(a, on_c, ramp_c, out, err);
+        if (heating->pilots_turn)
+            out->heating = idle;
+        return code;
+    }
+    a->balance.pilots_w = idle.pilot_heat_w;
+    return run_heated(a, on_c, off_c, ramp_c, out, err);
+}
+
+/* Completes a solved attempt: gas, moisture and CO₂. */
+static void finish(const struct attempt *a, struct th_hour_out *out)
+{
+    const struct th_balance *b = &a->balance;
+    const double *t = out->terms;
+    const struct th_air *air = &b->room->air;
+    /* A heater's own pilots are inside its rating while lit. */
+    if (out->heat_wanted)
+        out->terms[TH_TERM_PILOTS] = out->heating.pilot_heat_w;
+    if (air->inlet == TH_INLET_HALLWAY && a->in->phase != TH_EMPTY) {
+        const double fan_kg_s = t[TH_TERM_DRY_FAN] + out->dry_air_kg_s - t[TH_TERM_DRY_AIR];
+        const double warmed_k = fmax(air->hallway_c - b->out->out_c, 0.0);
+        out->hallway_gas_w = fan_kg_s * air_heat_j_kg_k(b) * warmed_k / air->hallway_share;
+    }
+    const double zone_gas_w = t[TH_TERM_ZONE_GAS] + t[TH_TERM_ZONE_PILOT_GAS];
+    out->gas_w = out->heating.gas_w + out->heating.pilot_gas_w + zone_gas_w + out->hallway_gas_w;
+    const double duty =
+        b->zone_units > 0.0 ? t[TH_TERM_ZONE_GAS] / (b->zone_units * b->room->zone.input_w) : 0.0;
+    out->feel_c = out->low_c + duty * b->room->zone.rise_k;
+    th_moisture_fill(b, out->heating.unvented_w + zone_gas_w, out);
+}
+
+static enum th_code solve_at(const struct th_hour_in *in, gsl_root_fsolver *solver, double fan_m3_s,
+                             struct th_hour_out *out, struct th_error *err)
+{
+    struct attempt a = {.in = in, .balance = in->balance, .solver = solver};
+    a.balance.fan_m3_s = fan_m3_s;
+    const enum th_code code = run_at_flow(&a, out, err);
+    if (code == TH_OK)
+        finish(&a, out);
+    return code;
+}
+
+/* What a higher fan flow must satisfy: enough burner air, or a ceiling held. */
+struct demand {
+    const struct th_hour_in *in;
+    const struct th_solvers *solvers;
+    double (*lacking)(const struct th_hour_in *in, const struct th_hour_out *out);
+    enum th_code code;
+    struct th_error *err;
+    struct th_hour_out *out;
+};
+
+static double lacking_burner_air(const struct th_hour_in *in, const struct th_hour_out *out)
+{
+    const double fired_w = out->heating.unvented_w + out->terms[TH_TERM_ZONE_GAS];
+    return in->balance.room->air.burner_air_m3_s_w * fired_w - out->fan_m3_s;
+}
+
+static double over_ceilings(const struct th_hour_in *in, const struct th_hour_out *out)
+{
+    const struct th_air *air = &in->balance.room->air;
+    double over = -1.0;
+    if (air->control_rh)
+        over = fmax(over, out->rh / air->rh_limit - 1.0);
+    if (air->control_co2)
+        over = fmax(over, out->co2_ppm / air->co2_design_ppm - 1.0);
+    return over;
+}
+
+static double lacking_at_flow(double fan_m3_s, void *context)
+{
+    struct demand *d = context;
+    const enum th_code code = solve_at(d->in, d->solvers->temperature, fan_m3_s, d->out, d->err);
+    if (code != TH_OK)
+        d->code = code;
+    return code == TH_OK ? d->lacking(d->in, d->out) : 0.0;
+}
+
+/* Raises the flow from `low` (where `lacking` > 0) until nothing lacks, at most to `high`. */
+static enum th_code raise_flow(struct demand *d, double low, double high, double *fan_m3_s)
+{
+    *fan_m3_s = high;
+    const double at_high = lacking_at_flow(high, d);
+    if (d->code != TH_OK || at_high > 0.0)
+        return d->code;
+    gsl_function f = {.function = lacking_at_flow, .params = d};
+    enum th_code code = th_root(d->solvers->flow, &f, low, high, FLOW_TOLERANCE_M3_S, fan_m3_s);
+    if (code == TH_OK)
+        lacking_at_flow(*fan_m3_s, d);
+    else
+        code = th_fail(d->err, code, "no fan flow between %g and %g m3/s suffices", low, high);
+    return d->code != TH_OK ? d->code : code;
+}
+
+static enum th_code give_burner_air(struct demand *d, double *fan_m3_s)
+{
+    const struct th_hour_in *in = d->in;
+    const double zone_w = in->balance.zone_units * in->balance.room->zone.input_w;
+    const double most_w = in->heating->input_w + zone_w;
+    d->lacking = lacking_burner_air;
+    if (lacking_burner_air(in, d->out) <= 0.0)
+        return TH_OK;
+    return raise_flow(d, *fan_m3_s, in->balance.room->air.burner_air_m3_s_w * most_w, fan_m3_s);
+}
+
+static enum th_code hold_ceilings(struct demand *d, double *fan_m3_s)
+{
+    d->lacking = over_ceilings;
+    if (over_ceilings(d->in, d->out) <= 0.0)
+        return TH_OK;
+    enum th_code code = TH_OK;
+    if (d->in->stage_m3_s > *fan_m3_s)
+        code = raise_flow(d, *fan_m3_s, d->in->stage_m3_s, fan_m3_s);
+    d->out->unreached = over_ceilings(d->in, d->out) > 1e-6;
+    return code;
+}
+
+enum th_code th_hour_solve(const struct th_hour_in *in, const struct th_solvers *solvers,
+                           struct th_hour_out *out, struct th_error *err)
+{
+    struct demand d = {.in = in, .solvers = solvers, .err = err, .out = out};
+    double fan_m3_s = in->balance.fan_m3_s;
+    enum th_code code = solve_at(in, solvers->temperature, fan_m3_s, out, err);
+    if (code == TH_OK && in->phase != TH_EMPTY)
+        code = give_burner_air(&d, &fan_m3_s);
+    if (code == TH_OK && in->phase == TH_GROWING)
+        code = hold_ceilings(&d, &fan_m3_s);
+    return code;
+}
+
+enum th_code th_solvers_init(struct th_solvers *solvers, struct th_error *err)
+{
+    solvers->temperature = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    solvers->flow = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    if (solvers->temperature && solvers->flow)
+        return TH_OK;
+    th_solvers_finish(solvers);
+    return th_fail(err, TH_ERR_MEMORY, "out of memory");
+}
+
+void th_solvers_finish(struct th_solvers *solvers)
+{
+    if (!solvers)
+        return;
+    if (solvers->temperature)
+        gsl_root_fsolver_free(solvers->temperature);
+    if (solvers->flow)
+        gsl_root_fsolver_free(solvers->flow);
+    *solvers = (struct th_solvers){0};
+}
