@@ -242,9 +242,48 @@ struct th_room {
  */
 void th_room_defaults(struct th_room *room);
 
+/** A heater group of one unit with the documented defaults: no name, no rating. */
+void th_heater_defaults(struct th_heater *heater);
+
+/** Sets the fuel's gas and with it heat content, lower value and products of combustion. */
+void th_fuel_of_gas(struct th_fuel *fuel, enum th_gas gas);
+
+/** A turn with the documented defaults: no name, date, head or days. */
+void th_turn_defaults(struct th_turn_plan *turn);
+
+/** A wall facing outdoors: no name, area or R. */
+void th_surface_defaults(struct th_surface *surface);
+
+/** Lowest or low fire used when none is given: 1 on/off and lead-lag, 0.5 two-stage, 0.2 modulating
+ * (our judgement). */
+double th_heater_turndown(enum th_control control);
+
+#define TH_FINDINGS_MAX 32
+
+/** Something wrong or doubtful in a room: where, as in the barn file, and what. */
+struct th_finding {
+    char section[TH_NAME_MAX + 12]; /**< "heater main", "air" */
+    char key[24];                   /**< "" when no single key is to blame */
+    char text[320];
+};
+
+/** Errors forbid a run; warnings are to be printed on top of every report. */
+struct th_findings {
+    int n_errors; /**< may exceed TH_FINDINGS_MAX: only the first are kept */
+    struct th_finding errors[TH_FINDINGS_MAX];
+    int n_warnings;
+    struct th_finding warnings[TH_FINDINGS_MAX];
+};
+
 /**
  * Checks ranges and cross-checks what one value alone cannot show (heaters present, ON above OFF,
- * turns apart, pigs fit on the floor). TH_ERR_RANGE or TH_ERR_MODEL names the section and key.
+ * turns apart, pigs fit on the floor). Fills `findings` anew with all there is to say.
+ */
+void th_room_review(const struct th_room *room, struct th_findings *findings);
+
+/**
+ * th_room_review() for callers who only need yes or no: TH_ERR_RANGE with the first error's
+ * section, key and text, or TH_OK.
  */
 enum th_code th_room_check(const struct th_room *room, struct th_error *err);
 

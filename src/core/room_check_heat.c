@@ -1,0 +1,190 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Fans and heaters against each other. */
+#include "room_check.h"
+
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Input above 20 Btu/h per cubic foot is more than Ontario clause 7.36.1 lets unvented heaters have
+ * without special air. */
+static const double MOST_INPUT_W_M3 = 20.0 * TH_W_PER_BTUH / TH_M3_PER_FT3;
+
+static void check_flows(const struct th_air *air, struct th_findings *f)
+{
+    th_find_range(f, "air", "fan_floor", air->floor_m3_s, 0.0, 1000.0);
+    th_find_range(f, "air", "installed_max", air->max_m3_s, 0.0, 1e4);
+    th_find_range(f, "air", "first_stage", air->stage_full_m3_s, 0.0, 1e4);
+    th_find_range(f, "air", "first_stage_per_space", air->stage_place_m3_s, 0.0, 1.0);
+    th_find_range(f, "air", "burner_air", air->burner_air_m3_s_w, 0.0, 1e-4);
+    th_find_range(f, "air", "ramp_start", air->ramp_start_k, -10.0, 20.0);
+    th_find_range(f, "air", "ramp_band", air->ramp_band_k, 0.05, 20.0);
+    if (air->max_m3_s > 0.0 && air->max_m3_s < air->floor_m3_s)
+        th_find_error(f, "air", "installed_max", "the most air is below the fan floor");
+    if (!(air->max_m3_s > 0.0))
+        th_find_error(f, "air", "installed_max", "the room's largest air flow is missing");
+}
+
+static void check_limits(const struct th_air *air, struct th_findings *f)
+{
+    th_find_range(f, "air", "shelter", air->shelter, 1, 5);
+    th_find_range(f, "air", "leakage", air->leak_cm2, 0.0, 1e6);
+    th_find_range(f, "air", "hallway_temperature", air->hallway_c, -20.0, 35.0);
+    th_find_range(f, "air", "hallway_share", air->hallway_share, 0.3, 1.0);
+    th_find_range(f, "air", "humidity_limit", air->rh_limit, 0.3, 1.0);
+    th_find_range(f, "air", "co2_limit", air->co2_design_ppm, 500.0, 20000.0);
+    th_find_range(f, "air", "co2_worker", air->co2_worker_ppm, 500.0, 40000.0);
+    th_find_range(f, "air", "co2_outdoors", air->co2_out_ppm, 200.0, 1000.0);
+}
+
+static void check_minimum(const struct th_air *air, struct th_findings *f)
+{
+    struct th_error err;
+    if (th_table_check(&air->minimum_m3_s, &err) != TH_OK)
+        th_find_error(f, "air", "minimum_table", "%s", err.text);
+    if (!(air->minimum_share >= 0.8 && air->minimum_share <= 3.0))
+        th_find_error(
+            f, "air", "minimum",
+            "minimum air may be set to 80 … 300 %% of the table, not to %.0f %%: pigs and "
+            "people breathe it",
+            100.0 * air->minimum_share);
+    else if (air->minimum_share < 1.0)
+        th_find_warning(f, "air", "minimum",
+                        "minimum air is set by hand to %.0f %% of the table: watch humidity, "
+                        "ammonia and carbon dioxide, and never go lower to save fuel",
+                        100.0 * air->minimum_share);
+}
+
+/* Flow through the leakage area at 20 Pa, m³/s; exponent 0.65 and reference 4 Pa as in
+ * th_air_leak_cm2_from_ach20(), air of 1.2 kg/m³. */
+static double leak_at_20_pa(double leak_cm2)
+{
+    return leak_cm2 * 1e-4 * sqrt(8.0 / 1.2) * pow(20.0 / 4.0, 0.65);
+}
+
+static double lowest_fan_flow(const struct th_room *room)
+{
+    const struct th_air *air = &room->air;
+    double lowest = INFINITY;
+    for (int i = 0; i < room->n_turns; i++) {
+        const struct th_turn_plan *turn = &room->turns[i];
+        const double wanted =
+            turn->head * air->minimum_share * th_table_at(&air->minimum_m3_s, turn->weight_kg);
+        lowest = fmin(lowest, fmax(wanted, air->floor_m3_s));
+    }
+    return lowest;
+}
+
+static void check_leakage(const struct th_room *room, struct th_findings *f)
+{
+    if (room->n_turns < 1 || th_table_check(&room->air.minimum_m3_s, NULL) != TH_OK)
+        return;
+    const double leak = leak_at_20_pa(room->air.leak_cm2);
+    const double fans = lowest_fan_flow(room);
+    if (leak > 0.5 * fans)
+        th_find_warning(
+            f, "air", "leakage",
+            "at 20 Pa the shell leaks %.0f cfm, more than half of the %.0f cfm the fans "
+            "move at minimum: the inlets cannot be in control of the air",
+            leak / TH_M3S_PER_CFM, fans / TH_M3S_PER_CFM);
+}
+
+void th_check_air(const struct th_room *room, struct th_findings *f)
+{
+    check_flows(&room->air, f);
+    check_limits(&room->air, f);
+    check_minimum(&room->air, f);
+    check_leakage(room, f);
+}
+
+static void check_offsets(const struct th_heater *heater, double ramp_start_k, const char *section,
+                          struct th_findings *f)
+{
+    if (!(heater->on_k > heater->off_k))
+        th_find_error(f, section, "on_below",
+                      "the heater comes on %.1f °F and goes off %.1f °F below set point: it must "
+                      "come on lower than it goes off",
+                      heater->on_k / TH_K_PER_F, heater->off_k / TH_K_PER_F);
+    if (!(-heater->off_k < ramp_start_k))
+        th_find_error(f, section, "off_below",
+                      "the fans start to ramp at set point %+.1f °F, below the heater's OFF point: "
+                      "heater and fans would fight",
+                      ramp_start_k / TH_K_PER_F);
+    th_find_range(f, section, "on_below", heater->on_k, -10.0, 20.0);
+    th_find_range(f, section, "off_below", heater->off_k, -10.0, 20.0);
+}
+
+static void check_heater(const struct th_heater *heater, double ramp_start_k, struct th_findings *f)
+{
+    char section[TH_NAME_MAX + 12];
+    snprintf(section, sizeof section, "heater %s", heater->name);
+    th_find_range(f, section, "units", heater->units, 1, 100);
+    if (!(heater->input_w > 0.0))
+        th_find_error(f, section, "input", "the heater's input rating is missing");
+    else
+        th_find_range(f, section, "input", heater->input_w, 0.0, 3e6);
+    th_find_range(f, section, "heat_share", heater->share, 0.0, 1.0);
+    if (!(heater->turndown > 0.0 && heater->turndown <= 1.0))
+        th_find_error(
+            f, section, "turndown",
+            "turndown is the lowest fire as a share of the rating, above 0 and at most 1, "
+            "not %g",
+            heater->turndown);
+    th_find_range(f, section, "stagger", heater->stagger_k, 0.0, 20.0);
+    th_find_range(f, section, "band", heater->band_k, 0.05, 20.0);
+    th_find_range(f, section, "pilot_input", heater->pilot_w, 0.0, 3000.0);
+    th_find_range(f, section, "blower", heater->blower_w, 0.0, 1e4);
+    check_offsets(heater, ramp_start_k, section, f);
+}
+
+static void check_heater_size(const struct th_room *room, struct th_findings *f)
+{
+    double unvented_w = 0.0;
+    for (int i = 0; i < room->n_heaters; i++)
+        if (!room->heaters[i].vented)
+            unvented_w += room->heaters[i].units * room->heaters[i].input_w;
+    if (room->shell.volume_m3 > 0.0 && unvented_w > MOST_INPUT_W_M3 * room->shell.volume_m3)
+        th_find_warning(f, "room", "",
+                        "unvented heaters of %.0f Btu/h are more than 20 Btu/h per cubic foot of "
+                        "room (Ontario clause 7.36.1): larger than makes sense",
+                        unvented_w / TH_W_PER_BTUH);
+}
+
+static void check_response(const struct th_response *response, struct th_findings *f)
+{
+    th_find_range(f, "room", "air_capacity", response->air_capacity, 0.5, 50.0);
+    th_find_range(f, "room", "dead_time", response->dead_time_s, 0.0, 1800.0);
+    if (response->has_overshoot) {
+        th_find_range(f, "room", "overshoot", response->overshoot_k, 0.0, 15.0);
+        th_find_range(f, "room", "overshoot_outdoor", response->overshoot_out_c, -60.0, 30.0);
+    }
+}
+
+static void check_zone(const struct th_zone *zone, struct th_findings *f)
+{
+    if (!zone->on)
+        return;
+    th_find_range(f, "zone", "units", zone->units, 0.0, 1000.0);
+    th_find_range(f, "zone", "pigs_per_unit", zone->pigs_per_unit, 1.0, 1000.0);
+    th_find_range(f, "zone", "input", zone->input_w, 1.0, 1e5);
+    th_find_range(f, "zone", "heat_share", zone->share, 0.0, 1.0);
+    th_find_range(f, "zone", "pilot_input", zone->pilot_w, 0.0, 3000.0);
+    th_find_range(f, "zone", "target", zone->target_c, 10.0, 45.0);
+    th_find_range(f, "zone", "target_fall", zone->target_k_week, 0.0, 10.0);
+    th_find_range(f, "zone", "days", zone->days, 0.0, 200.0);
+    th_find_range(f, "zone", "rise", zone->rise_k, 0.5, 40.0);
+    th_find_range(f, "zone", "room_drop", zone->drop_k, 0.0, 15.0);
+    th_find_range(f, "zone", "return_days", zone->return_days, 0.0, 60.0);
+}
+
+void th_check_heat(const struct th_room *room, struct th_findings *f)
+{
+    if (room->n_heaters < 1)
+        th_find_error(f, "room", "", "the room has no heater: add [heater main]");
+    for (int i = 0; i < room->n_heaters; i++)
+        check_heater(&room->heaters[i], room->air.ramp_start_k, f);
+    check_heater_size(room, f);
+    check_response(&room->response, f);
+    check_zone(&room->zone, f);
+}

@@ -1,0 +1,208 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Pigs, their set points and their turns. */
+#include "room_check.h"
+
+#include "turnheat/calendar.h"
+#include "turnheat/herd.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Floor a pig needs, m² per kg^(2/3): from memory (allometric space allowance). */
+static const double FLOOR_M2_KG23 = 0.030;
+/* Pig heat equations are meant for 5…140 kg (CIGR 2002, with our continuation). */
+static const double HEAVIEST_KG = 140.0;
+
+/* A turn may be placed on 29 February; in other years that is the 28th. */
+static const int LEAP_YEAR = 2000;
+static const double DAYS_A_YEAR = 365.0;
+
+static double mass_on(const struct th_pigs *pigs, const struct th_turn_plan *turn, int day)
+{
+    if (pigs->growth == TH_GROWTH_BY_DAY)
+        return th_table_at(&pigs->weight_kg, day);
+    return th_herd_gompertz_kg(th_herd_gompertz_day(turn->weight_kg) + day);
+}
+
+static double head_on(const struct th_room *room, const struct th_turn_plan *turn, int day)
+{
+    double head = turn->head * (1.0 - room->pigs.death_share * day / turn->days);
+    for (int i = 0; i < turn->n_leaves; i++)
+        if (day >= turn->leaves[i].day)
+            head *= 1.0 - turn->leaves[i].share;
+    return head;
+}
+
+static void check_floor(const struct th_room *room, const struct th_turn_plan *turn,
+                        const char *section, struct th_findings *f)
+{
+    double tightest = INFINITY;
+    int tightest_day = 0;
+    for (int day = 0; day < turn->days; day++) {
+        const double mass = mass_on(&room->pigs, turn, day);
+        const double needed = head_on(room, turn, day) * FLOOR_M2_KG23 * cbrt(mass * mass);
+        if (room->shell.floor_m2 / needed < tightest) {
+            tightest = room->shell.floor_m2 / needed;
+            tightest_day = day;
+        }
+    }
+    if (tightest >= 1.0)
+        return;
+    const double mass = mass_on(&room->pigs, turn, tightest_day);
+    const double each = room->shell.floor_m2 / head_on(room, turn, tightest_day) / TH_M2_PER_FT2;
+    if (tightest < 0.5)
+        th_find_error(f, section, "head",
+                      "on day %d pigs of %.0f lb would have %.1f ft² each: they do not fit",
+                      tightest_day, mass / TH_KG_PER_LB, each);
+    else
+        th_find_warning(f, section, "head",
+                        "on day %d pigs of %.0f lb have %.1f ft² each, which is tight: are head, "
+                        "days and split-out right?",
+                        tightest_day, mass / TH_KG_PER_LB, each);
+}
+
+static void check_weights(const struct th_room *room, const struct th_turn_plan *turn,
+                          const char *section, struct th_findings *f)
+{
+    const double last = mass_on(&room->pigs, turn, turn->days - 1);
+    if (last > HEAVIEST_KG)
+        th_find_warning(f, section, "days",
+                        "pigs reach %.0f lb on the last day: the pig-heat equations are meant for "
+                        "up to %.0f lb",
+                        last / TH_KG_PER_LB, HEAVIEST_KG / TH_KG_PER_LB);
+    const double first = mass_on(&room->pigs, turn, 0);
+    if (room->pigs.growth == TH_GROWTH_BY_DAY && fabs(first / turn->weight_kg - 1.0) > 0.2)
+        th_find_warning(f, section, "weight",
+                        "the growth table starts at %.1f lb, but pigs are placed at %.1f lb",
+                        first / TH_KG_PER_LB, turn->weight_kg / TH_KG_PER_LB);
+}
+
+static bool leaves_fit(const struct th_turn_plan *turn)
+{
+    if (turn->n_leaves < 0 || turn->n_leaves > TH_LEAVES_MAX)
+        return false;
+    for (int i = 0; i < turn->n_leaves; i++) {
+        const struct th_leave *leave = &turn->leaves[i];
+        if (!(leave->day >= 0.0 && leave->day <= turn->days && leave->share >= 0.0 &&
+              leave->share <= 1.0))
+            return false;
+    }
+    return true;
+}
+
+/* Whether the turn is sound enough to be walked through day by day. */
+static bool check_turn(const struct th_room *room, const struct th_turn_plan *turn,
+                       const char *section, struct th_findings *f)
+{
+    bool sound = th_find_range(f, section, "days", turn->days, 1, 366);
+    sound &= th_find_range(f, section, "head", turn->head, 1.0, 1e5);
+    sound &= th_find_range(f, section, "preheat", turn->preheat_h, 0.0, 24.0 * 30.0);
+    sound &= th_find_range(f, section, "wash", turn->wash_kg_m2, 0.0, 20.0);
+    if (!th_date_valid(LEAP_YEAR, turn->month, turn->day)) {
+        th_find_error(f, section, "place", "there is no such day");
+        sound = false;
+    }
+    if (!leaves_fit(turn)) {
+        th_find_error(f, section, "leave",
+                      "pigs leave on a day outside the turn, or more than all");
+        sound = false;
+    }
+    if (!(turn->weight_kg >= 2.0 && turn->weight_kg <= HEAVIEST_KG)) {
+        th_find_error(f, section, "weight", "start weight must lie between 4.4 and 309 lb");
+        sound = false;
+    }
+    return sound && (room->pigs.growth != TH_GROWTH_BY_DAY ||
+                     th_table_check(&room->pigs.weight_kg, NULL) == TH_OK);
+}
+
+static double first_day(const struct th_turn_plan *turn)
+{
+    const int common_year = 2001;
+    const int day = turn->month == 2 && turn->day == 29 ? 28 : turn->day;
+    return (double)(th_day_number(common_year, turn->month, day) -
+                    th_day_number(common_year, 1, 1));
+}
+
+/* Overlap of a's span with b's span `years` later, preheat included. */
+static bool overlap(const struct th_turn_plan *a, const struct th_turn_plan *b, int years)
+{
+    const double shift = DAYS_A_YEAR * years;
+    const double a_start = first_day(a) - a->preheat_h / 24.0;
+    const double b_start = first_day(b) - b->preheat_h / 24.0 + shift;
+    return a_start < first_day(b) + shift + b->days && b_start < first_day(a) + a->days;
+}
+
+static void check_overlaps(const struct th_room *room, struct th_findings *f)
+{
+    for (int i = 0; i < room->n_turns; i++) {
+        char section[TH_NAME_MAX + 12];
+        snprintf(section, sizeof section, "turn %s", room->turns[i].name);
+        if (overlap(&room->turns[i], &room->turns[i], 1))
+            th_find_error(f, section, "days", "the turn and its preheat last longer than a year");
+        for (int j = 0; j < i; j++)
+            for (int years = -1; years <= 1; years++)
+                if (overlap(&room->turns[i], &room->turns[j], years)) {
+                    th_find_error(f, section, "place",
+                                  "the turn overlaps with turn %s (preheat included)",
+                                  room->turns[j].name);
+                    break;
+                }
+    }
+}
+
+void th_check_turns(const struct th_room *room, struct th_findings *f)
+{
+    if (room->n_turns < 1)
+        th_find_error(f, "room", "", "the room has no turn: add [turn winter]");
+    bool sound = true;
+    for (int i = 0; i < room->n_turns; i++) {
+        const struct th_turn_plan *turn = &room->turns[i];
+        char section[TH_NAME_MAX + 12];
+        snprintf(section, sizeof section, "turn %s", turn->name);
+        if (!check_turn(room, turn, section, f)) {
+            sound = false;
+            continue;
+        }
+        check_floor(room, turn, section, f);
+        check_weights(room, turn, section, f);
+    }
+    if (sound)
+        check_overlaps(room, f);
+}
+
+static void check_setpoints(const struct th_setpoints *setpoints, struct th_findings *f)
+{
+    struct th_error err;
+    if (th_table_check(&setpoints->set_c, &err) != TH_OK)
+        th_find_error(f, "setpoints", "table", "%s", err.text);
+    if (th_table_check(&setpoints->comfort_c, &err) != TH_OK)
+        th_find_error(f, "setpoints", "comfort_table", "%s", err.text);
+    for (int i = 0; i < setpoints->set_c.n && i < TH_TABLE_MAX; i++)
+        if (!(setpoints->set_c.y[i] >= 0.0 && setpoints->set_c.y[i] <= 45.0)) {
+            th_find_error(f, "setpoints", "table", "a set point of %.0f °F cannot be meant",
+                          th_f_from_c(setpoints->set_c.y[i]));
+            break;
+        }
+    th_find_range(f, "setpoints", "setback", setpoints->setback_k, 0.0, 10.0);
+    th_find_range(f, "setpoints", "setback_from", setpoints->setback_from_day, 0.0, 366.0);
+    th_find_range(f, "setpoints", "setback_start", setpoints->setback_start_h, 0, 23);
+    th_find_range(f, "setpoints", "setback_end", setpoints->setback_end_h, 0, 23);
+}
+
+void th_check_pigs(const struct th_room *room, struct th_findings *f)
+{
+    const struct th_pigs *pigs = &room->pigs;
+    struct th_error err;
+    if (pigs->growth == TH_GROWTH_BY_DAY && th_table_check(&pigs->weight_kg, &err) != TH_OK)
+        th_find_error(f, "pigs", "growth_table", "%s", err.text);
+    th_find_range(f, "pigs", "sensible_factor", pigs->k_s, 0.5, 1.1);
+    th_find_range(f, "pigs", "heat_factor", pigs->heat_factor, 0.5, 1.5);
+    th_find_range(f, "pigs", "spill", pigs->spill_kg_day, 0.0, 20.0);
+    th_find_range(f, "pigs", "humidity_factor", pigs->humidity_factor, 0.3, 2.0);
+    th_find_range(f, "pigs", "activity", pigs->activity, 0.0, 0.43);
+    th_find_range(f, "pigs", "activity_hour", pigs->activity_hour, 0.0, 24.0);
+    th_find_range(f, "pigs", "deaths", pigs->death_share, 0.0, 0.5);
+    th_find_range(f, "pigs", "co2_rate", pigs->co2_m3_h_kw, 0.0, 0.5);
+    check_setpoints(&room->setpoints, f);
+}
