@@ -38,9 +38,9 @@ const struct th_table *th_air_minimum_steps(void)
 
 double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double wind_m_s)
 {
-    const int class = shelter < 1 ? 1 : shelter > SHELTER_CLASSES ? SHELTER_CLASSES : shelter;
+    const int known = shelter < 1 ? 1 : shelter > SHELTER_CLASSES ? SHELTER_CLASSES : shelter;
     const double litres_s = leak_cm2 * sqrt(STACK_COEFFICIENT * fabs(delta_k) +
-                                            wind_coefficient[class - 1] * wind_m_s * wind_m_s);
+                                            wind_coefficient[known - 1] * wind_m_s * wind_m_s);
     return litres_s / 1000.0;
 }
 

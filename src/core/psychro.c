@@ -2,13 +2,14 @@
 #include "turnheat/psychro.h"
 
 #include <gsl/gsl_errno.h>
+#include <gsl/gsl_math.h>
 #include <gsl/gsl_roots.h>
-#include <math.h>
 
 #define KELVIN 273.15
 #define TRIPLE_POINT_C 0.01
 #define LOWEST_C -100.0
 #define HIGHEST_C 100.0
+#define ITERATIONS_MAX 100
 
 double th_psy_pressure(double elevation_m)
 {
@@ -67,26 +68,37 @@ static double dew_point_gap(double temp_c, void *log_target)
     return log_saturation_pressure(temp_c) - *(const double *)log_target;
 }
 
+static int solve_dew_point(gsl_root_fsolver *solver, double log_target, double *dew_c)
+{
+    gsl_function f = {.function = dew_point_gap, .params = &log_target};
+    int status = gsl_root_fsolver_set(solver, &f, LOWEST_C, HIGHEST_C);
+    if (status != GSL_SUCCESS)
+        return status;
+    for (int i = 0; i < ITERATIONS_MAX; i++) {
+        status = gsl_root_fsolver_iterate(solver);
+        if (status != GSL_SUCCESS)
+            return status;
+        *dew_c = gsl_root_fsolver_root(solver);
+        status = gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
+                                        gsl_root_fsolver_x_upper(solver), 1e-9, 0.0);
+        if (status != GSL_CONTINUE)
+            return status;
+    }
+    return GSL_EMAXITER;
+}
+
 enum th_code th_psy_dew_point(double w_kg_kg, double pressure_pa, double *dew_c,
                               struct th_error *err)
 {
-    double target = log(vapour_pressure(w_kg_kg, pressure_pa));
-    if (!(w_kg_kg > 0.0) || !(target > log_saturation_pressure(LOWEST_C)) ||
-        !(target < log_saturation_pressure(HIGHEST_C)))
+    const double target = w_kg_kg > 0.0 ? log(vapour_pressure(w_kg_kg, pressure_pa)) : GSL_NAN;
+    if (!(target > log_saturation_pressure(LOWEST_C) &&
+          target < log_saturation_pressure(HIGHEST_C)))
         return th_fail(err, TH_ERR_RANGE, "no dew point for humidity ratio %g at %g Pa", w_kg_kg,
                        pressure_pa);
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     if (!solver)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    gsl_function f = {.function = dew_point_gap, .params = &target};
-    int status = gsl_root_fsolver_set(solver, &f, LOWEST_C, HIGHEST_C);
-    for (int i = 0; i < 100 && status == GSL_SUCCESS; i++) {
-        status = gsl_root_fsolver_iterate(solver);
-        if (gsl_root_test_interval(gsl_root_fsolver_x_lower(solver),
-                                   gsl_root_fsolver_x_upper(solver), 1e-9, 0.0) == GSL_SUCCESS)
-            break;
-    }
-    *dew_c = gsl_root_fsolver_root(solver);
+    const int status = solve_dew_point(solver, target, dew_c);
     gsl_root_fsolver_free(solver);
     if (status != GSL_SUCCESS)
         return th_fail(err, TH_ERR_NUMERIC, "the dew point did not converge");
