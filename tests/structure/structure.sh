@@ -1,0 +1,138 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# The tree's own rules, as TAP. `sh tests/structure/structure.sh [CORE_LIBRARY [IO_LIBRARY]]`;
+# without a library the checks of compiled code are skipped by name.
+set -eu
+here=$(cd "$(dirname "$0")" && pwd)
+core_lib=${1:+$(cd "$(dirname "$1")" && pwd)/$(basename "$1")}
+cd "$here/../.."
+scratch=$(mktemp -d)
+trap 'rm -rf "$scratch"' EXIT
+: >"$scratch/verdicts"
+
+# The end of a pipe runs in a shell of its own, so the count of cases is kept in a file.
+say() {
+    echo "$1" >>"$scratch/verdicts"
+    echo "$1 $(grep -c . "$scratch/verdicts") - $2"
+}
+
+# verdict NAME: fails when standard input holds a line, and prints the lines.
+verdict() {
+    cat >"$scratch/found"
+    sed 's/^/# /' "$scratch/found"
+    if [ -s "$scratch/found" ]; then say 'not ok' "$1"; else say ok "$1"; fi
+}
+
+# Tracked files that are there; in an unpacked archive all files but those of builds.
+list_files() {
+    if git -c safe.directory='*' rev-parse --is-inside-work-tree >/dev/null 2>&1; then
+        git -c safe.directory='*' ls-files
+    else
+        find . -name '.build*' -prune -o -type f -print | sed 's,^\./,,'
+    fi | while read -r file; do [ ! -f "$file" ] || echo "$file"; done
+}
+list_files >"$scratch/files"
+pick() { grep -E "$1" "$scratch/files" || :; }
+pick '\.[ch]$' >"$scratch/c"
+pick '\.([ch]|sh|awk|py|js|mjs)$|(^|/)meson\.build$|^\.ci/' >"$scratch/code"
+each() { xargs -d '\n' -r "$@"; }
+
+# --- the tree ---
+
+cut -d/ -f1 "$scratch/files" | sort -u | grep -vE '^\.' |
+    grep -vxE 'README\.md|DEVELOPERS\.md|LICENSE|meson\.build|src|include|tests|weather|samples|docs' |
+    verdict 'the top level holds nothing but its allowed entries'
+
+while read -r file; do
+    head -n 2 "$file" | grep -q 'SPDX-License-Identifier: GPL-3.0-or-later' || echo "$file"
+done <"$scratch/code" | verdict 'every source file names its licence in its first lines'
+
+each wc -l <"$scratch/code" | awk '$2 != "total" && $1 > 500 { print $2 " has " $1 " lines" }' |
+    verdict 'no source file is over 500 lines'
+
+pick '(^|/)(util|utils|types|common|helpers?|misc)\.[ch]$' |
+    verdict 'no file is a catch-all by its name'
+
+# Each pattern holds a bracket, so that this file does not contain what it looks for.
+grep -v '^LICENSE$' "$scratch/files" |
+    each grep -nIiE '[t]ranscript|[s]eed document|[r]ecording 0|[v]ideo-0' |
+    verdict 'no file cites what the tree never mentions'
+grep -v '^LICENSE$' "$scratch/files" |
+    each grep -nIE '(^|[^A-Za-z0-9_./-])/([w]ork|[t]mp|[r]oot|[h]ome)(/|[^A-Za-z0-9_]|$)' |
+    verdict 'no file holds a path of one machine'
+each grep -nIiE '[n]pmjs|[d]eb\.debian|[p]ypi\.|[p]roxy\.golang|[c]rates\.io' <"$scratch/files" |
+    verdict 'no file names the host of a package registry'
+
+# --- functions ---
+
+each awk -f "$here/functions.awk" <"$scratch/c" | sort -n >"$scratch/lengths"
+awk '$1 > 60 { print $2 " is " $1 " lines long" }' "$scratch/lengths" |
+    verdict 'no function is over 60 lines'
+grep -E ' src/' "$scratch/lengths" | awk -v figures="$scratch/figures" '
+    { length_of[NR] = $1 }
+    END {
+        median = length_of[int((NR + 1) / 2)]
+        printf "# %d functions in src, median %d lines, longest %d\n", NR, median, $1 > figures
+        if (NR == 0 || median > 15) print "median " median
+    }' | verdict 'the median function of src has at most 15 lines'
+cat "$scratch/figures"
+pick '^include/.*\.h$' | each awk -f "$here/prototypes.awk" |
+    verdict 'every public function is explained in its header'
+
+# --- layers ---
+
+# `FILE HEADER` for each quoted include of a file below the given folder.
+includes_of() {
+    pick "^($1)/.*\.[ch]\$" | each grep -HoE '^ *# *include "[^"]+"' |
+        sed -E 's/^([^:]*):.*"([^"]+)"/\1 \2/'
+}
+names_in() { pick "^$1/.*\.h\$" | sed 's,.*/,,' | paste -sd '|' -; }
+
+includes_of 'include|src/core' | grep -vE ' turnheat/[a-z0-9_]+\.h$' | awk '
+    { dir = $1; sub(/[^\/]*$/, "", dir); if (system("test -f " dir $2)) print $1 " includes " $2 }' |
+    verdict 'core includes only public and core headers'
+io_headers=$(names_in src/io)
+cli_headers=$(names_in src/cli)
+includes_of 'src/io' | grep -E "[ /](${cli_headers:-none})\$|cli/" |
+    verdict 'io includes no header of cli'
+includes_of 'include|src/core' | grep -E " (${io_headers:-none}|${cli_headers:-none})\$" |
+    verdict 'core includes no header of io or cli'
+pick '^(include|src/core)/.*\.[ch]$' | each grep -HoE '^ *# *include <[^>]+>' |
+    grep -vE '<(gsl/.*|(float|limits|math|stdarg|stdbool|stddef|stdint|stdio|stdlib|string)\.h)>' |
+    verdict 'core includes no system header but GSL and plain C'
+
+sed '/^#/d' "$here/layers.txt" | awk '{ for (i = 1; i <= NF; i++) print $i, NR }' \
+    >"$scratch/layers"
+includes_of 'include|src/core' | sed -nE 's,^[^ ]*/([a-z0-9_]+)\.[ch] ([^ ]*/)?([a-z0-9_]+)\.h$,\1 \3,p' |
+    sort -u | awk '$1 != $2' >"$scratch/edges"
+awk '
+    function layer_of(module) {
+        while (!(module in layer) && sub(/_[^_]*$/, "", module)) continue
+        return module in layer ? layer[module] : 99
+    }
+    NR == FNR { layer[$1] = $2; next }
+    layer_of($2) > layer_of($1) { print $1 " includes " $2 " from a higher layer (layers.txt)" }' \
+    "$scratch/layers" "$scratch/edges" | verdict 'inside core the arrows go one way'
+pick '^(include|src/core)/.*\.h$' | each grep -HoE '^#include "[^"]+"' |
+    sed -nE 's,^[^:]*/([a-z0-9_]+)\.h:[^"]*"([^ ]*/)?([a-z0-9_]+)\.h"$,\1 \3,p' |
+    tsort 2>&1 >/dev/null | verdict 'no headers of core include each other in a circle'
+
+# --- compiled code ---
+
+symbols='core calls nothing that prints, reads, exits or asks the environment'
+globals='core has no variable that outlives a call'
+if [ -z "$core_lib" ]; then
+    say ok "$symbols # SKIP no library was given"
+    say ok "$globals # SKIP no library was given"
+else
+    nm -u "$core_lib" | awk '{ print $2 }' | sort -u | grep -xE \
+        '(__)?(v?f?printf|puts|putchar|fputs|fputc|putc|fwrite|perror|stdout|stderr|stdin|f?open(64)?|fclose|fread|f?gets|getline|read|write|scanf|_?exit|quick_exit|abort|(secure_)?getenv|setenv|setlocale|system|s?rand|time|localtime|clock_gettime|csv_.*|ini_.*|json_.*)(_chk)?' |
+        verdict "$symbols"
+    size -A "$core_lib" | awk '
+        / *:$|ex / { object = $1 }
+        /^\.(data|bss|tdata|tbss) / && $2 > 0 { print object " has " $2 " bytes of " $1 }' |
+        verdict "$globals"
+fi
+
+echo "1..$(grep -c . "$scratch/verdicts")"
+! grep -q not "$scratch/verdicts"
