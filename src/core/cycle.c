@@ -39,7 +39,7 @@ static void pass_beyond(const struct th_cycle_in *in, double gain_w, double loss
     const double gain_top = gain_w - k * band, loss_top = loss_w + k * band;
     const double settle_k = gain_top / u;
     out->peak_k = settle_k - (settle_k - band) * exp(-u * (rise_s - up_s) / c);
-    const double back_s = c / u * log((out->peak_k + loss_top / u - band) / (loss_top / u));
+    const double back_s = c / u * log((out->peak_k + loss_top / u) / (band + loss_top / u));
     const double down_s = c / slope * log1p(slope * band / loss_w);
     out->fall_s = back_s + down_s;
     out->waste_j = k / slope * (gain_w * up_s - c * band) + k * band * (rise_s - up_s + back_s) +
