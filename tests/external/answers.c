@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/*
+ * Prints what the library answers to a fixed set of cases, one a line, inputs before outputs, for
+ * scripts that work the same cases out with other people's software.
+ */
+#include "turnheat/air.h"
+#include "turnheat/cycle.h"
+#include "turnheat/error.h"
+#include "turnheat/psychro.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* flow m³/s, temp °C, w_out, water kg/s, Pa, then dry air kg/s */
+static int dry_air(void)
+{
+    for (int i = 0; i < 60; i++) {
+        const double flow = 0.2 + 0.1 * i, temp_c = 10.0 + i % 25, w_out = 0.0005 * (i % 17);
+        const double water = 0.0004 * (i % 13) * flow, pressure = 80000.0 + 2000.0 * (i % 11);
+        printf("%.17g %.17g %.17g %.17g %.17g %.17g\n", flow, temp_c, w_out, water, pressure,
+               th_air_dry_kg_s(flow, temp_c, w_out, water, pressure));
+    }
+    return EXIT_SUCCESS;
+}
+
+/* dew point, °C, and Pa, then humidity ratio and the dew point found again */
+static int dew_points(void)
+{
+    for (int i = 0; i <= 60; i++) {
+        const double temp_c = -40.0 + i * 1.25, pressure = 85000.0 + 300.0 * i;
+        const double w = th_psy_saturation_ratio(temp_c, pressure);
+        double dew_c;
+        struct th_error err;
+        if (th_psy_dew_point(w, pressure, &dew_c, &err) != TH_OK) {
+            fprintf(stderr, "%s\n", err.text);
+            return EXIT_FAILURE;
+        }
+        printf("%.17g %.17g %.17g %.17g\n", temp_c, pressure, w, dew_c);
+    }
+    return EXIT_SUCCESS;
+}
+
+static int print_cycle(const struct th_cycle_in *in)
+{
+    struct th_cycle out;
+    struct th_error err;
+    if (th_cycle_solve(in, &out, &err) != TH_OK) {
+        fprintf(stderr, "%s\n", err.text);
+        return EXIT_FAILURE;
+    }
+    printf("%.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g %.17g ", in->on_c, in->off_c,
+           in->free_c, in->ua_w_k, in->heat_w, in->capacity_j_k, in->dead_time_s, in->ramp_c,
+           in->ramp_band_k, in->ramp_w_k);
+    printf("%.17g %.17g %.17g %.17g %.17g %.17g\n", out.lit, out.waste_w, out.starts_h, out.mean_c,
+           out.low_c, out.high_c);
+    return EXIT_SUCCESS;
+}
+
+/* the fields of struct th_cycle_in in order, then lit, waste, starts, mean, low, high */
+static int cycles(void)
+{
+    const double heat_w[] = {75e3, 100e3, 130e3, 200e3, 300e3};
+    const double dead_time_s[] = {0.0, 45.0, 90.0, 150.0};
+    const double off_below_set_k[] = {0.0, 0.5, 1.0, 2.0};
+    int status = EXIT_SUCCESS;
+    for (int i = 0; i < 80; i++) {
+        const double off_c = 27.0 - off_below_set_k[i % 4];
+        const struct th_cycle_in in = {.on_c = off_c - 0.55,
+                                       .off_c = off_c,
+                                       .free_c = -5.0 - i % 9,
+                                       .ua_w_k = 1600.0,
+                                       .heat_w = heat_w[i / 16],
+                                       .capacity_j_k = 5.0e6,
+                                       .dead_time_s = dead_time_s[i / 4 % 4],
+                                       .ramp_c = 27.3,
+                                       .ramp_band_k = 1.1,
+                                       .ramp_w_k = 9.0e3 + 4.0e3 * (i % 5)};
+        status |= print_cycle(&in);
+    }
+    return status;
+}
+
+int main(int argc, char **argv)
+{
+    const struct {
+        const char *name;
+        int (*print)(void);
+    } sets[] = {{"cycles", cycles}, {"dew-points", dew_points}, {"dry-air", dry_air}};
+    th_init();
+    for (size_t i = 0; argc == 2 && i < sizeof sets / sizeof sets[0]; i++)
+        if (strcmp(argv[1], sets[i].name) == 0)
+            return sets[i].print();
+    fprintf(stderr, "usage: answers cycles|dew-points|dry-air\n");
+    return EXIT_FAILURE;
+}
