@@ -7,7 +7,7 @@
 
 #define KELVIN 273.15
 #define TRIPLE_POINT_C 0.01
-#define LOWEST_C -100.0
+#define LOWEST_C (-100.0)
 #define HIGHEST_C 100.0
 #define ITERATIONS_MAX 100
 
