@@ -1,0 +1,223 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "barn_text.h"
+#include "utf8.h"
+
+#include "run_suite.h"
+#include "scratch.h"
+#include <stdio.h>
+#include <string.h>
+
+static struct th_barn_text text;
+static struct th_issues issues;
+
+static void start(void)
+{
+    text = (struct th_barn_text){0};
+    issues = (struct th_issues){0};
+}
+
+static void stop(void)
+{
+    th_barn_text_finish(&text);
+    th_issues_finish(&issues);
+}
+
+static enum th_code read_bytes(const char *bytes, size_t n)
+{
+    char path[SCRATCH_PATH_MAX];
+    scratch_write(path, bytes, n);
+    const enum th_code code = th_barn_text_read(&text, path, &issues);
+    remove(path);
+    return code;
+}
+
+static enum th_code read_string(const char *string)
+{
+    return read_bytes(string, strlen(string));
+}
+
+START_TEST(keeps_sections_keys_values_and_places)
+{
+    ck_assert_int_eq(read_string("# a barn\n\n[room]\nlength = 200 ft  # outside\n"
+                                 "[surface   south  wall ]\nR=12 ; whole wall\nname = Barn #4\n"),
+                     TH_OK);
+    ck_assert_uint_eq(text.n, 5);
+    ck_assert_ptr_null(text.entries[0].key);
+    ck_assert_str_eq(text.entries[0].section, "room");
+    ck_assert_str_eq(text.entries[1].key, "length");
+    ck_assert_str_eq(text.entries[1].value, "200 ft");
+    ck_assert_int_eq(text.entries[1].line, 4);
+    ck_assert_int_eq(text.entries[1].value_column, 10);
+    ck_assert_str_eq(text.entries[1].source, "length = 200 ft  # outside");
+    ck_assert_str_eq(text.entries[2].section, "surface south wall");
+    ck_assert_str_eq(text.entries[3].value, "12");
+    ck_assert_int_eq(text.entries[3].value_column, 3);
+    ck_assert_str_eq(text.entries[4].value, "Barn #4");
+}
+END_TEST
+
+START_TEST(line_ends_and_byte_order_mark_do_not_matter)
+{
+    ck_assert_int_eq(read_string("\xEF\xBB\xBF[room]\r\nlength = 200 ft\r\nwidth = 40 ft"), TH_OK);
+    ck_assert_uint_eq(text.n, 3);
+    ck_assert_str_eq(text.entries[1].value, "200 ft");
+    ck_assert_str_eq(text.entries[2].value, "40 ft");
+    ck_assert_int_eq(text.entries[2].line, 3);
+}
+END_TEST
+
+static const struct {
+    const char *text;
+    const char *place; /* after the file name */
+    const char *says;
+    int others; /* further errors */
+} wrong[] = {
+    {"[room\nlength = 200 ft\n", ":1:1: ", "not closed", 0},
+    {"[]\n", ":1:1: ", "no name", 0},
+    {"[ \t ]\n", ":1:1: ", "no name", 0},
+    {"[room] x\n", ":1:1: ", "behind the section header", 0},
+    {"[surface a name that is far too long for any wall of a barn]\n", ":1:1: ", "too long", 0},
+    {"[room]\n[site]\n[room]\n", ":3:1: ", "twice; first in line 1", 0},
+    {"[surface a b]\n[surface  a  b]\n", ":2:1: ", "twice; first in line 1", 0},
+    {"[room]\nlength = 1 ft\nlength = 2 ft\n", ":3:1: ", "twice in [room]; first in line 2", 0},
+    {"[room]\n  length = 1 ft\n", ":2:3: ", "indented", 0},
+    {"[room]\nlength 1 ft\n", ":2:1: ", "no =", 0},
+    {"[room]\nlength: 1 = ft\n", ":2:7: ", ": before the =", 0},
+    {"[room]\n= 1 ft\n", ":2:1: ", "key is missing", 0},
+    {"[room]\nlength =\n", ":2:9: ", "value is missing", 0},
+    {"[room]\nlength = # later\n", ":2:10: ", "value is missing", 0},
+    {"length = 1 ft\n", ":1:1: ", "before the first section", 0},
+    {"[room]\nname = \xFF\xFE\n", ":2:8: ", "UTF-8", 0},
+    {"[room]\nname = a\x1b[31m\n", ":2:9: ", "not plain text", 0},
+    {"[room]\na = 1\rb = 2\n", ":2:6: ", "not plain text", 0},
+    {"", ": ", "empty", 0},
+    {"# nothing here\n", ": ", "empty", 0},
+    {"[room]\nlength\nwidth\n", ":2:1: ", "no =", 1},
+};
+
+START_TEST(every_error_says_line_and_column)
+{
+    ck_assert_int_eq(read_string(wrong[_i].text), TH_ERR_INPUT);
+    ck_assert_int_eq(issues.n_errors, 1 + wrong[_i].others);
+    const char *const said = issues.errors[0].text;
+    ck_assert_msg(strstr(said, wrong[_i].says) != NULL, "%s", said);
+    ck_assert_msg(strstr(said, wrong[_i].place) != NULL, "%s", said);
+}
+END_TEST
+
+START_TEST(the_line_is_shown_with_a_caret)
+{
+    ck_assert_int_eq(read_string("[room]\nnäme: 4 = 5\n"), TH_ERR_INPUT);
+    /* The caret stands under the sixth byte, which is the fifth character. */
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "\n    näme: 4 = 5\n        ^"));
+}
+END_TEST
+
+START_TEST(a_nul_byte_is_one_error)
+{
+    const char bytes[] = "[room]\n\0\0\xFF\xFF garbage \n\n";
+    ck_assert_int_eq(read_bytes(bytes, sizeof bytes), TH_ERR_INPUT);
+    ck_assert_int_eq(issues.n_errors, 1);
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, ":2: there is a NUL byte"));
+}
+END_TEST
+
+START_TEST(lines_of_190_bytes_fit_and_longer_ones_do_not)
+{
+    char line[400] = "[room]\nname = ";
+    const size_t head = strlen("[room]\n");
+    memset(line + strlen(line), 'x', TH_TEXT_LINE_MAX - strlen("name = "));
+    line[head + TH_TEXT_LINE_MAX] = '\0';
+    ck_assert_int_eq(read_string(line), TH_OK);
+    ck_assert_uint_eq(strlen(text.entries[1].value), TH_TEXT_LINE_MAX - strlen("name = "));
+    line[head + TH_TEXT_LINE_MAX] = 'x';
+    line[head + TH_TEXT_LINE_MAX + 1] = '\0';
+    ck_assert_int_eq(read_string(line), TH_ERR_INPUT);
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "too long"));
+}
+END_TEST
+
+START_TEST(a_huge_file_is_refused)
+{
+    const size_t n = 1024 * 1024 + 1;
+    char *const bytes = malloc(n);
+    ck_assert_ptr_nonnull(bytes);
+    memset(bytes, '\n', n);
+    ck_assert_int_eq(read_bytes(bytes, n), TH_ERR_READ);
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "1 MiB"));
+    free(bytes);
+}
+END_TEST
+
+START_TEST(only_fifty_errors_are_listed)
+{
+    char many[2048] = "[room]\n";
+    for (int i = 0; i < 73; i++)
+        strcat(many, "nonsense\n");
+    ck_assert_int_eq(read_string(many), TH_ERR_INPUT);
+    ck_assert_int_eq(issues.n_errors, 73);
+    char printed[16384] = "";
+    FILE *const out = fmemopen(printed, sizeof printed, "w");
+    th_issues_print_errors(&issues, out);
+    fclose(out);
+    ck_assert_ptr_nonnull(strstr(printed, ":51:1: "));
+    ck_assert_ptr_null(strstr(printed, ":52:1: "));
+    ck_assert_ptr_nonnull(strstr(printed, "and 23 more errors\n"));
+}
+END_TEST
+
+START_TEST(files_that_cannot_be_read_are_named)
+{
+    ck_assert_int_eq(th_barn_text_read(&text, "no such file.barn", &issues), TH_ERR_READ);
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "no such file.barn: "));
+    ck_assert_int_eq(th_barn_text_read(&text, ".", &issues), TH_ERR_READ);
+    ck_assert_int_eq(issues.n_errors, 2);
+}
+END_TEST
+
+START_TEST(whatever_is_right_in_a_bad_file_is_kept)
+{
+    ck_assert_int_eq(read_string("[room]\nnonsense\nlength = 200 ft\n"), TH_ERR_INPUT);
+    ck_assert_uint_eq(text.n, 2);
+}
+END_TEST
+
+/* RFC 3629: overlong forms, surrogates and code points past U+10FFFF are not UTF-8. */
+START_TEST(utf8_is_told_from_other_bytes)
+{
+    static const struct {
+        const char *bytes;
+        size_t good;
+    } cases[] = {{"plain\ttext", 10},
+                 {"ä€𝄞", 9},
+                 {"\xC0\xAF", 0},
+                 {"a\xED\xA0\x80", 1},
+                 {"\xF4\x90\x80\x80", 0},
+                 {"ab\xC3", 2},
+                 {"\xE2\x82", 0},
+                 {"\xC2\x85", 0},
+                 {"\x7F", 0}};
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        ck_assert_uint_eq(th_utf8_good_text(cases[i].bytes, strlen(cases[i].bytes)), cases[i].good);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("barn_text");
+    TCase *tc = tcase_create("barn_text");
+    tcase_add_checked_fixture(tc, start, stop);
+    tcase_add_test(tc, keeps_sections_keys_values_and_places);
+    tcase_add_test(tc, line_ends_and_byte_order_mark_do_not_matter);
+    tcase_add_loop_test(tc, every_error_says_line_and_column, 0, sizeof wrong / sizeof *wrong);
+    tcase_add_test(tc, the_line_is_shown_with_a_caret);
+    tcase_add_test(tc, a_nul_byte_is_one_error);
+    tcase_add_test(tc, lines_of_190_bytes_fit_and_longer_ones_do_not);
+    tcase_add_test(tc, a_huge_file_is_refused);
+    tcase_add_test(tc, only_fifty_errors_are_listed);
+    tcase_add_test(tc, files_that_cannot_be_read_are_named);
+    tcase_add_test(tc, whatever_is_right_in_a_bad_file_is_kept);
+    tcase_add_test(tc, utf8_is_told_from_other_bytes);
+    suite_add_tcase(suite, tc);
+    return run_suite(suite);
+}
