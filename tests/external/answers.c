@@ -6,6 +6,7 @@
 #include "turnheat/air.h"
 #include "turnheat/cycle.h"
 #include "turnheat/error.h"
+#include "turnheat/payback.h"
 #include "turnheat/psychro.h"
 
 #include <stdio.h>
@@ -81,16 +82,70 @@ static int cycles(void)
     return status;
 }
 
+#define STUDY_YEARS 15
+
+/* An investment of its own kind for every i; its flows as the definitions give them. */
+static void investment(int i, struct th_study *study, struct th_outlay *better, double flow[])
+{
+    *study = (struct th_study){.years = STUDY_YEARS,
+                               .discount = 0.01 + 0.015 * (i % 6),
+                               .price_usd_unit = 1.2 + 0.1 * (i % 11),
+                               .fuel_growth = -0.01 + 0.01 * (i % 4),
+                               .payer_share = 1.0};
+    *better = (struct th_outlay){.first_usd = 3000.0 + 700.0 * (i % 9),
+                                 .residual_usd = 100.0 * (i % 5),
+                                 .upkeep_usd_year = 15.0 * (i % 3),
+                                 .n_replacements = 1,
+                                 .replacements = {{.year = 3 + i % 10, .usd = 90.0 * (i % 7)}}};
+    const double saved_units = 500.0 + 37.0 * (i % 13);
+    better->fuel_units_year = 5000.0 - saved_units;
+    flow[0] = -better->first_usd;
+    double price = study->price_usd_unit;
+    for (int year = 1; year <= STUDY_YEARS; year++) {
+        price *= 1.0 + study->fuel_growth;
+        flow[year] = saved_units * price - better->upkeep_usd_year;
+    }
+    flow[better->replacements[0].year] -= better->replacements[0].usd;
+    flow[STUDY_YEARS] += better->residual_usd;
+}
+
+/* discount rate, the flows of years 0…15, then net savings and internal rate of return */
+static int paybacks(void)
+{
+    const struct th_outlay base = {.fuel_units_year = 5000.0};
+    for (int i = 0; i < 60; i++) {
+        struct th_study study;
+        struct th_outlay better;
+        struct th_return result;
+        struct th_error err;
+        double flow[STUDY_YEARS + 1];
+        investment(i, &study, &better, flow);
+        if (th_payback_compare(&base, &better, &study, &result, &err) != TH_OK ||
+            result.irr.state != TH_MEASURE_DEFINED) {
+            fprintf(stderr, "case %d has no rate of return\n", i);
+            return EXIT_FAILURE;
+        }
+        printf("%.17g ", study.discount);
+        for (int year = 0; year <= STUDY_YEARS; year++)
+            printf("%.17g ", flow[year]);
+        printf("%.17g %.17g\n", result.net_usd, result.irr.value);
+    }
+    return EXIT_SUCCESS;
+}
+
 int main(int argc, char **argv)
 {
     const struct {
         const char *name;
         int (*print)(void);
-    } sets[] = {{"cycles", cycles}, {"dew-points", dew_points}, {"dry-air", dry_air}};
+    } sets[] = {{"cycles", cycles},
+                {"dew-points", dew_points},
+                {"dry-air", dry_air},
+                {"paybacks", paybacks}};
     th_init();
     for (size_t i = 0; argc == 2 && i < sizeof sets / sizeof sets[0]; i++)
         if (strcmp(argv[1], sets[i].name) == 0)
             return sets[i].print();
-    fprintf(stderr, "usage: answers cycles|dew-points|dry-air\n");
+    fprintf(stderr, "usage: answers cycles|dew-points|dry-air|paybacks\n");
     return EXIT_FAILURE;
 }

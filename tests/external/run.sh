@@ -50,6 +50,11 @@ remade() {
         node "$here/psychro_check.js" "$here/../data/psychro_values.csv" "$work/values.csv"
 }
 
+repaid() {
+    "$answers" paybacks >"$work/paybacks" &&
+        NODE_PATH=$work/node_modules node "$here/payback_check.js" "$work/paybacks"
+}
+
 # with_scipy: the Python that has it, if any
 with_scipy() {
     for python in python3 /usr/bin/python3; do
@@ -64,6 +69,12 @@ if package psychrolib@1.1.1; then
     check "the frozen moist-air values are those of psychrolib" remade
 else
     skip "the frozen moist-air values are those of psychrolib" "$missing"
+fi
+
+if package financial@0.2.4; then
+    check "net savings and rates of return are those of financial" repaid
+else
+    skip "net savings and rates of return are those of financial" "$missing"
 fi
 
 python=$(with_scipy)
