@@ -21,6 +21,23 @@ struct th_climate_hour {
     enum th_hour_state state;
 };
 
+/** What the hours hold, as far as filling goes. */
+enum th_climate_part {
+    TH_PART_TEMP,     /**< `missing` hours stay missing */
+    TH_PART_HUMIDITY, /**< `missing` hours take TH_DEFAULT_RH */
+    TH_PART_PRESSURE, /**< `missing` hours take the standard atmosphere at the site */
+    TH_PART_WIND,     /**< `missing` hours take the mean of the series, or calm if there is none */
+    TH_PARTS
+};
+
+/** Where the hours of one part come from; the four add up to the hours of the series. */
+struct th_fill {
+    size_t observed;
+    size_t interpolated; /**< gaps of 1–3 h */
+    size_t neighbour;    /**< gaps of 4–24 h, from the days before and after */
+    size_t missing;
+};
+
 /** The year a typical year is laid out in; it and the next have 365 days. */
 #define TH_TYPICAL_YEAR 2001
 
@@ -33,6 +50,10 @@ struct th_climate {
     long first_hour;
     size_t n;
     struct th_climate_hour *hours;
+    struct th_fill fill[TH_PARTS];
+    size_t extra_reports; /**< reports besides the one nearest to each hour */
+    size_t impossible;    /**< temperatures beyond belief, taken as not observed */
+    long shift_min;       /**< added to the files' minutes to get local standard time */
 };
 
 /** The hour numbered `hour_number`, or NULL when it lies outside the series or is missing. */

@@ -1,0 +1,75 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/calendar.h"
+#include "turnheat/weather.h"
+
+#include <stdio.h>
+
+struct th_coverage th_climate_coverage(const struct th_climate *climate, long first_hour,
+                                       long hours)
+{
+    struct th_coverage cover = {.hours = hours};
+    for (long h = first_hour; h < first_hour + hours; h++) {
+        const struct th_climate_hour *hour = th_climate_at(climate, h);
+        if (hour) {
+            cover.filled += hour->state == TH_HOUR_FILLED;
+            continue;
+        }
+        if (cover.missing++ == 0)
+            cover.first_missing = h;
+        cover.last_missing = h;
+    }
+    cover.usable =
+        cover.missing == 0 && (double)cover.filled <= TH_FILLED_SHARE_MAX * (double)hours;
+    return cover;
+}
+
+/* The file whose span holds the hour; between files, the last one that begins before it. */
+const struct th_weather_file *th_weather_file_at(const struct th_weather *weather,
+                                                 const struct th_climate *climate, long hour_number)
+{
+    const struct th_weather_file *best = weather->n_files ? &weather->files[0] : NULL;
+    const long minute = hour_number * 60 - climate->shift_min;
+    for (size_t i = 0; i < weather->n_files; i++) {
+        const struct th_weather_file *file = &weather->files[i];
+        if (!file->has_span || file->first_minute - 30 > minute)
+            continue;
+        if (minute <= file->last_minute + 30)
+            return file;
+        if (!best->has_span || file->first_minute > best->first_minute)
+            best = file;
+    }
+    return best;
+}
+
+static void format_hour(char *text, size_t size, long hour_number, bool typical)
+{
+    const struct th_date d = th_date_of(th_day_of_hour(hour_number));
+    const int hour = th_hour_of_day(hour_number);
+    if (typical)
+        snprintf(text, size, "%02d-%02d %02d:00", d.month, d.day, hour);
+    else
+        snprintf(text, size, "%d-%02d-%02d %02d:00", d.year, d.month, d.day, hour);
+}
+
+enum th_code th_climate_require(const struct th_climate *climate, const struct th_weather *weather,
+                                long first_hour, long hours, struct th_error *err)
+{
+    const struct th_coverage cover = th_climate_coverage(climate, first_hour, hours);
+    if (cover.usable)
+        return TH_OK;
+    const struct th_weather_file *file =
+        weather
+            ? th_weather_file_at(weather, climate, cover.missing ? cover.first_missing : first_hour)
+            : NULL;
+    char from[32], to[32];
+    format_hour(from, sizeof from, cover.first_missing, climate->typical);
+    format_hour(to, sizeof to, cover.last_missing, climate->typical);
+    if (cover.missing)
+        th_fail(err, TH_ERR_COVERAGE, "%ld of %ld hours are missing, the first %s, the last %s",
+                cover.missing, hours, from, to);
+    else
+        th_fail(err, TH_ERR_COVERAGE, "%ld of %ld hours had to be filled; at most %g %% may be",
+                cover.filled, hours, 100.0 * TH_FILLED_SHARE_MAX);
+    th_error_place(err, file ? file->name : NULL, 0, 0);
+    return TH_ERR_COVERAGE;
+}

@@ -1,0 +1,379 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/calendar.h"
+#include "turnheat/psychro.h"
+#include "turnheat/weather.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+
+#define DAY_H 24
+#define SHORT_GAP_H 3
+#define LONG_GAP_H 24
+#define LONGEST_SERIES_H (150L * 8766L)
+
+/* One quantity over the hours of the series while it is being filled. */
+struct series {
+    long n;
+    bool wraps;
+    double *value;
+    signed char *distance; /* minutes from the full hour of the report taken, or one of these */
+};
+
+enum { NOT_KNOWN = SCHAR_MAX, INTERPOLATED = SCHAR_MAX - 1, NEIGHBOUR = SCHAR_MAX - 2 };
+
+static bool observed(const struct series *s, long i)
+{
+    return s->distance[i] < NEIGHBOUR;
+}
+
+static bool inside(const struct series *s, long i)
+{
+    return s->wraps || (i >= 0 && i < s->n);
+}
+
+/* Index of hour i, which must be inside: brought round the year when the series wraps. */
+static long wrapped(const struct series *s, long i)
+{
+    return s->wraps ? ((i % s->n) + s->n) % s->n : i;
+}
+
+static bool observed_at(const struct series *s, long i)
+{
+    return inside(s, i) && observed(s, wrapped(s, i));
+}
+
+static void interpolate(struct series *s, long start, long length)
+{
+    const double before = s->value[wrapped(s, start - 1)];
+    const double after = s->value[wrapped(s, start + length)];
+    for (long k = 0; k < length; k++) {
+        const long i = wrapped(s, start + k);
+        s->value[i] = before + (after - before) * (double)(k + 1) / (double)(length + 1);
+        s->distance[i] = INTERPOLATED;
+    }
+}
+
+static void from_neighbour_days(struct series *s, long start, long length)
+{
+    for (long k = start; k < start + length; k++) {
+        if (!observed_at(s, k - DAY_H) || !observed_at(s, k + DAY_H))
+            continue;
+        const long i = wrapped(s, k);
+        s->value[i] = 0.5 * (s->value[wrapped(s, k - DAY_H)] + s->value[wrapped(s, k + DAY_H)]);
+        s->distance[i] = NEIGHBOUR;
+    }
+}
+
+static long first_observed(const struct series *s)
+{
+    long i = 0;
+    while (i < s->n && !observed(s, i))
+        i++;
+    return i;
+}
+
+/* Gaps are looked for from the first observed hour on, once round when the series wraps. */
+static void fill_gaps(struct series *s)
+{
+    const long first = first_observed(s);
+    const long end = s->wraps ? first + s->n : s->n;
+    for (long i = first; i < end;) {
+        long length = 0;
+        while (i + length < end && !observed_at(s, i + length))
+            length++;
+        const bool closed = i + length < end || s->wraps;
+        if (length > 0 && length <= SHORT_GAP_H && closed)
+            interpolate(s, i, length);
+        else if (length > 0 && length <= LONG_GAP_H && closed)
+            from_neighbour_days(s, i, length);
+        i += length ? length : 1;
+    }
+}
+
+static struct th_fill count(const struct series *s)
+{
+    struct th_fill fill = {0};
+    for (long i = 0; i < s->n; i++) {
+        fill.observed += observed(s, i);
+        fill.interpolated += s->distance[i] == INTERPOLATED;
+        fill.neighbour += s->distance[i] == NEIGHBOUR;
+        fill.missing += s->distance[i] == NOT_KNOWN;
+    }
+    return fill;
+}
+
+typedef bool (*pick_fn)(const struct th_report *report, double *value);
+
+static bool pick_temp(const struct th_report *report, double *value)
+{
+    *value = report->value[TH_TEMP_C];
+    return th_report_has(report, TH_TEMP_C) && *value >= TH_IMPOSSIBLE_LOW_C &&
+           *value <= TH_IMPOSSIBLE_HIGH_C;
+}
+
+static bool pick_pressure(const struct th_report *report, double *value)
+{
+    *value = report->value[TH_PRESSURE_PA];
+    return th_report_has(report, TH_PRESSURE_PA);
+}
+
+static bool pick_wind(const struct th_report *report, double *value)
+{
+    *value = report->value[TH_WIND_M_S];
+    return th_report_has(report, TH_WIND_M_S);
+}
+
+/* The dew point is preferred: files give it more finely than RH. */
+static bool pick_rh(const struct th_report *report, double *value)
+{
+    double temp_c;
+    if (th_report_has(report, TH_DEW_C) && pick_temp(report, &temp_c))
+        *value = th_psy_saturation_pressure(report->value[TH_DEW_C]) /
+                 th_psy_saturation_pressure(temp_c);
+    else if (th_report_has(report, TH_RH))
+        *value = report->value[TH_RH];
+    else
+        return false;
+    *value = fmin(fmax(*value, 0.0), 1.0);
+    return true;
+}
+
+static const pick_fn pickers[TH_PARTS] = {[TH_PART_TEMP] = pick_temp,
+                                          [TH_PART_HUMIDITY] = pick_rh,
+                                          [TH_PART_PRESSURE] = pick_pressure,
+                                          [TH_PART_WIND] = pick_wind};
+
+static long nearest_hour(long minute)
+{
+    return (minute + 30) / 60 - ((minute + 30) % 60 < 0);
+}
+
+/* Takes for each hour the report nearest to it; of two equally near the later one. */
+static void select_reports(const struct th_climate *climate, const struct th_weather *weather,
+                           pick_fn pick, struct series *s)
+{
+    for (long i = 0; i < s->n; i++)
+        s->distance[i] = NOT_KNOWN;
+    for (size_t r = 0; r < weather->n; r++) {
+        const long minute = weather->reports[r].minute + climate->shift_min;
+        const long hour = nearest_hour(minute);
+        if (!inside(s, hour - climate->first_hour))
+            continue;
+        const long i = wrapped(s, hour - climate->first_hour);
+        const long distance = labs(minute - hour * 60);
+        double value;
+        if (distance > s->distance[i] || !pick(&weather->reports[r], &value))
+            continue;
+        s->value[i] = value;
+        s->distance[i] = (signed char)distance;
+    }
+}
+
+static void count_reports(struct th_climate *climate, const struct th_weather *weather)
+{
+    double ignored;
+    size_t believable = 0;
+    for (size_t r = 0; r < weather->n; r++) {
+        if (!th_report_has(&weather->reports[r], TH_TEMP_C))
+            continue;
+        if (pick_temp(&weather->reports[r], &ignored))
+            believable++;
+        else
+            climate->impossible++;
+    }
+    climate->extra_reports = believable - climate->fill[TH_PART_TEMP].observed;
+}
+
+static void store_temps(struct th_climate *climate, const struct series *s)
+{
+    for (size_t i = 0; i < climate->n; i++) {
+        climate->hours[i].out_c = s->value[i];
+        climate->hours[i].state = s->distance[i] == NOT_KNOWN ? TH_HOUR_MISSING
+                                  : observed(s, (long)i)      ? TH_HOUR_OBSERVED
+                                                              : TH_HOUR_FILLED;
+    }
+}
+
+static void store_pressure(struct th_climate *climate, const struct series *s, double standard_pa)
+{
+    for (size_t i = 0; i < climate->n; i++)
+        climate->hours[i].pressure_pa = s->distance[i] == NOT_KNOWN ? standard_pa : s->value[i];
+}
+
+static void store_wind(struct th_climate *climate, const struct series *s)
+{
+    double sum = 0.0;
+    size_t known = 0;
+    for (size_t i = 0; i < climate->n; i++) {
+        if (s->distance[i] == NOT_KNOWN)
+            continue;
+        sum += s->value[i];
+        known++;
+    }
+    const double mean = known ? sum / (double)known : 0.0;
+    for (size_t i = 0; i < climate->n; i++)
+        climate->hours[i].wind_m_s = s->distance[i] == NOT_KNOWN ? mean : s->value[i];
+}
+
+/* Needs temperature and pressure. */
+static void store_humidity(struct th_climate *climate, const struct series *s)
+{
+    for (size_t i = 0; i < climate->n; i++) {
+        struct th_climate_hour *hour = &climate->hours[i];
+        const double rh = s->distance[i] == NOT_KNOWN ? TH_DEFAULT_RH : s->value[i];
+        if (hour->state != TH_HOUR_MISSING)
+            hour->w_kg_kg = th_psy_humidity_ratio(hour->out_c, rh, hour->pressure_pa);
+    }
+}
+
+static void add_to_mean(const struct th_climate_hour *hour, int sign, double *sum, int *known)
+{
+    if (hour->state == TH_HOUR_MISSING)
+        return;
+    *sum += sign * hour->out_c;
+    *known += sign;
+}
+
+/* In a typical year the first hours look back at the last ones. */
+static void store_running_mean(struct th_climate *climate)
+{
+    const long n = (long)climate->n;
+    double sum = 0.0;
+    int known = 0;
+    for (long i = n - DAY_H + 1; climate->typical && i < n; i++)
+        add_to_mean(&climate->hours[i], 1, &sum, &known);
+    for (long i = 0; i < n; i++) {
+        add_to_mean(&climate->hours[i], 1, &sum, &known);
+        if (known > 0)
+            climate->hours[i].mean24_c = sum / known;
+        const long oldest = i - DAY_H + 1;
+        if (oldest >= 0 || climate->typical)
+            add_to_mean(&climate->hours[oldest >= 0 ? oldest : oldest + n], -1, &sum, &known);
+    }
+}
+
+static void store(struct th_climate *climate, enum th_climate_part part, const struct series *s,
+                  double standard_pa)
+{
+    switch (part) {
+    case TH_PART_TEMP:
+        store_temps(climate, s);
+        break;
+    case TH_PART_PRESSURE:
+        store_pressure(climate, s, standard_pa);
+        break;
+    case TH_PART_HUMIDITY:
+        store_humidity(climate, s);
+        break;
+    default:
+        store_wind(climate, s);
+    }
+}
+
+static void fill_hours(struct th_climate *climate, const struct th_weather *weather,
+                       double elevation_m, struct series *s)
+{
+    static const enum th_climate_part in_turn[TH_PARTS] = {TH_PART_TEMP, TH_PART_PRESSURE,
+                                                           TH_PART_HUMIDITY, TH_PART_WIND};
+    for (int k = 0; k < TH_PARTS; k++) {
+        const enum th_climate_part part = in_turn[k];
+        select_reports(climate, weather, pickers[part], s);
+        fill_gaps(s);
+        climate->fill[part] = count(s);
+        store(climate, part, s, th_psy_pressure(elevation_m));
+    }
+    count_reports(climate, weather);
+    store_running_mean(climate);
+}
+
+static enum th_code find_shift(const struct th_weather *weather, double utc_offset_h,
+                               long *shift_min, struct th_error *err)
+{
+    *shift_min = 0;
+    if (!isnan(utc_offset_h) && !(utc_offset_h >= -12.0 && utc_offset_h <= 14.0))
+        return th_fail(err, TH_ERR_RANGE, "a UTC offset of %g h; -12 to 14 h are allowed",
+                       utc_offset_h);
+    if (weather->clock == TH_CLOCK_UNKNOWN)
+        return th_fail(err, TH_ERR_COVERAGE,
+                       "%s does not say what clock its times follow; say which with --clock",
+                       weather->files[0].name);
+    if (weather->clock != TH_CLOCK_UTC)
+        return TH_OK;
+    if (isnan(utc_offset_h) && !weather->station.has_utc_offset)
+        return th_fail(err, TH_ERR_COVERAGE,
+                       "the hours of %s are in UTC; give the site's utc_offset (local standard "
+                       "time minus UTC, as -6)",
+                       weather->files[0].name);
+    const double offset_h = isnan(utc_offset_h) ? weather->station.utc_offset_h : utc_offset_h;
+    *shift_min = lround(offset_h * 60.0);
+    return TH_OK;
+}
+
+/* First hour and number of hours from the first to the last believable temperature. */
+static enum th_code find_span(struct th_climate *climate, const struct th_weather *weather,
+                              struct th_error *err)
+{
+    if (weather->typical) {
+        climate->first_hour = th_day_number(TH_TYPICAL_YEAR, 1, 1) * DAY_H;
+        climate->n = 8760;
+        return TH_OK;
+    }
+    long first = LONG_MAX;
+    long last = LONG_MIN;
+    double ignored;
+    for (size_t i = 0; i < weather->n; i++) {
+        if (!pick_temp(&weather->reports[i], &ignored))
+            continue;
+        const long hour = nearest_hour(weather->reports[i].minute + climate->shift_min);
+        first = hour < first ? hour : first;
+        last = hour > last ? hour : last;
+    }
+    if (last - first >= LONGEST_SERIES_H)
+        return th_fail(err, TH_ERR_COVERAGE,
+                       "the weather spans more than 150 years; a date in it "
+                       "must be wrong");
+    climate->first_hour = first;
+    climate->n = (size_t)(last - first + 1);
+    return TH_OK;
+}
+
+static bool any_temp(const struct th_weather *weather)
+{
+    double ignored;
+    for (size_t i = 0; i < weather->n; i++)
+        if (pick_temp(&weather->reports[i], &ignored))
+            return true;
+    return false;
+}
+
+enum th_code th_climate_init(struct th_climate *climate, const struct th_weather *weather,
+                             double elevation_m, double utc_offset_h, struct th_error *err)
+{
+    *climate = (struct th_climate){.typical = weather->typical};
+    if (!any_temp(weather))
+        return th_fail(err, TH_ERR_COVERAGE, "no temperature in %s",
+                       weather->n_files ? weather->files[0].name : "the weather");
+    if (!(elevation_m >= -500.0 && elevation_m <= 6000.0))
+        return th_fail(err, TH_ERR_RANGE, "an elevation of %g m; -500 to 6000 m are allowed",
+                       elevation_m);
+    enum th_code code = find_shift(weather, utc_offset_h, &climate->shift_min, err);
+    if (!code)
+        code = find_span(climate, weather, err);
+    if (code)
+        return code;
+    struct series s = {.n = (long)climate->n,
+                       .wraps = climate->typical,
+                       .value = calloc(climate->n, sizeof *s.value),
+                       .distance = calloc(climate->n, sizeof *s.distance)};
+    climate->hours = calloc(climate->n, sizeof *climate->hours);
+    if (s.value && s.distance && climate->hours)
+        fill_hours(climate, weather, elevation_m, &s);
+    else
+        code = th_fail(err, TH_ERR_MEMORY, "out of memory");
+    free(s.value);
+    free(s.distance);
+    if (code)
+        th_climate_finish(climate);
+    return code;
+}

@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** What the column names of a plain weather table mean, and in what units. */
+#ifndef TURNHEAT_WEATHER_COLUMNS_H
+#define TURNHEAT_WEATHER_COLUMNS_H
+
+#include "csv_rows.h"
+#include "weather_read.h"
+
+enum th_column {
+    TH_COLUMN_TIME, /**< date and time, or the date when there is an hour column */
+    TH_COLUMN_HOUR, /**< time of day */
+    TH_COLUMN_TEMP,
+    TH_COLUMN_DEW,
+    TH_COLUMN_RH,
+    TH_COLUMN_WIND,
+    TH_COLUMN_PRESSURE,
+    TH_COLUMNS
+};
+
+enum th_unit {
+    TH_UNIT_NONE,
+    TH_UNIT_F,
+    TH_UNIT_C,
+    TH_UNIT_K,
+    TH_UNIT_PERCENT,
+    TH_UNIT_SHARE,
+    TH_UNIT_MPH,
+    TH_UNIT_M_S,
+    TH_UNIT_KNOT,
+    TH_UNIT_KM_H,
+    TH_UNIT_PA,
+    TH_UNIT_HPA,
+    TH_UNIT_KPA,
+    TH_UNIT_INHG,
+    TH_UNIT_COUNT
+};
+
+struct th_column_use {
+    bool present;
+    int index;
+    enum th_quantity quantity;
+    enum th_unit unit;
+    bool assumed; /**< the unit was not in the name */
+};
+
+struct th_columns {
+    struct th_column_use use[TH_COLUMNS];
+    bool utc; /**< the name of the time column says UTC */
+};
+
+/** A column's name in messages: "temperature", "dew point" … */
+const char *th_column_name(enum th_column column);
+
+/** A value in `unit` → °C, Pa, m/s; humidity and unitless values are returned as they are. */
+double th_unit_to_si(enum th_unit unit, double value);
+
+/**
+ * Finds the columns among the names `csv` has read. `units` decides where a name has no unit.
+ * TH_ERR_READ with file and line when time or temperature is absent, when two columns mean the
+ * same, or when the unit of the temperature is not known.
+ */
+enum th_code th_columns_find(struct th_columns *columns, const struct th_csv *csv,
+                             enum th_unit_choice units, struct th_error *err);
+
+/** Whether a folded line of names has a time and a temperature column. */
+bool th_columns_from_line(const char *names, struct th_columns *columns);
+
+/** Writes the units found and which of them were assumed. */
+void th_columns_describe(const struct th_columns *columns, char *text, size_t size);
+
+#endif

@@ -1,0 +1,230 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "weather_forms.h"
+
+#include <ctype.h>
+#include <stdarg.h>
+#include <string.h>
+
+#define REFUSED_SHARE_MAX 0.01
+#define REFUSED_ALWAYS_ALLOWED 3
+
+/* In this order: the plain form takes what the others leave. */
+static const struct th_weather_reader *const readers[TH_FORM_COUNT] = {
+    &th_reader_isd_lite, &th_reader_epw,     &th_reader_tmy3,
+    &th_reader_lcd,      &th_reader_mesonet, &th_reader_plain};
+
+bool th_unit_choice_from(const char *word, enum th_unit_choice *units)
+{
+    static const char *const words[] = {"auto", "us", "metric"};
+    for (int i = 0; i < 3; i++) {
+        if (strcmp(word, words[i]) != 0)
+            continue;
+        *units = (enum th_unit_choice)i;
+        return true;
+    }
+    return false;
+}
+
+bool th_clock_from(const char *word, enum th_clock *clock)
+{
+    static const char *const words[] = {"utc", "standard", "daylight"};
+    for (int i = 0; i < 3; i++) {
+        if (strcmp(word, words[i]) != 0)
+            continue;
+        *clock = (enum th_clock)(i + 1);
+        return true;
+    }
+    return false;
+}
+
+bool th_weather_form_from(const char *word, enum th_weather_form *form)
+{
+    for (int i = 0; i < TH_FORM_COUNT; i++) {
+        *form = (enum th_weather_form)i;
+        if (strcmp(word, th_weather_form_name(*form)) == 0)
+            return true;
+    }
+    return false;
+}
+
+enum th_code th_weather_fail(const struct th_lines *lines, long line, struct th_error *err,
+                             const char *format, ...)
+{
+    char text[400];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    th_fail(err, TH_ERR_READ, "%s", text);
+    th_error_place(err, lines->path, line, 0);
+    return TH_ERR_READ;
+}
+
+void th_weather_count_row(struct th_weather *weather)
+{
+    weather->counts.rows++;
+    th_weather_last_file(weather)->rows++;
+}
+
+enum th_code th_weather_rows(struct th_csv *csv, struct th_weather *weather, th_row_fn row,
+                             void *context, struct th_error *err)
+{
+    for (;;) {
+        bool more;
+        enum th_code code = th_csv_next(csv, &more, err);
+        if (code || !more)
+            return code;
+        struct th_report report = {0};
+        char why[96] = "";
+        th_weather_count_row(weather);
+        const enum th_row kind = row(csv, context, &report, why);
+        if (kind == TH_ROW_REFUSED)
+            th_weather_refuse_row(weather, csv->line, why);
+        else if (kind == TH_ROW_REPORT)
+            code = th_weather_add(weather, &report, err);
+        if (code)
+            return code;
+    }
+}
+
+/* Copies one line of `text` without its end; returns where the next one begins. */
+static const char *copy_line(char *out, size_t size, const char *text, const char *end)
+{
+    const char *newline = memchr(text, '\n', (size_t)(end - text));
+    const char *stop = newline ? newline : end;
+    size_t length = (size_t)(stop - text);
+    while (length > 0 && (text[length - 1] == '\r' || text[length - 1] == ' '))
+        length--;
+    if (length >= size)
+        length = size - 1;
+    memcpy(out, text, length);
+    out[length] = '\0';
+    return newline ? newline + 1 : end;
+}
+
+static void fold(char *text)
+{
+    for (; *text; text++)
+        *text = (char)tolower((unsigned char)*text);
+}
+
+static enum th_code read_head(struct th_lines *lines, struct th_weather_head *head,
+                              struct th_error *err)
+{
+    const char *text;
+    size_t length;
+    const enum th_code code = th_lines_peek(lines, &text, &length, err);
+    if (code)
+        return code;
+    if (length == 0)
+        return th_weather_fail(lines, 0, err, "the file is empty");
+    if (memchr(text, '\0', length))
+        return th_weather_fail(lines, 0, err,
+                               "binary content (a NUL byte); a text file is expected");
+    const char *end = text + length;
+    if (length >= 3 && strncmp(text, "\xEF\xBB\xBF", 3) == 0)
+        text += 3;
+    const char *next = copy_line(head->first, sizeof head->first, text, end);
+    copy_line(head->second, sizeof head->second, next, end);
+    next = copy_line(head->names, sizeof head->names, text, end);
+    while (next < end && (head->names[0] == '#' || head->names[0] == '\0'))
+        next = copy_line(head->names, sizeof head->names, next, end);
+    fold(head->names);
+    return TH_OK;
+}
+
+static const struct th_weather_reader *choose(const struct th_weather_head *head,
+                                              const struct th_weather_options *options)
+{
+    for (int i = 0; i < TH_FORM_COUNT; i++) {
+        if (options->has_form ? readers[i]->form == options->form : readers[i]->recognise(head))
+            return readers[i];
+    }
+    return NULL;
+}
+
+static enum th_code check_rows(const struct th_lines *lines, struct th_weather *weather,
+                               struct th_error *err)
+{
+    const struct th_weather_file *file = th_weather_last_file(weather);
+    if (file->rows == 0)
+        return th_weather_fail(lines, lines->line, err, "no data rows after the heading");
+    if (file->refused < file->rows &&
+        (file->refused <= REFUSED_ALWAYS_ALLOWED ||
+         (double)file->refused <= REFUSED_SHARE_MAX * (double)file->rows))
+        return TH_OK;
+    return th_weather_fail(lines, file->bad_line, err,
+                           "%s; %zu of %zu rows cannot be understood as %s", file->bad_why,
+                           file->refused, file->rows, th_weather_form_name(weather->form));
+}
+
+static enum th_code read_form(struct th_lines *lines, const struct th_weather_options *options,
+                              struct th_weather *weather, struct th_error *err)
+{
+    struct th_weather_head head;
+    enum th_code code = read_head(lines, &head, err);
+    if (code)
+        return code;
+    const struct th_weather_reader *reader = choose(&head, options);
+    if (!reader)
+        return th_weather_fail(lines, 1, err,
+                               "found \"%.60s\"; expected ISD-Lite, EPW, TMY3, LCD, mesonet or a "
+                               "plain table with a time and a temperature column",
+                               head.first);
+    weather->form = reader->form;
+    code = th_weather_add_file(weather, lines->path, err);
+    if (!code)
+        code = reader->read(lines, options, weather, err);
+    return code ? code : check_rows(lines, weather, err);
+}
+
+static void apply_clock(const struct th_weather_options *options, struct th_weather *weather)
+{
+    if (options->clock != TH_CLOCK_UNKNOWN && !weather->typical) {
+        weather->clock = options->clock;
+        snprintf(weather->clock_note, sizeof weather->clock_note, "as told");
+    }
+    if (!options->has_utc_offset)
+        return;
+    weather->station.has_utc_offset = true;
+    weather->station.utc_offset_h = options->utc_offset_h;
+    if (weather->clock != TH_CLOCK_UNKNOWN)
+        return;
+    weather->clock = TH_CLOCK_UTC;
+    snprintf(weather->clock_note, sizeof weather->clock_note,
+             "taken as UTC because a UTC offset was given");
+}
+
+static enum th_code read_file(const char *path, const struct th_weather_options *options,
+                              struct th_weather *weather, struct th_error *err)
+{
+    struct th_lines lines;
+    struct th_weather one;
+    th_weather_init(&one);
+    enum th_code code = th_lines_open(&lines, path, err);
+    if (code)
+        return code;
+    code = read_form(&lines, options, &one, err);
+    if (!code) {
+        apply_clock(options, &one);
+        code = th_weather_join(weather, &one, err);
+    }
+    th_lines_close(&lines);
+    th_weather_finish(&one);
+    return code;
+}
+
+enum th_code th_weather_read(const char *const *paths, int n,
+                             const struct th_weather_options *options, struct th_weather *weather,
+                             struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    th_weather_init(weather);
+    for (int i = 0; i < n && !code; i++)
+        code = read_file(paths[i], options, weather, err);
+    if (code)
+        th_weather_finish(weather);
+    else
+        th_weather_order(weather);
+    return code;
+}

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * Hourly weather files in. The form is recognised from the content; each form has its own file and
+ * its own missing codes.
+ */
+#ifndef TURNHEAT_WEATHER_READ_H
+#define TURNHEAT_WEATHER_READ_H
+
+#include "line_reader.h"
+#include "turnheat/weather.h"
+
+enum th_unit_choice { TH_UNITS_AUTO, TH_UNITS_US, TH_UNITS_METRIC };
+
+/** What the user says about the files; all zero lets the files decide. */
+struct th_weather_options {
+    bool has_form;
+    enum th_weather_form form;
+    enum th_unit_choice units;
+    enum th_clock clock; /**< TH_CLOCK_UNKNOWN lets the file decide */
+    bool has_utc_offset; /**< given for the files: those that name no clock are then on UTC */
+    double utc_offset_h; /**< local standard time minus UTC */
+    const char *station; /**< the station to take from a file that holds several, or NULL */
+};
+
+/** The first lines of a file, for recognising its form. */
+struct th_weather_head {
+    char first[8192];  /**< first line */
+    char second[8192]; /**< second line */
+    char names[8192];  /**< first line that is neither blank nor a # comment, case-folded */
+};
+
+/** One form: how to recognise it and how to read a file of it. */
+struct th_weather_reader {
+    enum th_weather_form form;
+    bool (*recognise)(const struct th_weather_head *head);
+    enum th_code (*read)(struct th_lines *lines, const struct th_weather_options *options,
+                         struct th_weather *weather, struct th_error *err);
+};
+
+/** "auto", "us", "metric" → choice. False for another word. */
+bool th_unit_choice_from(const char *word, enum th_unit_choice *units);
+
+/** "utc", "standard", "daylight" → clock. False for another word. */
+bool th_clock_from(const char *word, enum th_clock *clock);
+
+/** A form's name as th_weather_form_name() gives it → form. False for another word. */
+bool th_weather_form_from(const char *word, enum th_weather_form *form);
+
+/**
+ * Reads `n` ≥ 1 files of one station into `weather`, in order of time; on error `weather` is empty.
+ * TH_ERR_READ (file, line, what was found, what was expected) for a file that cannot be opened or
+ * understood, has no data row, or of whose rows more than 1 % (and more than 3) were refused;
+ * TH_ERR_INPUT for files that do not belong together or units that cannot be told; TH_ERR_MEMORY.
+ */
+enum th_code th_weather_read(const char *const *paths, int n,
+                             const struct th_weather_options *options, struct th_weather *weather,
+                             struct th_error *err);
+
+#endif

@@ -1,0 +1,97 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Small weather files written by the tests, and the folder of real ones. */
+#ifndef TURNHEAT_WEATHER_FIXTURE_H
+#define TURNHEAT_WEATHER_FIXTURE_H
+
+#include "run_suite.h"
+#include "turnheat/weather.h"
+#include "weather_read.h"
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+#include <unistd.h>
+
+/** A file of ours in the temporary directory, removed by fixture_remove(). */
+struct fixture {
+    char path[256];
+};
+
+/** Writes `size` bytes to a file whose name ends in `name`. */
+static inline struct fixture fixture_bytes(const char *name, const char *bytes, size_t size)
+{
+    struct fixture f;
+    const char *dir = getenv("TMPDIR");
+    snprintf(f.path, sizeof f.path, "%s/turnheat-test-XXXXXX", dir ? dir : "/tmp");
+    ck_assert_ptr_nonnull(mkdtemp(f.path));
+    const size_t used = strlen(f.path);
+    snprintf(f.path + used, sizeof f.path - used, "/%s", name);
+    FILE *file = fopen(f.path, "wb");
+    ck_assert_ptr_nonnull(file);
+    ck_assert_uint_eq(fwrite(bytes, 1, size, file), size);
+    ck_assert_int_eq(fclose(file), 0);
+    return f;
+}
+
+static inline struct fixture fixture_text(const char *name, const char *text)
+{
+    return fixture_bytes(name, text, strlen(text));
+}
+
+static inline void fixture_remove(struct fixture *f)
+{
+    unlink(f->path);
+    *strrchr(f->path, '/') = '\0';
+    rmdir(f->path);
+}
+
+/** A text that grows by printf. */
+struct text {
+    char *at;
+    size_t used, size;
+};
+
+static inline void text_add(struct text *t, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+static inline void text_add(struct text *t, const char *format, ...)
+{
+    if (t->size - t->used < 4096) {
+        t->size = 2 * t->size + 8192;
+        t->at = realloc(t->at, t->size);
+        ck_assert_ptr_nonnull(t->at);
+    }
+    va_list args;
+    va_start(args, format);
+    t->used += (size_t)vsnprintf(t->at + t->used, t->size - t->used, format, args);
+    va_end(args);
+}
+
+/** Reads one file of ours and removes it. */
+static inline enum th_code read_text(const char *name, const char *text,
+                                     const struct th_weather_options *options,
+                                     struct th_weather *weather, struct th_error *err)
+{
+    const struct th_weather_options none = {0};
+    struct fixture f = fixture_text(name, text);
+    const char *path = f.path;
+    const enum th_code code = th_weather_read(&path, 1, options ? options : &none, weather, err);
+    fixture_remove(&f);
+    return code;
+}
+
+/** The path of a real file, or NULL with a SKIP line when TURNHEAT_WEATHER is not set. */
+static inline const char *real_file(const char *name, const char *test)
+{
+    static char paths[8][512];
+    static int next = 0;
+    const char *dir = getenv("TURNHEAT_WEATHER");
+    if (!dir || !dir[0]) {
+        printf("# SKIP %s: TURNHEAT_WEATHER does not name the folder with %s\n", test, name);
+        return NULL;
+    }
+    char *path = paths[next++ % 8];
+    snprintf(path, sizeof paths[0], "%s/%s", dir, name);
+    ck_assert_msg(access(path, R_OK) == 0, "%s is not there", path);
+    return path;
+}
+
+#endif
