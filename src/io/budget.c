@@ -1,0 +1,227 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "budget.h"
+
+#include "fuel_unit.h"
+#include "season_text.h"
+#include "spread_text.h"
+#include "turnheat/risk.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#define TOGETHER_DRAWS 64
+
+static void warn(struct th_report *report, const struct th_case *one,
+                 const struct th_winters *winters)
+{
+    struct th_findings findings;
+    struct th_tally t;
+    th_room_review(one->room, &findings);
+    for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX; i++)
+        th_report_warning(report, "%s: [%s] %s", one->room->name, findings.warnings[i].section,
+                          findings.warnings[i].text);
+    th_winters_total(winters, &t);
+    if (t.sum[TH_UNMET] > 0.0)
+        th_report_warning(report,
+                          "%s: the heaters could not keep up in %.0f hours of a mean season, %.0f "
+                          "degree-hours (°F) short.",
+                          one->room->name, t.sum[TH_UNMET] / winters->n_counted,
+                          1.8 * t.sum[TH_UNMET_KH] / winters->n_counted);
+    if (t.sum[TH_OVER_CO2_WORKER] > 0.0)
+        th_report_warning(report,
+                          "%s: CO2 passed the limit for people in %.0f hours of a mean season.",
+                          one->room->name, t.sum[TH_OVER_CO2_WORKER] / winters->n_counted);
+    if (one->climate->typical)
+        th_report_warning(report,
+                          "%s: one typical year is thin evidence: it holds no bad winter and can "
+                          "miss the design temperature by 9 °F. Never size from it.",
+                          one->room->name);
+}
+
+/* The counted season whose gas is nearest the middle. */
+static int middle_year(const struct th_winters *winters)
+{
+    int best = 0;
+    double best_gap = -1.0;
+    const double mean = th_winters_mean_gas_j(winters);
+    for (int i = 0; i < winters->n; i++) {
+        const struct th_season *s = &winters->seasons[i];
+        const double off = th_tally_gas_j(&s->total) - mean;
+        const double gap = off < 0.0 ? -off : off;
+        if (s->counted && (best_gap < 0.0 || gap < best_gap)) {
+            best = s->year;
+            best_gap = gap;
+        }
+    }
+    return best;
+}
+
+static double season_gas_j(const struct th_winters *winters, int year)
+{
+    for (int i = 0; i < winters->n; i++)
+        if (winters->seasons[i].year == year)
+            return th_tally_gas_j(&winters->seasons[i].total);
+    return 0.0;
+}
+
+static void risk_rows(struct th_report *report, const struct th_case *one, double base_j,
+                      const struct th_risk_range ranges[TH_RISK_COUNT])
+{
+    static const struct th_column columns[] = {{"number", "If this is off", "", TH_PLAIN},
+                                               {"range", "Range", "", TH_PLAIN},
+                                               {"low_end_pct", "Low end", "%", TH_WHOLE},
+                                               {"high_end_pct", "High end", "%", TH_WHOLE}};
+    th_report_table(report, "one_by_one", "Change of the season's gas, one number at a time",
+                    columns, 4);
+    for (int i = 0; i < TH_RISK_COUNT; i++)
+        th_report_row(report,
+                      (struct th_value[]){
+                          th_text(th_risk_text((enum th_risk_kind)i)),
+                          th_text(th_risk_range((enum th_risk_kind)i)),
+                          th_number(100.0 * (ranges[i].low_j / base_j - 1.0)),
+                          th_number(100.0 * (ranges[i].high_j / base_j - 1.0))});
+    (void)one;
+}
+
+enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
+                            const struct th_winters *winters, struct th_error *err)
+{
+    struct th_risk_range ranges[TH_RISK_COUNT];
+    double together_j[TOGETHER_DRAWS];
+    const int year = middle_year(winters);
+    const double base_j = season_gas_j(winters, year);
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    if (base_j <= 0.0)
+        return TH_OK;
+    enum th_code code = th_risk_one_by_one(one->room, one->climate, year, ranges, err);
+    if (code == TH_OK)
+        code = th_risk_together(one->room, one->climate, year, TOGETHER_DRAWS, together_j, err);
+    if (code != TH_OK)
+        return code;
+    struct th_spread spread;
+    code = th_spread_of(TOGETHER_DRAWS, together_j, &spread, err);
+    const double to_units = one->room->copies / one->room->fuel.hhv_j;
+    th_report_section(report, "barn_spread", "How sure: what the barn itself leaves open");
+    th_report_paragraph(report, NULL,
+                        "The seasons above spread by weather. The barn's own numbers are not known "
+                        "exactly either; here on the season nearest the mean.");
+    risk_rows(report, one, base_j, ranges);
+    spread.p10 *= to_units;
+    spread.p50 *= to_units;
+    spread.p90 *= to_units;
+    th_report_spread(report, "together", unit->unit, "All of them drawn together", unit->unit,
+                     TH_SIG3, &spread);
+    return code;
+}
+
+static enum th_code fan_floor(struct th_report *report, const struct th_case *one,
+                              const struct th_winters *winters, struct th_error *err)
+{
+    struct th_room without = *one->room;
+    struct th_winters cut;
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    without.air.floor_m3_s = 0.0;
+    const enum th_code code = th_winters_run(&cut, &without, one->climate, one->first_year,
+                                             one->last_year, NULL, err);
+    if (code != TH_OK)
+        return code;
+    const double saved = (th_winters_mean_gas_j(winters) - th_winters_mean_gas_j(&cut)) *
+                         one->room->copies / one->room->fuel.hhv_j;
+    th_winters_finish(&cut);
+    th_report_fact(report, "fan_floor_gal", "Of the season's gas, due to fans that cannot turn down",
+                   unit->unit, TH_SIG3, th_number(saved));
+    return TH_OK;
+}
+
+static enum th_code room_report(struct th_report *report, const struct th_case *one,
+                                struct th_winters *winters, struct th_error *err)
+{
+    enum th_code code = th_winters_run(winters, one->room, one->climate, one->first_year,
+                                       one->last_year, NULL, err);
+    if (code != TH_OK)
+        return code;
+    if (winters->n_counted == 0)
+        return th_case_uncovered(one, winters, err);
+    warn(report, one, winters);
+    code = th_budget_seasons(report, one, winters, err);
+    if (code == TH_OK)
+        code = fan_floor(report, one, winters, err);
+    if (code != TH_OK)
+        return code;
+    th_budget_turns(report, one, winters);
+    th_budget_months(report, one, winters);
+    th_budget_heat(report, one, winters);
+    th_budget_pigs(report, one, winters);
+    code = th_budget_risk(report, one, winters, err);
+    if (code != TH_OK)
+        return code;
+    th_budget_inputs(report, one);
+    return th_budget_balances(report, one, winters, err);
+}
+
+/* Gas of each season summed over rooms, for the seasons that all rooms count. */
+static enum th_code sum_report(struct th_report *report, const struct th_case *cases,
+                               const struct th_winters *winters, int n, struct th_error *err)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&cases[0].room->fuel);
+    double *gas = malloc((size_t)winters[0].n * sizeof *gas);
+    size_t n_seasons = 0;
+    if (!gas)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 0; i < winters[0].n; i++) {
+        bool counted = true;
+        double sum = 0.0;
+        for (int room = 0; room < n; room++) {
+            const bool has = i < winters[room].n && winters[room].seasons[i].counted &&
+                             winters[room].seasons[i].year == winters[0].seasons[i].year;
+            counted = counted && has;
+            if (has)
+                sum += cases[room].room->copies *
+                       th_tally_gas_j(&winters[room].seasons[i].total) /
+                       cases[room].room->fuel.hhv_j;
+        }
+        if (counted)
+            gas[n_seasons++] = sum;
+    }
+    struct th_spread spread;
+    enum th_code code = TH_OK;
+    th_report_section(report, "farm", "All rooms together");
+    if (n_seasons > 0) {
+        code = th_spread_of(n_seasons, gas, &spread, err);
+        th_report_spread(report, "gas", unit->unit, unit->name, unit->unit, TH_SIG3, &spread);
+    } else {
+        th_report_paragraph(report, NULL, "No season is counted in every room.");
+    }
+    free(gas);
+    return code;
+}
+
+static bool same_fuel(const struct th_case *cases, int n)
+{
+    for (int i = 1; i < n; i++)
+        if (cases[i].room->fuel.gas != cases[0].room->fuel.gas)
+            return false;
+    return true;
+}
+
+enum th_code th_budget_report(struct th_report *report, const struct th_case *cases, int n,
+                              struct th_error *err)
+{
+    struct th_winters *winters = calloc((size_t)n, sizeof *winters);
+    if (!winters)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = TH_OK;
+    th_report_title(report, "Heating fuel budget");
+    for (int i = 0; i < n && code == TH_OK; i++) {
+        th_report_part(report, "rooms", cases[i].room->name);
+        code = room_report(report, &cases[i], &winters[i], err);
+        th_report_part_end(report);
+    }
+    if (code == TH_OK && n > 1 && same_fuel(cases, n))
+        code = sum_report(report, cases, winters, n, err);
+    th_report_cautions(report);
+    for (int i = 0; i < n; i++)
+        th_winters_finish(&winters[i]);
+    free(winters);
+    return code;
+}

@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** The budget report: gas and dollars by turn, month and season, and where the heat goes. */
+#ifndef TURNHEAT_BUDGET_H
+#define TURNHEAT_BUDGET_H
+
+#include "case.h"
+#include "report.h"
+#include "turnheat/winters.h"
+
+/**
+ * Adds the budget of `n` rooms, each as a part, and of their sum when there are several.
+ * TH_ERR_COVERAGE when a room has no counted season, TH_ERR_BALANCE when a balance stays open by
+ * more than one part in a million; otherwise as th_winters_run().
+ */
+enum th_code th_budget_report(struct th_report *report, const struct th_case *cases, int n,
+                              struct th_error *err);
+
+/* The pieces, each adding one or two sections for one room; `winters` has a counted season. */
+
+void th_budget_inputs(struct th_report *report, const struct th_case *one);
+enum th_code th_budget_seasons(struct th_report *report, const struct th_case *one,
+                               const struct th_winters *winters, struct th_error *err);
+void th_budget_turns(struct th_report *report, const struct th_case *one,
+                     const struct th_winters *winters);
+void th_budget_months(struct th_report *report, const struct th_case *one,
+                      const struct th_winters *winters);
+void th_budget_heat(struct th_report *report, const struct th_case *one,
+                    const struct th_winters *winters);
+void th_budget_pigs(struct th_report *report, const struct th_case *one,
+                    const struct th_winters *winters);
+enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
+                            const struct th_winters *winters, struct th_error *err);
+enum th_code th_budget_balances(struct th_report *report, const struct th_case *one,
+                                const struct th_winters *winters, struct th_error *err);
+
+/** Adds the cautions every report carries. */
+void th_report_cautions(struct th_report *report);
+
+#endif

@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Where the heat comes from and goes, what the fan floor costs, and whether the books close. */
+#include "budget.h"
+
+#include "fuel_unit.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define J_PER_MMBTU (1e6 * TH_J_PER_BTU)
+#define BALANCE_TOLERANCE 1e-6
+
+static double per_season(const struct th_case *one, const struct th_winters *winters, double sum)
+{
+    return one->room->copies * sum / winters->n_counted;
+}
+
+static void heat_rows(struct th_report *report, const struct th_case *one,
+                      const struct th_winters *winters, const struct th_tally *t, int first,
+                      int last)
+{
+    double all = 0.0;
+    for (int i = first; i <= last; i++)
+        all += t->sum[i];
+    for (int i = first; i <= last; i++)
+        if (t->sum[i] != 0.0)
+            th_report_row(report,
+                          (struct th_value[]){
+                              th_text(th_tally_text((enum th_tally_item)i)),
+                              th_number(per_season(one, winters, t->sum[i]) / J_PER_MMBTU),
+                              th_number(all > 0.0 ? 100.0 * t->sum[i] / all : 0.0)});
+    th_report_total(report, (struct th_value[]){
+                                th_text("together"),
+                                th_number(per_season(one, winters, all) / J_PER_MMBTU),
+                                th_number(100.0)});
+}
+
+static void gas_rows(struct th_report *report, const struct th_case *one,
+                     const struct th_winters *winters, const struct th_tally *t)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    const struct th_column columns[] = {{"part", "Gas", "", TH_PLAIN},
+                                        {unit->key, unit->name, unit->unit, TH_SIG3},
+                                        {"share_pct", "Share", "%", TH_WHOLE}};
+    const double all = th_tally_gas_j(t), hhv = one->room->fuel.hhv_j;
+    const struct {
+        const char *name;
+        double gas_j;
+    } parts[] = {{"room heaters, for the room's load", t->sum[TH_GAS_HEATERS] - t->sum[TH_GAS_RAMP]},
+                 {"room heaters, thrown out by the fan ramp", t->sum[TH_GAS_RAMP]},
+                 {"zone heat", t->sum[TH_GAS_ZONE]},
+                 {"pilots", t->sum[TH_GAS_PILOTS]},
+                 {"hallway", t->sum[TH_GAS_HALLWAY]}};
+    th_report_table(report, "gas_use", "Where the gas goes, mean season", columns, 3);
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
+        if (parts[i].gas_j > 0.0)
+            th_report_row(report, (struct th_value[]){
+                                      th_text(parts[i].name),
+                                      th_number(per_season(one, winters, parts[i].gas_j) / hhv),
+                                      th_number(100.0 * parts[i].gas_j / all)});
+    th_report_total(report,
+                    (struct th_value[]){th_text("together"),
+                                        th_number(per_season(one, winters, all) / hhv),
+                                        th_number(100.0)});
+}
+
+void th_budget_heat(struct th_report *report, const struct th_case *one,
+                    const struct th_winters *winters)
+{
+    static const struct th_column goes[] = {{"part", "Heat goes to", "", TH_PLAIN},
+                                            {"heat_mmbtu", "Million Btu", "", TH_SIG3},
+                                            {"share_pct", "Share", "%", TH_WHOLE}};
+    static const struct th_column comes[] = {{"part", "Heat comes from", "", TH_PLAIN},
+                                             {"heat_mmbtu", "Million Btu", "", TH_SIG3},
+                                             {"share_pct", "Share", "%", TH_WHOLE}};
+    struct th_tally total;
+    th_winters_total(winters, &total);
+    th_report_section(report, "heat", "Where the heat goes and comes from");
+    gas_rows(report, one, winters, &total);
+    th_report_table(report, "heat_to", "Leaving the room, mean season", goes, 3);
+    heat_rows(report, one, winters, &total, TH_TO_WALLS, TH_TO_DRYING);
+    th_report_table(report, "heat_from", "Coming in, mean season", comes, 3);
+    heat_rows(report, one, winters, &total, TH_FROM_PIGS, TH_FROM_INTERNAL);
+    if (total.sum[TH_ZONE_SURPLUS] > 0.0)
+        th_report_fact(report, "zone_surplus_mmbtu", "Zone heat the room did not need",
+                       "million Btu", TH_SIG3,
+                       th_number(per_season(one, winters, total.sum[TH_ZONE_SURPLUS]) /
+                                 J_PER_MMBTU));
+}
+
+/* Gas × share against load, waste and pilots: the heaters' own books, in J. */
+static void gas_balance(struct th_report *report, const struct th_tally *t, double *in, double *out)
+{
+    *in = t->sum[TH_FROM_HEATERS] + t->sum[TH_FROM_BLOWERS] + t->sum[TH_FROM_PILOTS] +
+          t->sum[TH_FROM_ZONE];
+    *out = -t->sum[TH_FROM_PIGS] - t->sum[TH_FROM_INTERNAL];
+    for (int i = TH_TO_WALLS; i <= TH_TO_DRYING; i++)
+        *out += t->sum[i];
+    th_report_balance(report, "gas", "Gas turned to heat = load + ramp waste + pilots", "million Btu",
+                      *in / J_PER_MMBTU, *out / J_PER_MMBTU);
+}
+
+static double range(const double *sum, int first, int last)
+{
+    double all = 0.0;
+    for (int i = first; i <= last; i++)
+        all += sum[i];
+    return all;
+}
+
+enum th_code th_budget_balances(struct th_report *report, const struct th_case *one,
+                                const struct th_winters *winters, struct th_error *err)
+{
+    struct th_tally t;
+    double gas_in, gas_out, months_j = 0.0;
+    th_winters_total(winters, &t);
+    gas_balance(report, &t, &gas_in, &gas_out);
+    for (int i = 0; i < winters->n; i++)
+        for (int m = 0; m < 12 && winters->seasons[i].counted; m++)
+            months_j += th_tally_gas_j(&winters->seasons[i].month[m]);
+    th_report_balance(report, "heat", "Heat in = heat out", "million Btu",
+                      range(t.sum, TH_FROM_PIGS, TH_FROM_INTERNAL) / J_PER_MMBTU,
+                      range(t.sum, TH_TO_WALLS, TH_TO_DRYING) / J_PER_MMBTU);
+    th_report_balance(report, "water", "Water given off = carried out + condensed", "lb",
+                      range(t.sum, TH_WATER_PIGS, TH_WATER_BURNERS) / TH_KG_PER_LB,
+                      range(t.sum, TH_WATER_AIR, TH_WATER_CONDENSED) / TH_KG_PER_LB);
+    th_report_balance(report, "co2", "CO2 given off = carried out", "mol",
+                      t.sum[TH_CO2_PIGS] + t.sum[TH_CO2_BURNERS], t.sum[TH_CO2_AIR]);
+    th_report_balance(report, "months", "Months add up to turns", th_fuel_unit(&one->room->fuel)->unit,
+                      months_j / one->room->fuel.hhv_j, th_tally_gas_j(&t) / one->room->fuel.hhv_j);
+    const double gaps[] = {th_tally_heat_gap(&t), th_tally_water_gap(&t), th_tally_co2_gap(&t),
+                           months_j / fmax(th_tally_gas_j(&t), 1.0) - 1.0 +
+                               (th_tally_gas_j(&t) < 1.0)};
+    for (size_t i = 0; i < sizeof gaps / sizeof *gaps; i++)
+        if (fabs(gaps[i]) > BALANCE_TOLERANCE)
+            return th_fail(err, TH_ERR_BALANCE,
+                           "room %s: a balance stays open by %.2g of its size; the numbers cannot "
+                           "be trusted",
+                           one->room->name, gaps[i]);
+    return TH_OK;
+}

@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The inputs that mattered, and what the season was like for the pigs. */
+#include "budget.h"
+
+#include "fuel_unit.h"
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+
+#include <stdio.h>
+
+static double surface_ua(const struct th_room *room)
+{
+    double ua = 0.0;
+    for (int i = 0; i < room->n_surfaces; i++)
+        ua += room->surfaces[i].area_m2 / room->surfaces[i].r_m2k_w;
+    return ua / TH_UA_SI_PER_US;
+}
+
+static const char *control_text(enum th_control control)
+{
+    static const char *const texts[] = {[TH_IDEAL] = "ideal (no swing)",
+                                        [TH_ON_OFF] = "on/off together",
+                                        [TH_LEAD_LAG] = "lead-lag",
+                                        [TH_TWO_STAGE] = "two-stage",
+                                        [TH_MODULATING] = "modulating"};
+    return texts[control];
+}
+
+static void heater_facts(struct th_report *report, const struct th_room *room)
+{
+    for (int i = 0; i < room->n_heaters; i++) {
+        const struct th_heater *h = &room->heaters[i];
+        char key[32], text[160];
+        snprintf(key, sizeof key, "heater_%d", i + 1);
+        snprintf(text, sizeof text, "%s: %d × %.0f Btu/h, %s, %s; ON %.1f and OFF %.1f °F below set",
+                 h->name, h->units, h->input_w / TH_W_PER_BTUH, control_text(h->control),
+                 h->vented ? "vented" : "unvented", h->on_k / TH_K_PER_F, h->off_k / TH_K_PER_F);
+        th_report_fact(report, key, i == 0 ? "Heaters" : "", "", TH_PLAIN, th_text(text));
+    }
+}
+
+void th_budget_inputs(struct th_report *report, const struct th_case *one)
+{
+    const struct th_room *room = one->room;
+    const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
+    th_report_section(report, "inputs", "What mattered");
+    if (room->copies > 1)
+        th_report_fact(report, "copies_count", "Identical rooms, summed below", "", TH_WHOLE,
+                       th_number(room->copies));
+    th_report_fact(report, "weather", "Weather", "", TH_PLAIN,
+                   th_text(one->weather->station.name[0] ? one->weather->station.name
+                                                         : one->weather->station.id));
+    th_report_fact(report, "floor_ft2", "Floor", "ft²", TH_SIG3,
+                   th_number(room->shell.floor_m2 / TH_M2_PER_FT2));
+    th_report_fact(report, "ua_btu_h_f", "Heat loss through surfaces", "Btu/h °F", TH_SIG3,
+                   th_number(surface_ua(room)));
+    th_report_fact(report, "leak_in2", "Leakage area at 4 Pa", "in²", TH_SIG3,
+                   th_number(room->air.leak_cm2 * 1e-4 / (TH_M_PER_IN * TH_M_PER_IN)));
+    th_report_fact(report, "fan_floor_cfm", "Lowest steady fan flow", "cfm", TH_SIG3,
+                   th_number(room->air.floor_m3_s / TH_M3S_PER_CFM));
+    th_report_fact(report, "sensible_factor", "Share of pig heat felt as warmth (most powerful guess)",
+                   "", TH_HUNDREDTHS, th_number(room->pigs.k_s));
+    heater_facts(report, room);
+    if (room->fuel.has_price) {
+        char price_unit[16];
+        snprintf(price_unit, sizeof price_unit, "$/%s", unit->unit);
+        th_report_fact(report, "price_usd_gal", "Fuel price", price_unit, TH_HUNDREDTHS,
+                       th_number(room->fuel.price));
+    }
+    if (room->calibration.given)
+        th_report_paragraph(report, "calibration",
+                            "Calibrated%s%s: heat loss × %.2f, minimum air × %.2f, set point %+.1f "
+                            "°F.",
+                            room->calibration.from[0] ? " from " : "", room->calibration.from,
+                            room->calibration.ua_factor, room->calibration.air_factor,
+                            room->calibration.set_shift_k / TH_K_PER_F);
+}
+
+static void hour_text(long hour_number, bool typical, char *text, size_t size)
+{
+    const struct th_date d = th_date_of(th_day_of_hour(hour_number));
+    if (typical)
+        snprintf(text, size, "%02d-%02d %02d:00, typical year", d.month, d.day,
+                 th_hour_of_day(hour_number));
+    else
+        snprintf(text, size, "%d-%02d-%02d %02d:00", d.year, d.month, d.day,
+                 th_hour_of_day(hour_number));
+}
+
+static void extremes(struct th_report *report, const struct th_case *one, const struct th_tally *t)
+{
+    char when[48];
+    hour_text(t->coldest_hour, one->climate->typical, when, sizeof when);
+    th_report_fact(report, "coldest_f", "Coldest hour outdoors with pigs", "°F", TH_TENTHS,
+                   th_number(th_f_from_c(t->coldest_out_c)));
+    th_report_fact(report, "coldest_hour", "  at", "", TH_PLAIN, th_text(when));
+    th_report_fact(report, "room_lowest_f", "Lowest the room fell to, swing included", "°F",
+                   TH_TENTHS, th_number(th_f_from_c(t->lowest_c)));
+    hour_text(t->peak_hour, one->climate->typical, when, sizeof when);
+    th_report_fact(report, "peak_gas_btu_h", "Highest hourly gas demand, one room", "Btu/h", TH_SIG3,
+                   th_number(t->peak_gas_w / TH_W_PER_BTUH));
+    th_report_fact(report, "peak_hour", "  at", "", TH_PLAIN, th_text(when));
+    th_report_fact(report, "rh_highest_pct", "Highest humidity (indicative)", "%", TH_WHOLE,
+                   th_number(100.0 * t->highest_rh));
+    th_report_fact(report, "co2_highest_ppm", "Highest CO2", "ppm", TH_SIG2,
+                   th_number(t->highest_co2_ppm));
+}
+
+void th_budget_pigs(struct th_report *report, const struct th_case *one,
+                    const struct th_winters *winters)
+{
+    static const struct {
+        enum th_tally_item item;
+        const char *key;
+        const char *label;
+    } rows[] = {{TH_BELOW_SET, "below_set_h", "Below set point by more than 0.5 °F"},
+                {TH_BELOW_COMFORT, "below_comfort_h", "Low of the swing under the comfort limit"},
+                {TH_UNMET, "unmet_h", "Heaters could not keep up"},
+                {TH_OVER_RH, "over_rh_h", "Over the humidity ceiling (indicative)"},
+                {TH_OVER_CO2_DESIGN, "over_co2_design_h", "Over the CO2 design ceiling"},
+                {TH_OVER_CO2_WORKER, "over_co2_worker_h", "Over the CO2 limit for people"},
+                {TH_UNREACHED, "unreached_h", "A controlled ceiling could not be held"},
+                {TH_INTERACT, "interact_h", "Heater stages interact"},
+                {TH_BEYOND_STAGE, "beyond_stage_h", "Heater peak beyond the first fan stage"},
+                {TH_WARM, "warm_h", "Warmer than the fans can hold (not modelled)"}};
+    struct th_tally t;
+    th_winters_total(winters, &t);
+    th_report_section(report, "pigs", "For the pigs: hours of a mean season, one room");
+    th_report_fact(report, "growing_h", "Hours simulated, preheat included", "h", TH_WHOLE,
+                   th_number(t.sum[TH_HOURS] / winters->n_counted));
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        th_report_fact(report, rows[i].key, rows[i].label, "h", TH_WHOLE,
+                       th_number(t.sum[rows[i].item] / winters->n_counted));
+    if (t.sum[TH_HEAT_WANTED] > 0.0)
+        th_report_fact(report, "heated_mean_f", "Mean room temperature while heating", "°F",
+                       TH_TENTHS,
+                       th_number(th_f_from_c(t.sum[TH_HEATED_KH] / t.sum[TH_HEAT_WANTED])));
+    extremes(report, one, &t);
+}

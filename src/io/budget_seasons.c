@@ -1,0 +1,233 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The budget's answer: gas and dollars by season, turn and month. */
+#include "budget.h"
+
+#include "fuel_unit.h"
+#include "season_text.h"
+#include "spread_text.h"
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+static double gas_units(const struct th_case *one, double gas_j)
+{
+    return gas_j / one->room->fuel.hhv_j;
+}
+
+static struct th_value dollars(const struct th_case *one, double units)
+{
+    return th_number_if(one->room->fuel.has_price, units * one->room->fuel.price);
+}
+
+/* Why a season does not count, with the first turn that the weather leaves open. */
+static void season_note(const struct th_season *season, char *note, size_t size)
+{
+    note[0] = '\0';
+    for (int i = 0; i < season->n_turns; i++) {
+        const struct th_coverage *c = &season->turns[i].coverage;
+        if (season->turns[i].counted)
+            continue;
+        if (c->missing == 0) {
+            snprintf(note, size, "not counted: %ld of %ld hours were filled in", c->filled,
+                     c->hours);
+            return;
+        }
+        const struct th_date a = th_date_of(th_day_of_hour(c->first_missing));
+        const struct th_date b = th_date_of(th_day_of_hour(c->last_missing));
+        snprintf(note, size, "not counted: %ld hours missing, %d-%02d-%02d to %d-%02d-%02d",
+                 c->missing, a.year, a.month, a.day, b.year, b.month, b.day);
+        return;
+    }
+}
+
+static void season_row(struct th_report *report, const struct th_case *one,
+                       const struct th_season *season)
+{
+    char name[TH_SEASON_NAME_MAX], note[128];
+    const double copies = one->room->copies;
+    const struct th_tally *t = &season->total;
+    const double gas = copies * gas_units(one, th_tally_gas_j(t));
+    const bool ok = season->counted;
+    th_season_name(season, name);
+    season_note(season, note, sizeof note);
+    th_report_row(report, (struct th_value[]){
+                              th_text(name), th_number_if(ok, gas),
+                              ok ? dollars(one, gas) : th_missing(),
+                              th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]),
+                              th_number_if(ok, t->sum[TH_FULL_HOURS]),
+                              th_number_if(ok, copies * t->sum[TH_STARTS]),
+                              th_number_if(ok, th_f_from_c(t->coldest_out_c)), th_text(note)});
+}
+
+static void season_table(struct th_report *report, const struct th_case *one,
+                         const struct th_winters *winters)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    const struct th_column columns[] = {
+        {"season", "Season", "", TH_PLAIN},
+        {unit->key, unit->name, unit->unit, TH_SIG3},
+        {"cost_usd", "Cost", "$", TH_SIG3},
+        {"heater_hours_h", "Heater-hours", "h", TH_WHOLE},
+        {"full_load_h", "Full load", "h", TH_WHOLE},
+        {"starts_count", "Starts", "", TH_WHOLE},
+        {"coldest_f", "Coldest hour", "°F", TH_TENTHS},
+        {"note", "", "", TH_PLAIN}};
+    th_report_table(report, "seasons", "Every season", columns, 8);
+    for (int i = 0; i < winters->n; i++)
+        season_row(report, one, &winters->seasons[i]);
+}
+
+static enum th_code season_spread(const struct th_case *one, const struct th_winters *winters,
+                                  struct th_spread *spread, struct th_error *err)
+{
+    double *gas = malloc((size_t)winters->n_counted * sizeof *gas);
+    if (!gas)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    size_t n = 0;
+    for (int i = 0; i < winters->n; i++)
+        if (winters->seasons[i].counted)
+            gas[n++] = one->room->copies *
+                       gas_units(one, th_tally_gas_j(&winters->seasons[i].total));
+    const enum th_code code = th_spread_of(n, gas, spread, err);
+    free(gas);
+    return code;
+}
+
+enum th_code th_budget_seasons(struct th_report *report, const struct th_case *one,
+                               const struct th_winters *winters, struct th_error *err)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    struct th_spread spread;
+    const enum th_code code = season_spread(one, winters, &spread, err);
+    if (code != TH_OK)
+        return code;
+    th_report_section(report, "season", "The fuel season, 1 July to 30 June");
+    th_report_fact(report, "counted_seasons_count", "Seasons counted", "", TH_WHOLE,
+                   th_number(winters->n_counted));
+    th_report_spread(report, "gas", unit->unit, unit->name, unit->unit, TH_SIG3, &spread);
+    if (one->room->fuel.has_price) {
+        struct th_spread cost = spread;
+        double *const fields[] = {&cost.lowest, &cost.middle, &cost.highest,
+                                  &cost.p10,    &cost.p50,    &cost.p90};
+        for (size_t i = 0; i < sizeof fields / sizeof *fields; i++)
+            *fields[i] *= one->room->fuel.price;
+        th_report_spread(report, "cost", "usd", "Cost", "$", TH_SIG3, &cost);
+    } else {
+        th_report_paragraph(report, NULL, "No fuel price is given, so no dollars are printed.");
+    }
+    if (one->room->spaces > 0.0)
+        th_report_fact(report, "gas_per_space_gal", "Per pig space and year", unit->unit,
+                       TH_HUNDREDTHS,
+                       th_number(spread.middle / (one->room->spaces * one->room->copies)));
+    season_table(report, one, winters);
+    if (winters->n_counted < 10)
+        th_report_paragraph(report, NULL,
+                            "%d season%s: the range is what these winters gave, not what the next "
+                            "may bring. Percentiles need ten.",
+                            winters->n_counted, winters->n_counted == 1 ? "" : "s");
+    return TH_OK;
+}
+
+/* Mean, lowest and highest gas of a piece of the season over counted seasons. */
+struct range {
+    double mean, lowest, highest;
+};
+
+static struct range range_over(const struct th_winters *winters,
+                               double (*gas_j)(const struct th_season *, int), int index)
+{
+    struct range r = {0};
+    int n = 0;
+    for (int i = 0; i < winters->n; i++) {
+        if (!winters->seasons[i].counted)
+            continue;
+        const double gas = gas_j(&winters->seasons[i], index);
+        r.mean += gas / winters->n_counted;
+        r.lowest = n == 0 || gas < r.lowest ? gas : r.lowest;
+        r.highest = n == 0 || gas > r.highest ? gas : r.highest;
+        n++;
+    }
+    return r;
+}
+
+static double turn_gas_j(const struct th_season *season, int turn)
+{
+    return th_tally_gas_j(&season->turns[turn].total);
+}
+
+static double month_gas_j(const struct th_season *season, int month)
+{
+    return th_tally_gas_j(&season->month[month]);
+}
+
+void th_budget_turns(struct th_report *report, const struct th_case *one,
+                     const struct th_winters *winters)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    const struct th_column columns[] = {{"turn", "Turn", "", TH_PLAIN},
+                                        {"placed", "Placed", "", TH_PLAIN},
+                                        {"days", "Days", "d", TH_WHOLE},
+                                        {"head_count", "Head placed", "", TH_WHOLE},
+                                        {unit->key, "Mean", unit->unit, TH_SIG3},
+                                        {"gas_lowest_gal", "Lowest", unit->unit, TH_SIG3},
+                                        {"gas_highest_gal", "Highest", unit->unit, TH_SIG3},
+                                        {"cost_usd", "Mean cost", "$", TH_SIG3},
+                                        {"gas_per_placed_gal", "Per pig placed", unit->unit, TH_SIG3},
+                                        {"gas_per_sold_gal", "Per pig sold", unit->unit, TH_SIG3}};
+    const struct th_room *room = one->room;
+    th_report_section(report, "turns", "By turn");
+    th_report_table(report, "turns", "Each turn, preheat included", columns, 10);
+    for (int turn = 0; turn < room->n_turns; turn++) {
+        const struct range r = range_over(winters, turn_gas_j, turn);
+        const double mean = room->copies * gas_units(one, r.mean);
+        const struct th_turn_result *any = &winters->seasons[0].turns[turn];
+        char placed[16];
+        snprintf(placed, sizeof placed, "%s %d", th_month_name(room->turns[turn].month - 1),
+                 room->turns[turn].day);
+        th_report_row(report,
+                      (struct th_value[]){
+                          th_text(room->turns[turn].name), th_text(placed),
+                          th_number(room->turns[turn].days),
+                          th_number(room->copies * any->head_placed), th_number(mean),
+                          th_number(room->copies * gas_units(one, r.lowest)),
+                          th_number(room->copies * gas_units(one, r.highest)), dollars(one, mean),
+                          th_number(mean / (room->copies * any->head_placed)),
+                          th_number(mean / (room->copies * any->head_sold))});
+    }
+}
+
+void th_budget_months(struct th_report *report, const struct th_case *one,
+                      const struct th_winters *winters)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
+                                        {unit->key, "Mean", unit->unit, TH_SIG3},
+                                        {"gas_lowest_gal", "Lowest", unit->unit, TH_SIG3},
+                                        {"gas_highest_gal", "Highest", unit->unit, TH_SIG3},
+                                        {"cost_usd", "Mean cost", "$", TH_SIG3}};
+    const double copies = one->room->copies;
+    double sum_j = 0.0;
+    th_report_section(report, "months", "By month");
+    th_report_table(report, "months", "Mean, lowest and highest of the counted seasons", columns,
+                    5);
+    for (int place = 0; place < 12; place++) {
+        const int month = th_season_month(place);
+        const struct range r = range_over(winters, month_gas_j, month);
+        const double mean = copies * gas_units(one, r.mean);
+        sum_j += r.mean;
+        if (r.highest > 0.0)
+            th_report_row(report, (struct th_value[]){
+                                      th_text(th_month_name(month)), th_number(mean),
+                                      th_number(copies * gas_units(one, r.lowest)),
+                                      th_number(copies * gas_units(one, r.highest)),
+                                      dollars(one, mean)});
+    }
+    const double sum = copies * gas_units(one, sum_j);
+    th_report_total(report, (struct th_value[]){th_text("Season"), th_number(sum), th_missing(),
+                                                th_missing(), dollars(one, sum)});
+    th_report_paragraph(report, NULL,
+                        "A month's lowest and highest come from different seasons, so they do not "
+                        "add up to a season's.");
+}

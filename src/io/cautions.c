@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "budget.h"
+
+void th_report_cautions(struct th_report *report)
+{
+    static const char *const cautions[] = {
+        "These are estimates from a model, not a guarantee. Totals are summed before they are "
+        "rounded, so rounded lines may not add up.",
+        "Never save fuel by cutting air below the minimum, closing inlets or taping curtains "
+        "beyond the rule: carbon monoxide, CO2, ammonia and pit gases injure pigs and people "
+        "(ceilings: H2S 10 ppm, NIOSH; CO 50 and CO2 5,000 ppm, OSHA).",
+        "Propane is heavier than air and lies in pits and low places. Smell gas: touch no switch, "
+        "light no flame, get people out, shut the supply off outside, call the supplier. A tank "
+        "run empty needs a leak test and relighting by a qualified person.",
+        "Never agitate or pump a pit with pilots or burners lit or people inside. Run no engine "
+        "in a closed room.",
+        "Keep a low-temperature alarm, a CO alarm and backup ventilation working and tested.",
+        "Gas piping, venting, tank setting, valve adjustment and wiring follow NFPA 54, 58 and 150, "
+        "the rating plate and local codes, and are work for a licensed installer."};
+    for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
+        th_report_caution(report, "%s", cautions[i]);
+}

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "season_text.h"
+
+#include <stdio.h>
+
+void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX])
+{
+    if (season->typical)
+        snprintf(name, TH_SEASON_NAME_MAX, "typical");
+    else
+        snprintf(name, TH_SEASON_NAME_MAX, "%d-%02d", season->year, (season->year + 1) % 100);
+}
+
+const char *th_month_name(int month)
+{
+    static const char *const names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    return names[month];
+}
+
+int th_season_month(int place)
+{
+    return (place + 6) % 12;
+}

@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** A spread as facts of a report: a range when there are few seasons, percentiles when enough. */
+#ifndef TURNHEAT_SPREAD_TEXT_H
+#define TURNHEAT_SPREAD_TEXT_H
+
+#include "report.h"
+#include "turnheat/spread.h"
+
+/**
+ * Adds `label` three times: lowest, middle, highest, or P10, P50, P90. Keys are
+ * `key`_lowest_`suffix` … or `key`_p10_`suffix` ….
+ */
+void th_report_spread(struct th_report *report, const char *key, const char *suffix,
+                      const char *label, const char *unit, enum th_format format,
+                      const struct th_spread *spread);
+
+/** The three values for a table row, in the order of th_spread_headings(). */
+void th_spread_values(const struct th_spread *spread, struct th_value values[3]);
+
+/** "lowest", "middle", "highest", or "P10", "P50", "P90", for column labels. */
+const char *const *th_spread_headings(const struct th_spread *spread);
+
+/** The machine forms: "lowest" … or "p10" …. */
+const char *const *th_spread_keys(const struct th_spread *spread);
+
+#endif
