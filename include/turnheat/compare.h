@@ -13,7 +13,7 @@
 
 /** One room over all counted seasons. */
 struct th_trial {
-    int n;                              /**< counted seasons */
+    int n; /**< counted seasons */
     int years[TH_TRIAL_SEASONS_MAX];
     double gas_j[TH_TRIAL_SEASONS_MAX]; /**< all gas of each season */
     struct th_tally mean;               /**< of a counted season; extremes over all */
@@ -63,9 +63,9 @@ void th_response_apply(struct th_room *room, enum th_response_case response);
 
 /** One choice against the base. */
 struct th_choice_result {
-    struct th_trial trial;                  /**< same settings */
+    struct th_trial trial; /**< same settings */
     struct th_same_mean same_mean;
-    double saved_j[TH_RESPONSE_CASES];      /**< base less choice, mean season, same settings */
+    double saved_j[TH_RESPONSE_CASES]; /**< base less choice, mean season, same settings */
 };
 
 /**
@@ -91,9 +91,9 @@ struct th_free_choice {
 
 /**
  * Looks for settings of the present on/off heaters (OFF offset up to 4 °F, lead-lag, fewer units
- * lit) that burn least without more hours below the comfort limit than today and without missing the
- * 99 % day with one unit out. `design_out_c` is that day's temperature. Searched on the season of
- * `search_year`, confirmed on all. Errors as th_trial_run().
+ * lit) that burn least without more hours below the comfort limit than today and without missing
+ * the 99 % day with one unit out. `design_out_c` is that day's temperature. Searched on the season
+ * of `search_year`, confirmed on all. Errors as th_trial_run().
  */
 enum th_code th_free_choice_find(const struct th_room *room, const struct th_climate *climate,
                                  int first_year, int last_year, int search_year,
@@ -105,7 +105,7 @@ enum th_cost_kind {
     TH_COST_FAN_FLOOR, /**< fans that cannot turn down, against fans that could */
     TH_COST_AIR,       /**< 10 % more minimum air */
     TH_COST_SET_POINT, /**< 1 °F of set point */
-    TH_COST_OFF,       /**< OFF 1 °F nearer the set point, ON with it */
+    TH_COST_OFF,       /**< 1 °F of OFF offset, ON with it */
     TH_COST_LEAKAGE,   /**< leakage doubled */
     TH_COST_PILOTS,    /**< standing pilots, against none */
     TH_COST_COUNT

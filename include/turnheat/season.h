@@ -33,6 +33,13 @@ enum th_code th_engine_init(struct th_engine *engine, const struct th_room *room
 /** Frees what the engine owns; NULL and a second call are allowed. */
 void th_engine_finish(struct th_engine *engine);
 
+/**
+ * A steady hour of day `day` of turn `turn` with outdoors held at `out_c`: building mass at set
+ * point, mean activity, minimum air. Fills `out` and a balance that borrows it and the engine.
+ */
+void th_engine_still_hour(const struct th_engine *engine, int turn, int day, double out_c,
+                          double wind_m_s, struct th_climate_hour *out, struct th_balance *balance);
+
 /** What the weather leaves open in a turn's span. Hour numbers as in calendar.h. */
 struct th_coverage {
     long first_hour, n_hours; /**< span asked for */

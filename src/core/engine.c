@@ -6,33 +6,32 @@
 #include "turnheat/psychro.h"
 #include <math.h>
 
-#define OVERSHOOT_RH 0.75
+/* Humidity of cold outdoor air where none is measured: our judgement; it hardly matters. */
+#define STILL_RH 0.75
 
-/* The hour a grower measures overshoot in: new pigs, mass at room temperature, minimum air. */
-static void overshoot_hour(const struct th_engine *engine, struct th_climate_hour *out,
-                           struct th_balance *balance)
+void th_engine_still_hour(const struct th_engine *engine, int turn, int day, double out_c,
+                          double wind_m_s, struct th_climate_hour *out, struct th_balance *balance)
 {
     const struct th_room *room = engine->room;
-    const struct th_day *day = &engine->schedules[0].days[0];
-    const double out_c = room->response.overshoot_out_c;
+    const struct th_schedule *schedule = &engine->schedules[turn];
+    const struct th_day *today = &schedule->days[day];
     const double pressure_pa = th_psy_pressure(room->site.elevation_m);
-    *out =
-        (struct th_climate_hour){.out_c = out_c,
-                                 .mean24_c = out_c,
-                                 .w_kg_kg = th_psy_humidity_ratio(out_c, OVERSHOOT_RH, pressure_pa),
-                                 .pressure_pa = pressure_pa,
-                                 .state = TH_HOUR_OBSERVED};
-    *balance =
-        (struct th_balance){.room = room,
-                            .fabric = &engine->fabric,
-                            .out = out,
-                            .day = day,
-                            .activity = 1.0,
-                            .fan_m3_s = day->fan_m3_s,
-                            .mass_c = day->set_c,
-                            .zone_units = day->zone_on ? engine->schedules[0].zone_units : 0.0,
-                            .internal_w = room->shell.internal_w,
-                            .zone_share = engine->zone_share};
+    *out = (struct th_climate_hour){.out_c = out_c,
+                                    .mean24_c = out_c,
+                                    .w_kg_kg = th_psy_humidity_ratio(out_c, STILL_RH, pressure_pa),
+                                    .pressure_pa = pressure_pa,
+                                    .wind_m_s = wind_m_s,
+                                    .state = TH_HOUR_OBSERVED};
+    *balance = (struct th_balance){.room = room,
+                                   .fabric = &engine->fabric,
+                                   .out = out,
+                                   .day = today,
+                                   .activity = 1.0,
+                                   .fan_m3_s = today->fan_m3_s,
+                                   .mass_c = today->set_c,
+                                   .zone_units = today->zone_on ? schedule->zone_units : 0.0,
+                                   .internal_w = room->shell.internal_w,
+                                   .zone_share = engine->zone_share};
 }
 
 /* Dead time from the measured overshoot of the heaters that stop last. */
@@ -44,7 +43,7 @@ static enum th_code fit_dead_time(struct th_engine *engine, struct th_error *err
         return TH_OK;
     struct th_climate_hour out;
     struct th_balance balance;
-    overshoot_hour(engine, &out, &balance);
+    th_engine_still_hour(engine, 0, 0, room->response.overshoot_out_c, 0.0, &out, &balance);
     const double set_c = engine->schedules[0].days[0].set_c;
     const double on_c = set_c - heating->stages[0].on_k, off_c = set_c - heating->stages[0].off_k;
     const double at_off_w = th_balance_net_at(&balance, off_c);

@@ -14,8 +14,7 @@ enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
                           struct th_error *err)
 {
     struct th_winters winters;
-    enum th_code code =
-        th_winters_run(&winters, room, climate, first_year, last_year, NULL, err);
+    enum th_code code = th_winters_run(&winters, room, climate, first_year, last_year, NULL, err);
     if (code != TH_OK)
         return code;
     trial->n = 0;
@@ -168,8 +167,7 @@ static enum th_code mean_gas(const struct th_room *room, enum th_response_case r
     struct th_room changed = *room;
     struct th_trial trial;
     th_response_apply(&changed, response);
-    const enum th_code code =
-        th_trial_run(&trial, &changed, climate, first_year, last_year, err);
+    const enum th_code code = th_trial_run(&trial, &changed, climate, first_year, last_year, err);
     *gas_j = code == TH_OK ? th_trial_gas_j(&trial) : 0.0;
     return code;
 }
@@ -188,9 +186,10 @@ static enum th_code compare_with(const struct th_room *rooms, int n,
         struct th_choice_result *result = &results[i];
         code = th_trial_run(&result->trial, &rooms[i], climate, first_year, last_year, err);
         for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
-            double gas_j;
-            code = mean_gas(&rooms[i], (enum th_response_case)r, climate, first_year, last_year,
-                            &gas_j, err);
+            double gas_j = th_trial_gas_j(&result->trial);
+            if (r != TH_AS_GIVEN)
+                code = mean_gas(&rooms[i], (enum th_response_case)r, climate, first_year, last_year,
+                                &gas_j, err);
             base_gas_j[r] = i == 0 ? gas_j : base_gas_j[r];
             result->saved_j[r] = base_gas_j[r] - gas_j;
         }

@@ -75,11 +75,10 @@ static void risk_rows(struct th_report *report, const struct th_case *one, doubl
                     columns, 4);
     for (int i = 0; i < TH_RISK_COUNT; i++)
         th_report_row(report,
-                      (struct th_value[]){
-                          th_text(th_risk_text((enum th_risk_kind)i)),
-                          th_text(th_risk_range((enum th_risk_kind)i)),
-                          th_number(100.0 * (ranges[i].low_j / base_j - 1.0)),
-                          th_number(100.0 * (ranges[i].high_j / base_j - 1.0))});
+                      (struct th_value[]){th_text(th_risk_text((enum th_risk_kind)i)),
+                                          th_text(th_risk_range((enum th_risk_kind)i)),
+                                          th_number(100.0 * (ranges[i].low_j / base_j - 1.0)),
+                                          th_number(100.0 * (ranges[i].high_j / base_j - 1.0))});
     (void)one;
 }
 
@@ -121,15 +120,16 @@ static enum th_code fan_floor(struct th_report *report, const struct th_case *on
     struct th_winters cut;
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
     without.air.floor_m3_s = 0.0;
-    const enum th_code code = th_winters_run(&cut, &without, one->climate, one->first_year,
-                                             one->last_year, NULL, err);
+    const enum th_code code =
+        th_winters_run(&cut, &without, one->climate, one->first_year, one->last_year, NULL, err);
     if (code != TH_OK)
         return code;
     const double saved = (th_winters_mean_gas_j(winters) - th_winters_mean_gas_j(&cut)) *
                          one->room->copies / one->room->fuel.hhv_j;
     th_winters_finish(&cut);
-    th_report_fact(report, "fan_floor_gal", "Of the season's gas, due to fans that cannot turn down",
-                   unit->unit, TH_SIG3, th_number(saved));
+    th_report_fact(report, "fan_floor_gal",
+                   "Of the season's gas, due to fans that cannot turn down", unit->unit, TH_SIG3,
+                   th_number(saved));
     return TH_OK;
 }
 
@@ -176,8 +176,7 @@ static enum th_code sum_report(struct th_report *report, const struct th_case *c
                              winters[room].seasons[i].year == winters[0].seasons[i].year;
             counted = counted && has;
             if (has)
-                sum += cases[room].room->copies *
-                       th_tally_gas_j(&winters[room].seasons[i].total) /
+                sum += cases[room].room->copies * th_tally_gas_j(&winters[room].seasons[i].total) /
                        cases[room].room->fuel.hhv_j;
         }
         if (counted)

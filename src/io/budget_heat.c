@@ -25,15 +25,14 @@ static void heat_rows(struct th_report *report, const struct th_case *one,
         all += t->sum[i];
     for (int i = first; i <= last; i++)
         if (t->sum[i] != 0.0)
-            th_report_row(report,
-                          (struct th_value[]){
-                              th_text(th_tally_text((enum th_tally_item)i)),
-                              th_number(per_season(one, winters, t->sum[i]) / J_PER_MMBTU),
-                              th_number(all > 0.0 ? 100.0 * t->sum[i] / all : 0.0)});
-    th_report_total(report, (struct th_value[]){
-                                th_text("together"),
-                                th_number(per_season(one, winters, all) / J_PER_MMBTU),
-                                th_number(100.0)});
+            th_report_row(report, (struct th_value[]){
+                                      th_text(th_tally_text((enum th_tally_item)i)),
+                                      th_number(per_season(one, winters, t->sum[i]) / J_PER_MMBTU),
+                                      th_number(all > 0.0 ? 100.0 * t->sum[i] / all : 0.0)});
+    th_report_total(report,
+                    (struct th_value[]){th_text("together"),
+                                        th_number(per_season(one, winters, all) / J_PER_MMBTU),
+                                        th_number(100.0)});
 }
 
 static void gas_rows(struct th_report *report, const struct th_case *one,
@@ -47,11 +46,12 @@ static void gas_rows(struct th_report *report, const struct th_case *one,
     const struct {
         const char *name;
         double gas_j;
-    } parts[] = {{"room heaters, for the room's load", t->sum[TH_GAS_HEATERS] - t->sum[TH_GAS_RAMP]},
-                 {"room heaters, thrown out by the fan ramp", t->sum[TH_GAS_RAMP]},
-                 {"zone heat", t->sum[TH_GAS_ZONE]},
-                 {"pilots", t->sum[TH_GAS_PILOTS]},
-                 {"hallway", t->sum[TH_GAS_HALLWAY]}};
+    } parts[] = {
+        {"room heaters, for the room's load", t->sum[TH_GAS_HEATERS] - t->sum[TH_GAS_RAMP]},
+        {"room heaters, thrown out by the fan ramp", t->sum[TH_GAS_RAMP]},
+        {"zone heat", t->sum[TH_GAS_ZONE]},
+        {"pilots", t->sum[TH_GAS_PILOTS]},
+        {"hallway", t->sum[TH_GAS_HALLWAY]}};
     th_report_table(report, "gas_use", "Where the gas goes, mean season", columns, 3);
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         if (parts[i].gas_j > 0.0)
@@ -59,10 +59,9 @@ static void gas_rows(struct th_report *report, const struct th_case *one,
                                       th_text(parts[i].name),
                                       th_number(per_season(one, winters, parts[i].gas_j) / hhv),
                                       th_number(100.0 * parts[i].gas_j / all)});
-    th_report_total(report,
-                    (struct th_value[]){th_text("together"),
-                                        th_number(per_season(one, winters, all) / hhv),
-                                        th_number(100.0)});
+    th_report_total(report, (struct th_value[]){th_text("together"),
+                                                th_number(per_season(one, winters, all) / hhv),
+                                                th_number(100.0)});
 }
 
 void th_budget_heat(struct th_report *report, const struct th_case *one,
@@ -83,10 +82,9 @@ void th_budget_heat(struct th_report *report, const struct th_case *one,
     th_report_table(report, "heat_from", "Coming in, mean season", comes, 3);
     heat_rows(report, one, winters, &total, TH_FROM_PIGS, TH_FROM_INTERNAL);
     if (total.sum[TH_ZONE_SURPLUS] > 0.0)
-        th_report_fact(report, "zone_surplus_mmbtu", "Zone heat the room did not need",
-                       "million Btu", TH_SIG3,
-                       th_number(per_season(one, winters, total.sum[TH_ZONE_SURPLUS]) /
-                                 J_PER_MMBTU));
+        th_report_fact(
+            report, "zone_surplus_mmbtu", "Zone heat the room did not need", "million Btu", TH_SIG3,
+            th_number(per_season(one, winters, total.sum[TH_ZONE_SURPLUS]) / J_PER_MMBTU));
 }
 
 /* Gas × share against load, waste and pilots: the heaters' own books, in J. */
@@ -97,8 +95,8 @@ static void gas_balance(struct th_report *report, const struct th_tally *t, doub
     *out = -t->sum[TH_FROM_PIGS] - t->sum[TH_FROM_INTERNAL];
     for (int i = TH_TO_WALLS; i <= TH_TO_DRYING; i++)
         *out += t->sum[i];
-    th_report_balance(report, "gas", "Gas turned to heat = load + ramp waste + pilots", "million Btu",
-                      *in / J_PER_MMBTU, *out / J_PER_MMBTU);
+    th_report_balance(report, "gas", "Gas turned to heat = load + ramp waste + pilots",
+                      "million Btu", *in / J_PER_MMBTU, *out / J_PER_MMBTU);
 }
 
 static double range(const double *sum, int first, int last)
@@ -127,8 +125,9 @@ enum th_code th_budget_balances(struct th_report *report, const struct th_case *
                       range(t.sum, TH_WATER_AIR, TH_WATER_CONDENSED) / TH_KG_PER_LB);
     th_report_balance(report, "co2", "CO2 given off = carried out", "mol",
                       t.sum[TH_CO2_PIGS] + t.sum[TH_CO2_BURNERS], t.sum[TH_CO2_AIR]);
-    th_report_balance(report, "months", "Months add up to turns", th_fuel_unit(&one->room->fuel)->unit,
-                      months_j / one->room->fuel.hhv_j, th_tally_gas_j(&t) / one->room->fuel.hhv_j);
+    th_report_balance(report, "months", "Months add up to turns",
+                      th_fuel_unit(&one->room->fuel)->unit, months_j / one->room->fuel.hhv_j,
+                      th_tally_gas_j(&t) / one->room->fuel.hhv_j);
     const double gaps[] = {th_tally_heat_gap(&t), th_tally_water_gap(&t), th_tally_co2_gap(&t),
                            months_j / fmax(th_tally_gas_j(&t), 1.0) - 1.0 +
                                (th_tally_gas_j(&t) < 1.0)};

@@ -32,8 +32,9 @@ static void heater_facts(struct th_report *report, const struct th_room *room)
         const struct th_heater *h = &room->heaters[i];
         char key[32], text[160];
         snprintf(key, sizeof key, "heater_%d", i + 1);
-        snprintf(text, sizeof text, "%s: %d × %.0f Btu/h, %s, %s; ON %.1f and OFF %.1f °F below set",
-                 h->name, h->units, h->input_w / TH_W_PER_BTUH, control_text(h->control),
+        snprintf(text, sizeof text,
+                 "%s: %d × %.0f Btu/h, %s, %s; ON %.1f and OFF %.1f °F below set", h->name,
+                 h->units, h->input_w / TH_W_PER_BTUH, control_text(h->control),
                  h->vented ? "vented" : "unvented", h->on_k / TH_K_PER_F, h->off_k / TH_K_PER_F);
         th_report_fact(report, key, i == 0 ? "Heaters" : "", "", TH_PLAIN, th_text(text));
     }
@@ -58,8 +59,9 @@ void th_budget_inputs(struct th_report *report, const struct th_case *one)
                    th_number(room->air.leak_cm2 * 1e-4 / (TH_M_PER_IN * TH_M_PER_IN)));
     th_report_fact(report, "fan_floor_cfm", "Lowest steady fan flow", "cfm", TH_SIG3,
                    th_number(room->air.floor_m3_s / TH_M3S_PER_CFM));
-    th_report_fact(report, "sensible_factor", "Share of pig heat felt as warmth (most powerful guess)",
-                   "", TH_HUNDREDTHS, th_number(room->pigs.k_s));
+    th_report_fact(report, "sensible_factor",
+                   "Share of pig heat felt as warmth (most powerful guess)", "", TH_HUNDREDTHS,
+                   th_number(room->pigs.k_s));
     heater_facts(report, room);
     if (room->fuel.has_price) {
         char price_unit[16];
@@ -97,8 +99,8 @@ static void extremes(struct th_report *report, const struct th_case *one, const 
     th_report_fact(report, "room_lowest_f", "Lowest the room fell to, swing included", "°F",
                    TH_TENTHS, th_number(th_f_from_c(t->lowest_c)));
     hour_text(t->peak_hour, one->climate->typical, when, sizeof when);
-    th_report_fact(report, "peak_gas_btu_h", "Highest hourly gas demand, one room", "Btu/h", TH_SIG3,
-                   th_number(t->peak_gas_w / TH_W_PER_BTUH));
+    th_report_fact(report, "peak_gas_btu_h", "Highest hourly gas demand, one room", "Btu/h",
+                   TH_SIG3, th_number(t->peak_gas_w / TH_W_PER_BTUH));
     th_report_fact(report, "peak_hour", "  at", "", TH_PLAIN, th_text(when));
     th_report_fact(report, "rh_highest_pct", "Highest humidity (indicative)", "%", TH_WHOLE,
                    th_number(100.0 * t->highest_rh));

@@ -52,28 +52,27 @@ static void season_row(struct th_report *report, const struct th_case *one,
     const bool ok = season->counted;
     th_season_name(season, name);
     season_note(season, note, sizeof note);
-    th_report_row(report, (struct th_value[]){
-                              th_text(name), th_number_if(ok, gas),
-                              ok ? dollars(one, gas) : th_missing(),
-                              th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]),
-                              th_number_if(ok, t->sum[TH_FULL_HOURS]),
-                              th_number_if(ok, copies * t->sum[TH_STARTS]),
-                              th_number_if(ok, th_f_from_c(t->coldest_out_c)), th_text(note)});
+    th_report_row(report, (struct th_value[]){th_text(name), th_number_if(ok, gas),
+                                              ok ? dollars(one, gas) : th_missing(),
+                                              th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]),
+                                              th_number_if(ok, t->sum[TH_FULL_HOURS]),
+                                              th_number_if(ok, copies * t->sum[TH_STARTS]),
+                                              th_number_if(ok, th_f_from_c(t->coldest_out_c)),
+                                              th_text(note)});
 }
 
 static void season_table(struct th_report *report, const struct th_case *one,
                          const struct th_winters *winters)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
-    const struct th_column columns[] = {
-        {"season", "Season", "", TH_PLAIN},
-        {unit->key, unit->name, unit->unit, TH_SIG3},
-        {"cost_usd", "Cost", "$", TH_SIG3},
-        {"heater_hours_h", "Heater-hours", "h", TH_WHOLE},
-        {"full_load_h", "Full load", "h", TH_WHOLE},
-        {"starts_count", "Starts", "", TH_WHOLE},
-        {"coldest_f", "Coldest hour", "°F", TH_TENTHS},
-        {"note", "", "", TH_PLAIN}};
+    const struct th_column columns[] = {{"season", "Season", "", TH_PLAIN},
+                                        {unit->key, unit->name, unit->unit, TH_SIG3},
+                                        {"cost_usd", "Cost", "$", TH_SIG3},
+                                        {"heater_hours_h", "Heater-hours", "h", TH_WHOLE},
+                                        {"full_load_h", "Full load", "h", TH_WHOLE},
+                                        {"starts_count", "Starts", "", TH_WHOLE},
+                                        {"coldest_f", "Coldest hour", "°F", TH_TENTHS},
+                                        {"note", "", "", TH_PLAIN}};
     th_report_table(report, "seasons", "Every season", columns, 8);
     for (int i = 0; i < winters->n; i++)
         season_row(report, one, &winters->seasons[i]);
@@ -88,8 +87,8 @@ static enum th_code season_spread(const struct th_case *one, const struct th_win
     size_t n = 0;
     for (int i = 0; i < winters->n; i++)
         if (winters->seasons[i].counted)
-            gas[n++] = one->room->copies *
-                       gas_units(one, th_tally_gas_j(&winters->seasons[i].total));
+            gas[n++] =
+                one->room->copies * gas_units(one, th_tally_gas_j(&winters->seasons[i].total));
     const enum th_code code = th_spread_of(n, gas, spread, err);
     free(gas);
     return code;
@@ -166,16 +165,17 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
                      const struct th_winters *winters)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
-    const struct th_column columns[] = {{"turn", "Turn", "", TH_PLAIN},
-                                        {"placed", "Placed", "", TH_PLAIN},
-                                        {"days", "Days", "d", TH_WHOLE},
-                                        {"head_count", "Head placed", "", TH_WHOLE},
-                                        {unit->key, "Mean", unit->unit, TH_SIG3},
-                                        {"gas_lowest_gal", "Lowest", unit->unit, TH_SIG3},
-                                        {"gas_highest_gal", "Highest", unit->unit, TH_SIG3},
-                                        {"cost_usd", "Mean cost", "$", TH_SIG3},
-                                        {"gas_per_placed_gal", "Per pig placed", unit->unit, TH_SIG3},
-                                        {"gas_per_sold_gal", "Per pig sold", unit->unit, TH_SIG3}};
+    const struct th_column columns[] = {
+        {"turn", "Turn", "", TH_PLAIN},
+        {"placed", "Placed", "", TH_PLAIN},
+        {"days", "Days", "d", TH_WHOLE},
+        {"head_count", "Head placed", "", TH_WHOLE},
+        {unit->key, "Mean", unit->unit, TH_SIG3},
+        {"gas_lowest_gal", "Lowest", unit->unit, TH_SIG3},
+        {"gas_highest_gal", "Highest", unit->unit, TH_SIG3},
+        {"cost_usd", "Mean cost", "$", TH_SIG3},
+        {"gas_per_placed_gal", "Per pig placed", unit->unit, TH_SIG3},
+        {"gas_per_sold_gal", "Per pig sold", unit->unit, TH_SIG3}};
     const struct th_room *room = one->room;
     th_report_section(report, "turns", "By turn");
     th_report_table(report, "turns", "Each turn, preheat included", columns, 10);
@@ -186,15 +186,15 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
         char placed[16];
         snprintf(placed, sizeof placed, "%s %d", th_month_name(room->turns[turn].month - 1),
                  room->turns[turn].day);
-        th_report_row(report,
-                      (struct th_value[]){
-                          th_text(room->turns[turn].name), th_text(placed),
-                          th_number(room->turns[turn].days),
-                          th_number(room->copies * any->head_placed), th_number(mean),
-                          th_number(room->copies * gas_units(one, r.lowest)),
-                          th_number(room->copies * gas_units(one, r.highest)), dollars(one, mean),
-                          th_number(mean / (room->copies * any->head_placed)),
-                          th_number(mean / (room->copies * any->head_sold))});
+        th_report_row(
+            report, (struct th_value[]){th_text(room->turns[turn].name), th_text(placed),
+                                        th_number(room->turns[turn].days),
+                                        th_number(room->copies * any->head_placed), th_number(mean),
+                                        th_number(room->copies * gas_units(one, r.lowest)),
+                                        th_number(room->copies * gas_units(one, r.highest)),
+                                        dollars(one, mean),
+                                        th_number(mean / (room->copies * any->head_placed)),
+                                        th_number(mean / (room->copies * any->head_sold))});
     }
 }
 
@@ -218,11 +218,11 @@ void th_budget_months(struct th_report *report, const struct th_case *one,
         const double mean = copies * gas_units(one, r.mean);
         sum_j += r.mean;
         if (r.highest > 0.0)
-            th_report_row(report, (struct th_value[]){
-                                      th_text(th_month_name(month)), th_number(mean),
-                                      th_number(copies * gas_units(one, r.lowest)),
-                                      th_number(copies * gas_units(one, r.highest)),
-                                      dollars(one, mean)});
+            th_report_row(report,
+                          (struct th_value[]){th_text(th_month_name(month)), th_number(mean),
+                                              th_number(copies * gas_units(one, r.lowest)),
+                                              th_number(copies * gas_units(one, r.highest)),
+                                              dollars(one, mean)});
     }
     const double sum = copies * gas_units(one, sum_j);
     th_report_total(report, (struct th_value[]){th_text("Season"), th_number(sum), th_missing(),

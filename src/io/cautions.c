@@ -15,7 +15,8 @@ void th_report_cautions(struct th_report *report)
         "Never agitate or pump a pit with pilots or burners lit or people inside. Run no engine "
         "in a closed room.",
         "Keep a low-temperature alarm, a CO alarm and backup ventilation working and tested.",
-        "Gas piping, venting, tank setting, valve adjustment and wiring follow NFPA 54, 58 and 150, "
+        "Gas piping, venting, tank setting, valve adjustment and wiring follow NFPA 54, 58 and "
+        "150, "
         "the rating plate and local codes, and are work for a licensed installer."};
     for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
         th_report_caution(report, "%s", cautions[i]);

@@ -1,0 +1,172 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What settings alone can do, and what costs gallons. */
+#include "turnheat/compare.h"
+
+#include "turnheat/units.h"
+#include <math.h>
+
+#define OFF_STEP_K (0.5 * TH_K_PER_F)
+#define OFF_MOST_K (4.0 * TH_K_PER_F)
+/* Hours below comfort may differ by this share of a season's before they count as more. */
+#define COMFORT_SLACK_H 0.5
+
+static double useful_input_w(const struct th_room *room)
+{
+    double heat_w = 0.0;
+    for (int i = 0; i < room->n_heaters; i++)
+        heat_w += room->heaters[i].units * room->heaters[i].input_w *
+                  th_heating_share(&room->heaters[i], &room->fuel);
+    return heat_w;
+}
+
+/* Enough left on the design day when one unit of the first group is out. */
+static bool carries_design_day(const struct th_room *room, double load_w)
+{
+    const struct th_heater *first = &room->heaters[0];
+    const double one_w = first->input_w * th_heating_share(first, &room->fuel);
+    return useful_input_w(room) - one_w >= load_w;
+}
+
+static bool adjustable(const struct th_heater *heater)
+{
+    return heater->control == TH_ON_OFF || heater->control == TH_LEAD_LAG;
+}
+
+static void set_free(struct th_room *room, double off_k, bool lead_lag, int units)
+{
+    struct th_heater *h = &room->heaters[0];
+    h->on_k += off_k - h->off_k;
+    h->off_k = off_k;
+    h->units = units;
+    if (lead_lag && units > 1)
+        h->control = TH_LEAD_LAG;
+}
+
+/* The search over settings, on one season. */
+struct free_search {
+    const struct th_room *room;
+    const struct th_climate *climate;
+    int year;
+    double load_w;    /**< of the design day */
+    double comfort_h; /**< hours below comfort today */
+    double best_gas_j;
+    struct th_free_choice *choice;
+};
+
+static enum th_code try_setting(struct free_search *s, double off_k, bool lead_lag, int units,
+                                struct th_error *err)
+{
+    struct th_room room = *s->room;
+    struct th_trial trial;
+    set_free(&room, off_k, lead_lag, units);
+    if (units < s->room->heaters[0].units && !carries_design_day(&room, s->load_w))
+        return TH_OK;
+    const enum th_code code = th_trial_run(&trial, &room, s->climate, s->year, s->year, err);
+    if (code != TH_OK)
+        return code;
+    const double gas_j = th_trial_gas_j(&trial);
+    if (trial.mean.sum[TH_BELOW_COMFORT] > s->comfort_h + COMFORT_SLACK_H || gas_j >= s->best_gas_j)
+        return TH_OK;
+    s->best_gas_j = gas_j;
+    s->choice->found = true;
+    s->choice->off_k = off_k;
+    s->choice->on_k = room.heaters[0].on_k;
+    s->choice->lead_lag = room.heaters[0].control == TH_LEAD_LAG;
+    s->choice->units = units;
+    s->choice->room = room;
+    return TH_OK;
+}
+
+static enum th_code search(struct free_search *s, struct th_error *err)
+{
+    const struct th_heater *h = &s->room->heaters[0];
+    enum th_code code = TH_OK;
+    for (int units = h->units; units >= 1; units--)
+        for (int lead_lag = 0; lead_lag <= (units > 1); lead_lag++)
+            for (double off_k = h->off_k; off_k <= OFF_MOST_K + 1e-9 && code == TH_OK;
+                 off_k += OFF_STEP_K)
+                code = try_setting(s, off_k, lead_lag, units, err);
+    return code;
+}
+
+enum th_code th_free_choice_find(const struct th_room *room, const struct th_climate *climate,
+                                 int first_year, int last_year, int search_year,
+                                 double design_out_c, struct th_free_choice *choice,
+                                 struct th_error *err)
+{
+    struct th_trial now;
+    struct free_search s = {
+        .room = room, .climate = climate, .year = search_year, .choice = choice};
+    *choice = (struct th_free_choice){.room = *room};
+    enum th_code code = th_trial_run(&now, room, climate, search_year, search_year, err);
+    if (code == TH_OK)
+        code = th_design_load_w(room, design_out_c, &s.load_w, NULL, NULL, err);
+    s.comfort_h = now.mean.sum[TH_BELOW_COMFORT];
+    s.best_gas_j = code == TH_OK ? th_trial_gas_j(&now) : 0.0;
+    if (code == TH_OK && room->n_heaters > 0 && adjustable(&room->heaters[0]))
+        code = search(&s, err);
+    if (code != TH_OK)
+        return code;
+    code = th_trial_run(&now, room, climate, first_year, last_year, err);
+    if (code == TH_OK)
+        code = th_trial_run(&choice->trial, &choice->room, climate, first_year, last_year, err);
+    if (code == TH_OK)
+        choice->mean_drop_k = th_trial_heated_c(&now) - th_trial_heated_c(&choice->trial);
+    return code;
+}
+
+const char *th_cost_text(enum th_cost_kind kind)
+{
+    static const char *const texts[TH_COST_COUNT] = {"Fans that cannot turn down to the minimum",
+                                                     "10 % more minimum air",
+                                                     "1 °F of set point",
+                                                     "1 °F of OFF offset, ON with it",
+                                                     "Leakage doubled",
+                                                     "Standing pilots"};
+    return texts[kind];
+}
+
+/* The barn with one cost added, or for the floor and the pilots taken away. */
+static void apply_cost(struct th_room *room, enum th_cost_kind kind)
+{
+    switch (kind) {
+    case TH_COST_FAN_FLOOR:
+        room->air.floor_m3_s = 0.0;
+        break;
+    case TH_COST_AIR:
+        room->calibration.air_factor *= 1.1;
+        break;
+    case TH_COST_SET_POINT:
+        room->calibration.set_shift_k += TH_K_PER_F;
+        break;
+    case TH_COST_OFF:
+        th_room_shift_offsets(room, -TH_K_PER_F);
+        break;
+    case TH_COST_LEAKAGE:
+        room->air.leak_cm2 *= 2.0;
+        break;
+    case TH_COST_PILOTS:
+        for (int i = 0; i < room->n_heaters; i++)
+            room->heaters[i].pilot = TH_PILOT_NONE;
+        room->zone.pilot_w = 0.0;
+        break;
+    case TH_COST_COUNT:
+        break;
+    }
+}
+
+enum th_code th_costs_run(const struct th_room *room, const struct th_climate *climate,
+                          int first_year, int last_year, double cost_j[TH_COST_COUNT],
+                          struct th_error *err)
+{
+    struct th_trial now, other;
+    enum th_code code = th_trial_run(&now, room, climate, first_year, last_year, err);
+    for (int kind = 0; kind < TH_COST_COUNT && code == TH_OK; kind++) {
+        struct th_room changed = *room;
+        apply_cost(&changed, (enum th_cost_kind)kind);
+        code = th_trial_run(&other, &changed, climate, first_year, last_year, err);
+        if (code == TH_OK)
+            cost_j[kind] = fabs(th_trial_gas_j(&other) - th_trial_gas_j(&now));
+    }
+    return code;
+}
