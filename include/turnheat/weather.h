@@ -33,8 +33,8 @@ enum th_quantity {
     TH_QUANTITIES
 };
 
-/** One report. `value[q]` means something only when th_report_has(report, q). */
-struct th_report {
+/** One report. `value[q]` means something only when th_observation_has(report, q). */
+struct th_observation {
     long minute;    /**< since 1970-01-01 00:00 on the weather's clock */
     unsigned has;   /**< bit 1 << quantity */
     unsigned order; /**< place in the files, set by th_weather_add() */
@@ -42,13 +42,14 @@ struct th_report {
 };
 
 /** Whether the report carries quantity `q`. */
-static inline bool th_report_has(const struct th_report *report, enum th_quantity q)
+static inline bool th_observation_has(const struct th_observation *report, enum th_quantity q)
 {
     return (report->has >> q) & 1u;
 }
 
 /** Puts a value into a report. */
-static inline void th_report_set(struct th_report *report, enum th_quantity q, double value)
+static inline void th_observation_set(struct th_observation *report, enum th_quantity q,
+                                      double value)
 {
     report->has |= 1u << q;
     report->value[q] = value;
@@ -100,7 +101,7 @@ struct th_weather {
     size_t n_files;
     struct th_weather_file *files;
     size_t n, capacity;
-    struct th_report *reports; /**< in order of time after th_weather_order() */
+    struct th_observation *reports; /**< in order of time after th_weather_order() */
 };
 
 /** The name of a form as given to --form: "isd-lite", "epw" …; never NULL. */
@@ -120,7 +121,7 @@ enum th_code th_weather_add_file(struct th_weather *weather, const char *name,
 struct th_weather_file *th_weather_last_file(struct th_weather *weather);
 
 /** Adds a report to the last file. TH_ERR_MEMORY. */
-enum th_code th_weather_add(struct th_weather *weather, const struct th_report *report,
+enum th_code th_weather_add(struct th_weather *weather, const struct th_observation *report,
                             struct th_error *err);
 
 /** Counts a row that could not be understood; the first of a file is remembered with `why`. */
@@ -178,7 +179,7 @@ enum th_code th_climate_init(struct th_climate *climate, const struct th_weather
 #define TH_FILLED_SHARE_MAX 0.02
 
 /** How far a span of hours is covered. */
-struct th_coverage {
+struct th_span_cover {
     long hours;
     long filled;
     long missing;
@@ -187,8 +188,8 @@ struct th_coverage {
 };
 
 /** Coverage of `hours` hours from hour number `first_hour`; a typical year wraps. */
-struct th_coverage th_climate_coverage(const struct th_climate *climate, long first_hour,
-                                       long hours);
+struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
+                                         long hours);
 
 /**
  * TH_OK when the span is usable, else TH_ERR_COVERAGE with the file (when `weather` is given), the

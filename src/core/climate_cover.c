@@ -4,10 +4,10 @@
 
 #include <stdio.h>
 
-struct th_coverage th_climate_coverage(const struct th_climate *climate, long first_hour,
-                                       long hours)
+struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
+                                         long hours)
 {
-    struct th_coverage cover = {.hours = hours};
+    struct th_span_cover cover = {.hours = hours};
     for (long h = first_hour; h < first_hour + hours; h++) {
         const struct th_climate_hour *hour = th_climate_at(climate, h);
         if (hour) {
@@ -54,7 +54,7 @@ static void format_hour(char *text, size_t size, long hour_number, bool typical)
 enum th_code th_climate_require(const struct th_climate *climate, const struct th_weather *weather,
                                 long first_hour, long hours, struct th_error *err)
 {
-    const struct th_coverage cover = th_climate_coverage(climate, first_hour, hours);
+    const struct th_span_cover cover = th_climate_coverage(climate, first_hour, hours);
     if (cover.usable)
         return TH_OK;
     const struct th_weather_file *file =

@@ -103,35 +103,35 @@ static struct th_fill count(const struct series *s)
     return fill;
 }
 
-typedef bool (*pick_fn)(const struct th_report *report, double *value);
+typedef bool (*pick_fn)(const struct th_observation *report, double *value);
 
-static bool pick_temp(const struct th_report *report, double *value)
+static bool pick_temp(const struct th_observation *report, double *value)
 {
     *value = report->value[TH_TEMP_C];
-    return th_report_has(report, TH_TEMP_C) && *value >= TH_IMPOSSIBLE_LOW_C &&
+    return th_observation_has(report, TH_TEMP_C) && *value >= TH_IMPOSSIBLE_LOW_C &&
            *value <= TH_IMPOSSIBLE_HIGH_C;
 }
 
-static bool pick_pressure(const struct th_report *report, double *value)
+static bool pick_pressure(const struct th_observation *report, double *value)
 {
     *value = report->value[TH_PRESSURE_PA];
-    return th_report_has(report, TH_PRESSURE_PA);
+    return th_observation_has(report, TH_PRESSURE_PA);
 }
 
-static bool pick_wind(const struct th_report *report, double *value)
+static bool pick_wind(const struct th_observation *report, double *value)
 {
     *value = report->value[TH_WIND_M_S];
-    return th_report_has(report, TH_WIND_M_S);
+    return th_observation_has(report, TH_WIND_M_S);
 }
 
 /* The dew point is preferred: files give it more finely than RH. */
-static bool pick_rh(const struct th_report *report, double *value)
+static bool pick_rh(const struct th_observation *report, double *value)
 {
     double temp_c;
-    if (th_report_has(report, TH_DEW_C) && pick_temp(report, &temp_c))
+    if (th_observation_has(report, TH_DEW_C) && pick_temp(report, &temp_c))
         *value = th_psy_saturation_pressure(report->value[TH_DEW_C]) /
                  th_psy_saturation_pressure(temp_c);
-    else if (th_report_has(report, TH_RH))
+    else if (th_observation_has(report, TH_RH))
         *value = report->value[TH_RH];
     else
         return false;
@@ -175,7 +175,7 @@ static void count_reports(struct th_climate *climate, const struct th_weather *w
     double ignored;
     size_t believable = 0;
     for (size_t r = 0; r < weather->n; r++) {
-        if (!th_report_has(&weather->reports[r], TH_TEMP_C))
+        if (!th_observation_has(&weather->reports[r], TH_TEMP_C))
             continue;
         if (pick_temp(&weather->reports[r], &ignored))
             believable++;

@@ -54,7 +54,7 @@ static enum th_code reserve(struct th_weather *weather, size_t wanted, struct th
     size_t capacity = weather->capacity ? weather->capacity : FIRST_CAPACITY;
     while (capacity < wanted)
         capacity += capacity / 2;
-    struct th_report *reports = realloc(weather->reports, capacity * sizeof *reports);
+    struct th_observation *reports = realloc(weather->reports, capacity * sizeof *reports);
     if (!reports)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     weather->reports = reports;
@@ -71,7 +71,7 @@ static void widen_span(struct th_weather_file *file, long minute)
     file->has_span = true;
 }
 
-enum th_code th_weather_add(struct th_weather *weather, const struct th_report *report,
+enum th_code th_weather_add(struct th_weather *weather, const struct th_observation *report,
                             struct th_error *err)
 {
     const enum th_code code = reserve(weather, weather->n + 1, err);
@@ -79,7 +79,7 @@ enum th_code th_weather_add(struct th_weather *weather, const struct th_report *
         return code;
     if (weather->n > 0 && report->minute < weather->reports[weather->n - 1].minute)
         weather->counts.out_of_order++;
-    if (th_report_has(report, TH_TEMP_C))
+    if (th_observation_has(report, TH_TEMP_C))
         widen_span(th_weather_last_file(weather), report->minute);
     else
         weather->counts.no_temp++;
@@ -192,8 +192,8 @@ enum th_code th_weather_join(struct th_weather *weather, struct th_weather *more
 
 static int by_time(const void *left, const void *right)
 {
-    const struct th_report *a = left;
-    const struct th_report *b = right;
+    const struct th_observation *a = left;
+    const struct th_observation *b = right;
     if (a->minute != b->minute)
         return a->minute < b->minute ? -1 : 1;
     return (a->order > b->order) - (a->order < b->order);
@@ -212,14 +212,14 @@ static void drop_repeats(struct th_weather *weather)
 {
     size_t kept = 0;
     for (size_t i = 0; i < weather->n; i++) {
-        const struct th_report *report = &weather->reports[i];
-        struct th_report *last = kept ? &weather->reports[kept - 1] : NULL;
+        const struct th_observation *report = &weather->reports[i];
+        struct th_observation *last = kept ? &weather->reports[kept - 1] : NULL;
         if (!last || last->minute != report->minute) {
             weather->reports[kept++] = *report;
             continue;
         }
         weather->counts.duplicates++;
-        if (th_report_has(report, TH_TEMP_C) || !th_report_has(last, TH_TEMP_C))
+        if (th_observation_has(report, TH_TEMP_C) || !th_observation_has(last, TH_TEMP_C))
             *last = *report;
     }
     weather->n = kept;

@@ -39,7 +39,7 @@ static bool recognise(const struct th_weather_head *head)
     return strncmp(head->names, "location,", 9) == 0;
 }
 
-static bool row_time(struct th_csv *csv, struct th_report *report, char *why)
+static bool row_time(struct th_csv *csv, struct th_observation *report, char *why)
 {
     long year, month, day, hour;
     if (th_field_whole(csv->field[YEAR], &year) && th_field_whole(csv->field[MONTH], &month) &&
@@ -51,7 +51,7 @@ static bool row_time(struct th_csv *csv, struct th_report *report, char *why)
     return false;
 }
 
-static enum th_row row(struct th_csv *csv, void *context, struct th_report *report, char *why)
+static enum th_row row(struct th_csv *csv, void *context, struct th_observation *report, char *why)
 {
     (void)context;
     if (!row_time(csv, report, why))
@@ -65,7 +65,7 @@ static enum th_row row(struct th_csv *csv, void *context, struct th_report *repo
         if (th_field_reading(csv->field[r->slot], r->what, report, r->quantity, r->scale, why) ==
             TH_ROW_REFUSED)
             return TH_ROW_REFUSED;
-        if (th_report_has(report, r->quantity) &&
+        if (th_observation_has(report, r->quantity) &&
             report->value[r->quantity] >= r->missing * r->scale)
             report->has &= ~(1u << r->quantity);
     }

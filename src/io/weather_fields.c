@@ -165,7 +165,7 @@ bool th_field_stamp(const char *text, struct th_stamp *stamp)
     return *text == '\0' && th_minute_of(year, month, day, minute_of_day, &stamp->minute);
 }
 
-enum th_row th_field_reading(const char *text, const char *what, struct th_report *report,
+enum th_row th_field_reading(const char *text, const char *what, struct th_observation *report,
                              enum th_quantity quantity, double scale, char *why)
 {
     double value;
@@ -175,6 +175,6 @@ enum th_row th_field_reading(const char *text, const char *what, struct th_repor
         snprintf(why, 96, "found \"%.24s\" where %s (a number) was expected", text, what);
         return TH_ROW_REFUSED;
     }
-    th_report_set(report, quantity, scale * value);
+    th_observation_set(report, quantity, scale * value);
     return TH_ROW_REPORT;
 }

@@ -20,7 +20,7 @@ enum th_row { TH_ROW_REPORT, TH_ROW_LEFT_OUT, TH_ROW_REFUSED };
  * Turns the record in `csv` into a report. On TH_ROW_REFUSED `why` (96 bytes) says what was found
  * and expected.
  */
-typedef enum th_row (*th_row_fn)(struct th_csv *csv, void *context, struct th_report *report,
+typedef enum th_row (*th_row_fn)(struct th_csv *csv, void *context, struct th_observation *report,
                                  char *why);
 
 /** Reads all records through `row` into the last file of `weather`, counting rows and refusals. */
@@ -41,7 +41,7 @@ bool th_field_number(const char *text, double *value);
 bool th_field_whole(const char *text, long *value);
 
 /** Sets `quantity` to scale × number unless the field is empty or reads `missing` or beyond. */
-enum th_row th_field_reading(const char *text, const char *what, struct th_report *report,
+enum th_row th_field_reading(const char *text, const char *what, struct th_observation *report,
                              enum th_quantity quantity, double scale, char *why);
 
 /** A date and time as written. */

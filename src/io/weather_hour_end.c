@@ -14,7 +14,7 @@ static bool runs_for_years(const struct th_weather *weather)
 }
 
 /* False on 29 February. */
-static bool lay_in_typical_year(struct th_report *report)
+static bool lay_in_typical_year(struct th_observation *report)
 {
     const long day = report->minute / MINUTES_DAY - (report->minute % MINUTES_DAY < 0);
     const struct th_date date = th_date_of(day);
@@ -29,7 +29,7 @@ void th_weather_end_of_hour(struct th_weather *weather)
     weather->typical = !runs_for_years(weather);
     size_t kept = 0;
     for (size_t i = 0; i < weather->n; i++) {
-        struct th_report report = weather->reports[i];
+        struct th_observation report = weather->reports[i];
         if (weather->typical && !lay_in_typical_year(&report))
             continue;
         report.minute += 60;

@@ -35,13 +35,13 @@ static bool recognise(const struct th_weather_head *head)
            th_minute_of(field[YEAR], field[MONTH], field[DAY], field[HOUR] * 60, &minute);
 }
 
-static void set_tenths(struct th_report *report, enum th_quantity quantity, long tenths)
+static void set_tenths(struct th_observation *report, enum th_quantity quantity, long tenths)
 {
     if (tenths != MISSING)
-        th_report_set(report, quantity, (double)tenths / 10.0);
+        th_observation_set(report, quantity, (double)tenths / 10.0);
 }
 
-static bool row(const char *text, struct th_report *report, char *why)
+static bool row(const char *text, struct th_observation *report, char *why)
 {
     long field[FIELDS];
     const int n = split(text, field);
@@ -83,7 +83,7 @@ static enum th_code read_rows(struct th_lines *lines, struct th_weather *weather
             return code;
         if (strspn(text, " ") == length)
             continue;
-        struct th_report report = {0};
+        struct th_observation report = {0};
         char why[96];
         th_weather_count_row(weather);
         if (row(text, &report, why))

@@ -73,7 +73,7 @@ static bool understood(const char *text)
     return strspn(end, "sVTM* ") == strlen(end);
 }
 
-static void take(struct lcd *lcd, const char *text, struct th_report *report,
+static void take(struct lcd *lcd, const char *text, struct th_observation *report,
                  enum th_quantity quantity)
 {
     double value;
@@ -81,15 +81,15 @@ static void take(struct lcd *lcd, const char *text, struct th_report *report,
     if (!lcd_value(text, &value, &suspect))
         return;
     if (!suspect)
-        th_report_set(report, quantity, value);
+        th_observation_set(report, quantity, value);
     else if (quantity == TH_TEMP_C)
         lcd->weather->counts.suspect++;
 }
 
-static void vote(struct lcd *lcd, const char *dry_bulb, const struct th_report *report)
+static void vote(struct lcd *lcd, const char *dry_bulb, const struct th_observation *report)
 {
     const double pressure = report->value[TH_PRESSURE_PA];
-    if (th_report_has(report, TH_PRESSURE_PA)) {
+    if (th_observation_has(report, TH_PRESSURE_PA)) {
         lcd->inches += pressure > INHG_LOW && pressure < INHG_HIGH;
         lcd->hectopascals += pressure > HPA_LOW && pressure < HPA_HIGH;
     }
@@ -120,7 +120,7 @@ static bool right_station(struct lcd *lcd, struct th_csv *csv)
     return false;
 }
 
-static enum th_row row(struct th_csv *csv, void *context, struct th_report *report, char *why)
+static enum th_row row(struct th_csv *csv, void *context, struct th_observation *report, char *why)
 {
     static const enum slot of_quantity[TH_QUANTITIES] = {DRY, DEW, RH, PRESSURE, WIND};
     struct lcd *lcd = context;

@@ -44,7 +44,7 @@ static bool is_missing(const char *text)
     return text[0] == '\0' || strcmp(text, "M") == 0 || strcmp(text, "null") == 0;
 }
 
-static bool take(const char *text, const char *what, struct th_report *report,
+static bool take(const char *text, const char *what, struct th_observation *report,
                  enum th_quantity quantity, double scale, char *why)
 {
     return is_missing(text) ||
@@ -65,7 +65,7 @@ static bool right_station(struct mesonet *m, const char *id)
     return false;
 }
 
-static enum th_row row(struct th_csv *csv, void *context, struct th_report *report, char *why)
+static enum th_row row(struct th_csv *csv, void *context, struct th_observation *report, char *why)
 {
     struct mesonet *m = context;
     struct th_stamp stamp;

@@ -39,8 +39,8 @@ static void point_for_comma(char *text)
         *comma = '.';
 }
 
-static bool take(struct plain *plain, char *text, enum th_column column, struct th_report *report,
-                 char *why)
+static bool take(struct plain *plain, char *text, enum th_column column,
+                 struct th_observation *report, char *why)
 {
     const struct th_column_use *use = &plain->columns.use[column];
     if (!use->present || is_missing(text))
@@ -57,7 +57,8 @@ static bool take(struct plain *plain, char *text, enum th_column column, struct 
     return true;
 }
 
-static bool row_time(struct th_csv *csv, struct plain *plain, struct th_report *report, char *why)
+static bool row_time(struct th_csv *csv, struct plain *plain, struct th_observation *report,
+                     char *why)
 {
     char text[2 * TH_CSV_FIELD_MAX];
     struct th_stamp stamp;
@@ -74,7 +75,7 @@ static bool row_time(struct th_csv *csv, struct plain *plain, struct th_report *
     return true;
 }
 
-static enum th_row row(struct th_csv *csv, void *context, struct th_report *report, char *why)
+static enum th_row row(struct th_csv *csv, void *context, struct th_observation *report, char *why)
 {
     struct plain *plain = context;
     if (!row_time(csv, plain, report, why))

@@ -74,7 +74,7 @@ enum th_code th_weather_rows(struct th_csv *csv, struct th_weather *weather, th_
         enum th_code code = th_csv_next(csv, &more, err);
         if (code || !more)
             return code;
-        struct th_report report = {0};
+        struct th_observation report = {0};
         char why[96] = "";
         th_weather_count_row(weather);
         const enum th_row kind = row(csv, context, &report, why);

@@ -34,7 +34,7 @@ static bool recognise(const struct th_weather_head *head)
            (strstr(head->second, "MM/DD/YYYY") && strstr(head->second, "Dry-bulb (C)"));
 }
 
-static bool row_time(struct th_csv *csv, struct th_report *report, char *why)
+static bool row_time(struct th_csv *csv, struct th_observation *report, char *why)
 {
     char text[TH_CSV_FIELD_MAX * 2];
     struct th_stamp stamp;
@@ -47,7 +47,7 @@ static bool row_time(struct th_csv *csv, struct th_report *report, char *why)
     return false;
 }
 
-static enum th_row row(struct th_csv *csv, void *context, struct th_report *report, char *why)
+static enum th_row row(struct th_csv *csv, void *context, struct th_observation *report, char *why)
 {
     (void)context;
     if (!row_time(csv, report, why))
@@ -57,7 +57,8 @@ static enum th_row row(struct th_csv *csv, void *context, struct th_report *repo
         if (th_field_reading(csv->field[r->slot], r->name, report, r->quantity, r->scale, why) ==
             TH_ROW_REFUSED)
             return TH_ROW_REFUSED;
-        if (th_report_has(report, r->quantity) && report->value[r->quantity] <= MISSING * r->scale)
+        if (th_observation_has(report, r->quantity) &&
+            report->value[r->quantity] <= MISSING * r->scale)
             report->has &= ~(1u << r->quantity);
     }
     return TH_ROW_REPORT;
