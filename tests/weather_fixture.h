@@ -21,7 +21,7 @@ static inline struct fixture fixture_bytes(const char *name, const char *bytes, 
 {
     struct fixture f;
     const char *dir = getenv("TMPDIR");
-    snprintf(f.path, sizeof f.path, "%s/turnheat-test-XXXXXX", dir ? dir : "/tmp");
+    snprintf(f.path, sizeof f.path, "%s/turnheat-test-XXXXXX", dir ? dir : ".");
     ck_assert_ptr_nonnull(mkdtemp(f.path));
     const size_t used = strlen(f.path);
     snprintf(f.path + used, sizeof f.path - used, "/%s", name);
