@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * Costs as multiples of a bare CSV loop, so that they mean the same on any machine. Prints a table;
+ * fails only when a cost is more than twice its figure. Processor time, the best of five.
+ */
+#include "turnheat/winters.h"
+
+#include "../sample_room.h"
+#include "yardstick.h"
+#include <stdio.h>
+#include <string.h>
+#include <sys/resource.h>
+#include <time.h>
+#include <unistd.h>
+
+#define TIMES 30
+#define WINTERS 30
+#define RUNS 5
+
+/** What the measured runs work on, and what the yardsticks took. */
+struct bench {
+    char wide[512], narrow[512];
+    double wide_s, narrow_s;
+    struct th_climate climate;
+};
+
+static double processor_s(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+static bool loop_wide(const struct bench *bench)
+{
+    return yardstick_loop(bench->wide, TIMES) > 0;
+}
+
+static bool loop_narrow(const struct bench *bench)
+{
+    return yardstick_loop(bench->narrow, 1) > 0;
+}
+
+static bool winters(const struct bench *bench, enum th_control control)
+{
+    const struct th_room room = sample_room(control);
+    struct th_winters winters;
+    struct th_error err;
+    if (th_winters_run(&winters, &room, &bench->climate, 1990, 2100, NULL, &err) != TH_OK) {
+        fprintf(stderr, "bench: %s\n", err.text);
+        return false;
+    }
+    const bool all = winters.n_counted == WINTERS && th_winters_mean_gas_j(&winters) > 0.0;
+    th_winters_finish(&winters);
+    return all;
+}
+
+static bool ideal_winters(const struct bench *bench)
+{
+    return winters(bench, TH_IDEAL);
+}
+
+static bool cycling_winters(const struct bench *bench)
+{
+    return winters(bench, TH_ON_OFF);
+}
+
+static bool four_choices(const struct bench *bench)
+{
+    return winters(bench, TH_ON_OFF) && winters(bench, TH_LEAD_LAG) &&
+           winters(bench, TH_TWO_STAGE) && winters(bench, TH_MODULATING);
+}
+
+/** A cost, the yardstick it is held against, and the most it should be of it. */
+static const struct cost {
+    const char *name;
+    bool (*run)(const struct bench *bench);
+    bool narrow; /**< against the loop over the narrow file, not the wide one */
+    double figure;
+} costs[] = {
+    {"30 winters, ideal heater", ideal_winters, false, 0.5},
+    {"30 winters, cycling heaters", cycling_winters, false, 1.0},
+    {"30 winters, four heater choices", four_choices, false, 3.0},
+};
+
+/** Best processor time of RUNS runs; negative when one failed. */
+static double best_of(bool (*run)(const struct bench *), const struct bench *bench)
+{
+    double best = -1.0;
+    for (int i = 0; i < RUNS; i++) {
+        const double start = processor_s();
+        if (!run(bench))
+            return -1.0;
+        const double took = processor_s() - start;
+        best = best < 0.0 || took < best ? took : best;
+    }
+    return best;
+}
+
+/** Prints one row; false when the cost is over twice its figure or the run failed. */
+static bool measure(const struct cost *cost, const struct bench *bench)
+{
+    const double took = best_of(cost->run, bench);
+    if (took < 0.0) {
+        printf("%-34s could not be run\n", cost->name);
+        return false;
+    }
+    const double ratio = took / (cost->narrow ? bench->narrow_s : bench->wide_s);
+    const char *verdict = ratio <= cost->figure         ? ""
+                          : ratio <= 2.0 * cost->figure ? "over its figure"
+                                                        : "MORE THAN TWICE ITS FIGURE";
+    printf("%-34s %8.3f s %8.2f %8.2f  %s\n", cost->name, took, ratio, cost->figure, verdict);
+    return ratio <= 2.0 * cost->figure;
+}
+
+static bool prepare(struct bench *bench, const char *folder)
+{
+    snprintf(bench->wide, sizeof bench->wide, "%s/wide.csv", folder);
+    snprintf(bench->narrow, sizeof bench->narrow, "%s/narrow.csv", folder);
+    bench->climate = sample_climate(1990, WINTERS);
+    return bench->climate.hours && yardstick_write_wide(bench->wide) &&
+           yardstick_write_narrow(bench->narrow, WINTERS);
+}
+
+static bool measure_all(struct bench *bench)
+{
+    bool good = true;
+    bench->wide_s = best_of(loop_wide, bench);
+    bench->narrow_s = best_of(loop_narrow, bench);
+    if (bench->wide_s <= 0.0 || bench->narrow_s <= 0.0)
+        return false;
+    printf("%-34s %10s %8s %8s\n", "cost", "processor", "ratio", "figure");
+    printf("%-34s %8.3f s %8.2f\n", "bare loop, 262,800 rows of 71", bench->wide_s, 1.0);
+    printf("%-34s %8.3f s %8.2f\n", "bare loop, 262,968 rows of 5", bench->narrow_s, 1.0);
+    for (size_t i = 0; i < sizeof costs / sizeof *costs; i++)
+        good &= measure(&costs[i], bench);
+    struct rusage usage;
+    getrusage(RUSAGE_SELF, &usage);
+    printf("peak memory of this program: %.0f MB\n", (double)usage.ru_maxrss / 1024.0);
+    return good;
+}
+
+int main(void)
+{
+    th_init();
+    char folder[] = "bench-XXXXXX";
+    struct bench bench = {.climate = {0}};
+    bool good = false;
+    if (mkdtemp(folder) && prepare(&bench, folder))
+        good = measure_all(&bench);
+    else
+        perror("bench");
+    remove(bench.wide);
+    remove(bench.narrow);
+    rmdir(folder);
+    th_climate_finish(&bench.climate);
+    return good ? EXIT_SUCCESS : EXIT_FAILURE;
+}

@@ -1,0 +1,19 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * Counts the heap allocations of a test program, those of shared libraries included, and makes one
+ * of them fail. Linking allocations.c is enough: its malloc() stands before that of the C library
+ * (glibc only; not together with a sanitizer, which brings a malloc() of its own).
+ */
+#ifndef TURNHEAT_TESTS_ALLOCATIONS_H
+#define TURNHEAT_TESTS_ALLOCATIONS_H
+
+/** Allocations asked for so far. */
+unsigned long allocations_made(void);
+
+/** Lets the `nth` allocation from now on (1 is the next) and all after it fail; 0 lets none. */
+void allocations_fail_from(unsigned long nth);
+
+/** Lets only the `nth` allocation from now on fail. */
+void allocations_fail_once(unsigned long nth);
+
+#endif
