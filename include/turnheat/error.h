@@ -20,7 +20,9 @@
     X(TH_ERR_READ, "a file could not be read")                                                     \
     X(TH_ERR_WRITE, "an output could not be written")                                              \
     X(TH_ERR_MEMORY, "out of memory")                                                              \
-    X(TH_ERR_NUMERIC, "a numerical method did not converge")
+    X(TH_ERR_NUMERIC, "a numerical method did not converge")                                       \
+    X(TH_ERR_USAGE, "the command line is wrong")                                                   \
+    X(TH_ERR_INTERNAL, "an error inside the program")
 
 #define TH_CODE_ENUM(code, text) code,
 enum th_code { TH_CODES(TH_CODE_ENUM) TH_CODE_COUNT };

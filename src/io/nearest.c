@@ -46,3 +46,17 @@ int th_nearest_likely(const char *name, int distance)
     const int length = (int)strnlen(name, LENGTH_MAX);
     return distance <= least(3, (length + 1) / 3);
 }
+
+const char *th_nearest(const char *name, const char *const *names, size_t n)
+{
+    int best = LENGTH_MAX;
+    const char *nearest = NULL;
+    for (size_t i = 0; i < n; i++) {
+        const int distance = th_nearest_distance(name, names[i]);
+        if (distance >= best)
+            continue;
+        best = distance;
+        nearest = names[i];
+    }
+    return nearest && th_nearest_likely(name, best) ? nearest : NULL;
+}

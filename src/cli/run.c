@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "run.h"
+
+#include "help.h"
+#include "nearest.h"
+#include "output.h"
+#include "turnheat/version.h"
+#include <stdlib.h>
+#include <string.h>
+
+void th_print_error(FILE *out, const struct th_error *err)
+{
+    fputs(*err->file ? err->file : "turnheat", out);
+    if (err->line > 0)
+        fprintf(out, ":%ld", err->line);
+    if (err->line > 0 && err->column > 0)
+        fprintf(out, ":%d", err->column);
+    fprintf(out, ": %s\n", err->text);
+}
+
+static enum th_code write_page(const char *path, const struct th_report *report,
+                               struct th_error *err)
+{
+    struct th_output output;
+    enum th_code code = th_output_open(&output, path, err);
+    if (code)
+        return code;
+    code = th_report_write(report, TH_AS_HTML, output.file, err);
+    if (!code)
+        return th_output_commit(&output, err);
+    th_output_abandon(&output);
+    return code;
+}
+
+enum th_code th_deliver(const struct th_arguments *arguments, const struct th_report *report,
+                        struct th_error *err)
+{
+    const enum th_rendering rendering = th_given_count(arguments, "json")  ? TH_AS_JSON
+                                        : th_given_count(arguments, "csv") ? TH_AS_CSV
+                                                                           : TH_AS_TEXT;
+    struct th_output output;
+    enum th_code code = th_output_open(&output, NULL, err);
+    if (!code)
+        code = th_report_write(report, rendering, output.file, err);
+    if (!code)
+        code = th_output_commit(&output, err);
+    const char *page = th_given_text(arguments, "html");
+    return code || !page ? code : write_page(page, report, err);
+}
+
+static const struct th_command *find_command(const struct th_command *const *commands,
+                                             const char *name)
+{
+    for (; *commands; commands++)
+        if (strcmp((*commands)->name, name) == 0)
+            return *commands;
+    return NULL;
+}
+
+#define COMMANDS_MAX 32
+
+static enum th_code unknown_command(const struct th_command *const *commands, const char *name,
+                                    struct th_error *err)
+{
+    const char *names[COMMANDS_MAX];
+    size_t n = 0;
+    for (; commands[n] && n < COMMANDS_MAX; n++)
+        names[n] = commands[n]->name;
+    const char *nearest = th_nearest(name, names, n);
+    if (nearest)
+        return th_fail(err, TH_ERR_USAGE, "there is no command \"%.60s\"; did you mean \"%s\"?",
+                       name, nearest);
+    return th_fail(err, TH_ERR_USAGE, "there is no command \"%.60s\"", name);
+}
+
+static enum th_code run_command(const struct th_command *command, int argc, char **argv,
+                                struct th_error *err)
+{
+    struct th_arguments arguments;
+    enum th_code code = th_arguments_read(&arguments, command, argc, argv, err);
+    if (!code && th_given_count(&arguments, "help"))
+        th_help_command(stdout, command);
+    else if (!code)
+        code = command->run(&arguments, err);
+    th_arguments_finish(&arguments);
+    return code;
+}
+
+static enum th_code run_program(const struct th_command *const *commands, int argc, char **argv,
+                                const struct th_command **command, struct th_error *err)
+{
+    if (argc < 2)
+        return th_fail(err, TH_ERR_USAGE, "which command?");
+    if (strcmp(argv[1], "--help") == 0) {
+        th_help_program(stdout, commands);
+        return TH_OK;
+    }
+    if (strcmp(argv[1], "--version") == 0) {
+        printf("turnheat %s\n", th_version());
+        return TH_OK;
+    }
+    if (argv[1][0] == '-')
+        return th_fail(err, TH_ERR_USAGE, "the command comes first, \"%.60s\" is none", argv[1]);
+    *command = find_command(commands, argv[1]);
+    if (!*command)
+        return unknown_command(commands, argv[1], err);
+    return run_command(*command, argc - 2, argv + 2, err);
+}
+
+int th_run(const struct th_command *const *commands, int argc, char **argv)
+{
+    struct th_error err = {0};
+    const struct th_command *command = NULL;
+    enum th_code code = run_program(commands, argc, argv, &command, &err);
+    if (code && *err.text)
+        th_print_error(stderr, &err);
+    if (code == TH_ERR_USAGE)
+        fprintf(stderr, "See: turnheat %s%s--help\n", command ? command->name : "",
+                command ? " " : "");
+    if (code == TH_ERR_WRITE)
+        return th_exit_status(code);
+    /* Whatever else was printed must have arrived too. */
+    struct th_output output;
+    th_output_open(&output, NULL, NULL);
+    const enum th_code written = th_output_commit(&output, &err);
+    if (written && !code) {
+        th_print_error(stderr, &err);
+        code = written;
+    }
+    return th_exit_status(code);
+}

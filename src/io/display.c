@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "display.h"
+
+#include "turnheat/calendar.h"
+#include "utf8.h"
+#include <stdlib.h>
+#include <string.h>
+
+enum rounding { ROUND_SHORTEST, ROUND_SIGNIFICANT, ROUND_DECIMALS, ROUND_DATE };
+
+/* The one table of formats: what is rounded and to how many digits. */
+static const struct {
+    enum rounding rounding;
+    int digits;
+} formats[TH_FORMAT_COUNT] = {
+    [TH_PLAIN] = {ROUND_SHORTEST, 6},   [TH_SIG3] = {ROUND_SIGNIFICANT, 3},
+    [TH_SIG2] = {ROUND_SIGNIFICANT, 2}, [TH_WHOLE] = {ROUND_DECIMALS, 0},
+    [TH_TENTHS] = {ROUND_DECIMALS, 1},  [TH_HUNDREDTHS] = {ROUND_DECIMALS, 2},
+    [TH_DAY] = {ROUND_DATE, 0},         [TH_HOUR] = {ROUND_DATE, 1},
+};
+
+/* Above this, commas and digits would no longer fit or help. */
+#define LARGEST_SHOWN_IN_FULL 1e15
+
+/* Smaller numbers count as nothing to a reader, and no number needs more decimals. */
+#define SMALLEST_SHOWN 1e-6
+#define MOST_DECIMALS 8
+
+bool th_format_is_date(enum th_format format)
+{
+    return formats[format].rounding == ROUND_DATE;
+}
+
+static int decimals_for(double number, int significant)
+{
+    if (number == 0)
+        return 0;
+    char rounded[32];
+    snprintf(rounded, sizeof rounded, "%.*e", significant - 1, number);
+    const char *e = strchr(rounded, 'e');
+    const int exponent = e ? (int)strtol(e + 1, NULL, 10) : 0;
+    const int decimals = significant - 1 - exponent;
+    return decimals < 0 ? 0 : decimals > MOST_DECIMALS ? MOST_DECIMALS : decimals;
+}
+
+/* 12345 to three digits is 12300: printf alone rounds decimals only. */
+static double round_significant(double number, int significant)
+{
+    char rounded[32];
+    snprintf(rounded, sizeof rounded, "%.*e", significant - 1, number);
+    return strtod(rounded, NULL);
+}
+
+static bool all_zero(const char *digits)
+{
+    return strspn(digits, "-0.") == strlen(digits);
+}
+
+/* Puts commas into the whole part of plain digits and drops the sign of a rounded-away zero. */
+static void put_commas(char buffer[TH_SHOWN_MAX], const char *digits)
+{
+    if (*digits == '-' && all_zero(digits))
+        digits++;
+    size_t out = 0;
+    if (*digits == '-')
+        buffer[out++] = *digits++;
+    const size_t whole = strcspn(digits, ".");
+    for (size_t i = 0; digits[i]; i++) {
+        if (i > 0 && i < whole && (whole - i) % 3 == 0)
+            buffer[out++] = ',';
+        buffer[out++] = digits[i];
+    }
+    buffer[out] = '\0';
+}
+
+static void show_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format,
+                      char separator)
+{
+    if (fabs(number) > 1e8) {
+        snprintf(buffer, TH_SHOWN_MAX, "%.6g", number);
+        return;
+    }
+    const long n = (long)floor(number);
+    const struct th_date date = th_date_of(format == TH_HOUR ? th_day_of_hour(n) : n);
+    if (format == TH_HOUR)
+        snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02d%c%02d:00", date.year, date.month, date.day,
+                 separator, th_hour_of_day(n));
+    else
+        snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02d", date.year, date.month, date.day);
+}
+
+static void show_number(char buffer[TH_SHOWN_MAX], double number, enum th_format format)
+{
+    const enum rounding rounding = formats[format].rounding;
+    int digits = formats[format].digits;
+    if (rounding == ROUND_DATE) {
+        show_date(buffer, number, format, ' ');
+        return;
+    }
+    if (rounding == ROUND_SHORTEST || fabs(number) >= LARGEST_SHOWN_IN_FULL) {
+        snprintf(buffer, TH_SHOWN_MAX, "%.6g", number);
+        return;
+    }
+    if (rounding == ROUND_SIGNIFICANT) {
+        number = round_significant(number, digits);
+        digits = fabs(number) < SMALLEST_SHOWN ? 0 : decimals_for(number, digits);
+    }
+    char plain[TH_SHOWN_MAX / 2];
+    snprintf(plain, sizeof plain, "%.*f", digits, number);
+    put_commas(buffer, plain);
+}
+
+const char *th_show(char buffer[TH_SHOWN_MAX], struct th_value value, enum th_format format)
+{
+    switch (value.kind) {
+    case TH_VALUE_NUMBER:
+        show_number(buffer, value.number, format);
+        return buffer;
+    case TH_VALUE_TEXT:
+        return value.text;
+    case TH_VALUE_BOOL:
+        return value.flag ? "yes" : "no";
+    default:
+        return TH_SHOWN_MISSING;
+    }
+}
+
+const char *th_show_with_unit(char buffer[TH_SHOWN_MAX], struct th_value value,
+                              enum th_format format, const char *unit)
+{
+    char number[TH_SHOWN_MAX];
+    const char *shown = th_show(number, value, format);
+    if (value.kind == TH_VALUE_TEXT)
+        return shown;
+    if (value.kind != TH_VALUE_NUMBER || !*unit)
+        snprintf(buffer, TH_SHOWN_MAX, "%s", shown);
+    else if (*unit == '$')
+        snprintf(buffer, TH_SHOWN_MAX, "%s$%s%s", *shown == '-' ? "-" : "", shown + (*shown == '-'),
+                 unit + 1);
+    else
+        snprintf(buffer, TH_SHOWN_MAX, "%s %s", shown, unit);
+    return buffer;
+}
+
+const char *th_show_exact(char buffer[TH_SHOWN_MAX], struct th_value value, enum th_format format)
+{
+    switch (value.kind) {
+    case TH_VALUE_NUMBER:
+        if (th_format_is_date(format))
+            show_date(buffer, value.number, format, 'T');
+        else
+            snprintf(buffer, TH_SHOWN_MAX, "%.9g", value.number + 0.0);
+        return buffer;
+    case TH_VALUE_TEXT:
+        return value.text;
+    case TH_VALUE_BOOL:
+        return value.flag ? "true" : "false";
+    default:
+        return "";
+    }
+}
+
+int th_display_width(const char *text)
+{
+    int width = 0;
+    for (; *text; text++)
+        width += ((unsigned char)*text & 0xC0) != 0x80;
+    return width;
+}
+
+/* The marks that change the direction of writing (U+202A-202E, U+2066-2069) could disguise a
+ * text. */
+static bool turns_direction(const char *character)
+{
+    const unsigned char last = (unsigned char)character[2];
+    if (strncmp(character, "\xE2\x80", 2) == 0)
+        return last >= 0xAA && last <= 0xAE;
+    return strncmp(character, "\xE2\x81", 2) == 0 && last >= 0xA6 && last <= 0xA9;
+}
+
+static char *put_replacement(char *out)
+{
+    memcpy(out, "\xEF\xBF\xBD", 3);
+    return out + 3;
+}
+
+void th_make_harmless(char *out, const char *text)
+{
+    const char *end = text + strlen(text);
+    while (text < end) {
+        const char *good_end = text + th_utf8_good_text(text, (size_t)(end - text));
+        while (text < good_end) {
+            const bool turns = *text == '\xE2' && turns_direction(text);
+            if (turns)
+                out = put_replacement(out);
+            else
+                *out++ = *text == '\t' ? ' ' : *text;
+            text += turns ? 3 : 1;
+        }
+        if (text == end)
+            break;
+        if (*text == '\n' || *text == '\r')
+            *out++ = ' ';
+        else
+            out = put_replacement(out);
+        text++;
+    }
+    *out = '\0';
+}

@@ -1,0 +1,150 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* realpath() belongs to the X/Open part of POSIX in the C library's headers. */
+#define _XOPEN_SOURCE 700
+#include "output.h"
+
+#include <errno.h>
+#include <fcntl.h>
+#include <signal.h>
+#include <stdbool.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+static const char *shown_path(const struct th_output *output)
+{
+    return output->path ? output->path : "standard output";
+}
+
+static enum th_code fail(const struct th_output *output, int reason, struct th_error *err)
+{
+    return th_fail(err, TH_ERR_WRITE, "%s could not be written: %s", shown_path(output),
+                   strerror(reason));
+}
+
+/* The file a link leads to, so that the link itself survives; `path` as it is otherwise. */
+static char *behind_links(const char *path)
+{
+    char *real = realpath(path, NULL);
+    return real || errno == ENOMEM ? real : strdup(path);
+}
+
+static mode_t present_umask(void)
+{
+    const mode_t mask = umask(0);
+    umask(mask);
+    return mask;
+}
+
+static enum th_code open_directly(struct th_output *output, struct th_error *err)
+{
+    output->file = fopen(output->path, "w");
+    return output->file ? TH_OK : fail(output, errno, err);
+}
+
+static enum th_code open_temporary(struct th_output *output, mode_t mode, struct th_error *err)
+{
+    const size_t size = strlen(output->path) + sizeof ".XXXXXX";
+    output->temporary = malloc(size);
+    if (!output->temporary)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    snprintf(output->temporary, size, "%s.XXXXXX", output->path);
+    const int descriptor = mkstemp(output->temporary);
+    if (descriptor < 0) {
+        const int reason = errno;
+        free(output->temporary);
+        output->temporary = NULL;
+        return fail(output, reason, err);
+    }
+    if (fchmod(descriptor, mode) == 0)
+        output->file = fdopen(descriptor, "w");
+    if (output->file)
+        return TH_OK;
+    const int reason = errno;
+    close(descriptor);
+    return fail(output, reason, err);
+}
+
+static enum th_code open_path(struct th_output *output, struct th_error *err)
+{
+    struct stat status;
+    const bool present = stat(output->path, &status) == 0;
+    struct stat link_status;
+    const bool dangling = !present && lstat(output->path, &link_status) == 0;
+    if (dangling || (present && !S_ISREG(status.st_mode)))
+        return open_directly(output, err);
+    if (present && access(output->path, W_OK) != 0)
+        return fail(output, errno, err);
+    const mode_t mode = present ? status.st_mode & 0777 : 0666 & ~present_umask();
+    return open_temporary(output, mode, err);
+}
+
+enum th_code th_output_open(struct th_output *output, const char *path, struct th_error *err)
+{
+    *output = (struct th_output){0};
+    if (!path) {
+        output->file = stdout;
+        return TH_OK;
+    }
+    output->path = behind_links(path);
+    if (!output->path)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    const enum th_code code = open_path(output, err);
+    if (code)
+        th_output_abandon(output);
+    return code;
+}
+
+/* A failed fflush() or write leaves its reason in errno; an old failure has only the flag. */
+static enum th_code flush(const struct th_output *output, struct th_error *err)
+{
+    errno = 0;
+    const bool failed_before = ferror(output->file) != 0;
+    if (fflush(output->file) == 0 && !failed_before)
+        return TH_OK;
+    return fail(output, errno ? errno : EIO, err);
+}
+
+static enum th_code close_and_rename(struct th_output *output, struct th_error *err)
+{
+    FILE *file = output->file;
+    output->file = NULL;
+    if (fclose(file) != 0)
+        return fail(output, errno, err);
+    if (!output->temporary)
+        return TH_OK;
+    if (rename(output->temporary, output->path) != 0)
+        return fail(output, errno, err);
+    free(output->temporary);
+    output->temporary = NULL;
+    return TH_OK;
+}
+
+enum th_code th_output_commit(struct th_output *output, struct th_error *err)
+{
+    enum th_code code = flush(output, err);
+    if (!code && output->path)
+        code = close_and_rename(output, err);
+    th_output_abandon(output);
+    return code;
+}
+
+void th_output_abandon(struct th_output *output)
+{
+    if (output->file && output->file != stdout)
+        fclose(output->file);
+    if (output->temporary)
+        unlink(output->temporary);
+    free(output->temporary);
+    free(output->path);
+    *output = (struct th_output){0};
+}
+
+void th_output_guard(void)
+{
+    for (int descriptor = 0; descriptor <= 2; descriptor++)
+        if (fcntl(descriptor, F_GETFD) == -1)
+            open("/dev/null", descriptor == 2 ? O_WRONLY : O_RDONLY);
+    signal(SIGPIPE, SIG_IGN);
+}

@@ -1,0 +1,331 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "report.h"
+
+#include "display.h"
+#include "report_doc.h"
+#include <stdarg.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* All memory of a report lives in pieces that are freed together. */
+struct piece {
+    struct piece *next;
+    max_align_t data[];
+};
+
+static void *take(struct th_report *report, size_t size)
+{
+    if (!report || report->failure.code)
+        return NULL;
+    struct piece *piece = calloc(1, sizeof *piece + size);
+    if (!piece) {
+        th_fail(&report->failure, TH_ERR_MEMORY, "out of memory while building the report");
+        return NULL;
+    }
+    piece->next = report->pieces;
+    report->pieces = piece;
+    return piece->data;
+}
+
+/* A harmless copy of a text; NULL stays NULL. */
+static const char *keep(struct th_report *report, const char *text)
+{
+    char *copy = text ? take(report, 3 * strlen(text) + 1) : NULL;
+    if (copy)
+        th_make_harmless(copy, text);
+    return copy;
+}
+
+static const char *keep_format(struct th_report *report, const char *format, va_list args)
+{
+    va_list again;
+    va_copy(again, args);
+    const int length = vsnprintf(NULL, 0, format, again);
+    va_end(again);
+    char *raw = length < 0 ? NULL : take(report, (size_t)length + 1);
+    if (!raw)
+        return NULL;
+    vsnprintf(raw, (size_t)length + 1, format, args);
+    return keep(report, raw);
+}
+
+static void misuse(struct th_report *report, const char *what, const char *key)
+{
+    if (report && !report->failure.code)
+        th_fail(&report->failure, TH_ERR_INTERNAL, "report of \"%s\": %s \"%s\"", report->command,
+                what, key ? key : "");
+}
+
+struct th_report *th_report_new(const char *command)
+{
+    struct th_report *report = calloc(1, sizeof *report);
+    if (report)
+        report->command = keep(report, command);
+    return report;
+}
+
+void th_report_free(struct th_report *report)
+{
+    if (!report)
+        return;
+    for (struct piece *piece = report->pieces, *next; piece; piece = next) {
+        next = piece->next;
+        free(piece);
+    }
+    free(report);
+}
+
+static void add_note(struct th_report *report, struct notes *notes, const char *text)
+{
+    struct note *note = take(report, sizeof *note);
+    if (!note || !text)
+        return;
+    note->text = text;
+    if (notes->last)
+        notes->last->next = note;
+    else
+        notes->first = note;
+    notes->last = note;
+}
+
+static struct block *add_block(struct th_report *report, enum block_kind kind, const char *key,
+                               const char *text)
+{
+    struct block *block = take(report, sizeof *block);
+    if (!block)
+        return NULL;
+    block->kind = kind;
+    block->key = keep(report, key);
+    block->text = keep(report, text);
+    if (report->last)
+        report->last->next = block;
+    else
+        report->first = block;
+    report->last = block;
+    report->open_grid = NULL;
+    return report->failure.code ? NULL : block;
+}
+
+static struct th_value keep_value(struct th_report *report, struct th_value value)
+{
+    if (value.kind == TH_VALUE_TEXT)
+        value.text = keep(report, value.text);
+    if (value.kind == TH_VALUE_TEXT && !value.text)
+        return th_missing();
+    return value.kind == TH_VALUE_NUMBER ? th_number(value.number) : value;
+}
+
+static struct th_column keep_column(struct th_report *report, const struct th_column *column)
+{
+    if (column->format >= TH_FORMAT_COUNT)
+        misuse(report, "unknown format of column", column->key);
+    return (struct th_column){keep(report, column->key), keep(report, column->label),
+                              keep(report, column->unit ? column->unit : ""), column->format};
+}
+
+void th_report_title(struct th_report *report, const char *format, ...)
+{
+    if (!report)
+        return;
+    va_list args;
+    va_start(args, format);
+    report->title = keep_format(report, format, args);
+    va_end(args);
+}
+
+void th_report_warning(struct th_report *report, const char *format, ...)
+{
+    if (!report)
+        return;
+    va_list args;
+    va_start(args, format);
+    add_note(report, &report->warnings, keep_format(report, format, args));
+    va_end(args);
+}
+
+void th_report_caution(struct th_report *report, const char *format, ...)
+{
+    if (!report)
+        return;
+    va_list args;
+    va_start(args, format);
+    add_note(report, &report->cautions, keep_format(report, format, args));
+    va_end(args);
+}
+
+void th_report_balance(struct th_report *report, const char *key, const char *label,
+                       const char *unit, double in, double out)
+{
+    struct balance *balance = take(report, sizeof *balance);
+    if (!balance)
+        return;
+    *balance = (struct balance){.key = keep(report, key),
+                                .label = keep(report, label),
+                                .unit = keep(report, unit),
+                                .in = in,
+                                .out = out};
+    if (report->last_balance)
+        report->last_balance->next = balance;
+    else
+        report->balances = balance;
+    report->last_balance = balance;
+}
+
+double report_balance_error(const struct balance *balance)
+{
+    const double larger = fmax(fabs(balance->in), fabs(balance->out));
+    return larger > 0 ? fabs(balance->in - balance->out) / larger : 0;
+}
+
+void th_report_part(struct th_report *report, const char *key, const char *name)
+{
+    add_block(report, BLOCK_PART, key, name);
+}
+
+void th_report_part_end(struct th_report *report)
+{
+    add_block(report, BLOCK_PART_END, NULL, NULL);
+}
+
+void th_report_section(struct th_report *report, const char *key, const char *heading)
+{
+    add_block(report, BLOCK_SECTION, key, heading);
+}
+
+void th_report_paragraph(struct th_report *report, const char *key, const char *format, ...)
+{
+    struct block *block = add_block(report, BLOCK_PARAGRAPH, key, NULL);
+    if (!block)
+        return;
+    va_list args;
+    va_start(args, format);
+    block->text = keep_format(report, format, args);
+    va_end(args);
+}
+
+void th_report_item(struct th_report *report, const char *format, ...)
+{
+    struct block *block = add_block(report, BLOCK_ITEM, NULL, NULL);
+    if (!block)
+        return;
+    va_list args;
+    va_start(args, format);
+    block->text = keep_format(report, format, args);
+    va_end(args);
+}
+
+void th_report_fact(struct th_report *report, const char *key, const char *label, const char *unit,
+                    enum th_format format, struct th_value value)
+{
+    struct block *block = add_block(report, BLOCK_FACT, key, label);
+    if (!block)
+        return;
+    block->column = keep_column(report, &(struct th_column){key, label, unit, format});
+    block->value = keep_value(report, value);
+}
+
+static struct block *add_grid(struct th_report *report, enum block_kind kind, const char *key,
+                              const char *caption, const struct th_column *columns, int n)
+{
+    struct block *block = add_block(report, kind, key, caption);
+    struct th_column *copies = block ? take(report, (size_t)n * sizeof *copies) : NULL;
+    if (!copies)
+        return NULL;
+    for (int i = 0; i < n; i++)
+        copies[i] = keep_column(report, &columns[i]);
+    block->grid = (struct grid){.n = n, .columns = copies};
+    report->open_grid = block;
+    return block;
+}
+
+void th_report_table(struct th_report *report, const char *key, const char *caption,
+                     const struct th_column *columns, int n)
+{
+    add_grid(report, BLOCK_TABLE, key, caption, columns, n);
+}
+
+void th_report_figure(struct th_report *report, const struct th_figure *figure,
+                      const struct th_column *columns, int n)
+{
+    struct block *block = add_grid(report, BLOCK_FIGURE, figure->key, figure->caption, columns, n);
+    if (block)
+        block->grid.figure = (struct th_figure){
+            .key = block->key,
+            .caption = block->text,
+            .alternative = keep(report, figure->alternative),
+            .chart = figure->chart,
+            .y_label = keep(report, figure->y_label),
+        };
+}
+
+static struct th_value *keep_values(struct th_report *report, const struct th_value *values, int n)
+{
+    struct th_value *copies = take(report, (size_t)n * sizeof *copies);
+    for (int i = 0; copies && i < n; i++)
+        copies[i] = keep_value(report, values[i]);
+    return copies;
+}
+
+void th_report_row(struct th_report *report, const struct th_value *values)
+{
+    if (!report || !report->open_grid) {
+        misuse(report, "a row outside a table or figure", NULL);
+        return;
+    }
+    struct grid *grid = &report->open_grid->grid;
+    struct row *row = take(report, sizeof *row);
+    if (!row)
+        return;
+    row->values = keep_values(report, values, grid->n);
+    if (grid->last)
+        grid->last->next = row;
+    else
+        grid->rows = row;
+    grid->last = row;
+    grid->n_rows++;
+}
+
+void th_report_total(struct th_report *report, const struct th_value *values)
+{
+    if (!report || !report->open_grid || report->open_grid->kind != BLOCK_TABLE) {
+        misuse(report, "a totals row outside a table", NULL);
+        return;
+    }
+    struct grid *grid = &report->open_grid->grid;
+    grid->total = keep_values(report, values, grid->n);
+}
+
+void th_report_signature(struct th_report *report, const char *label)
+{
+    add_block(report, BLOCK_SIGNATURE, NULL, label);
+}
+
+bool report_has_total(const struct th_report *report)
+{
+    for (const struct block *b = report->first; b; b = b->next)
+        if (b->kind == BLOCK_TABLE && b->grid.total)
+            return true;
+    return false;
+}
+
+enum th_code th_report_write(const struct th_report *report, enum th_rendering rendering, FILE *out,
+                             struct th_error *err)
+{
+    if (!report)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory while building the report");
+    if (report->failure.code) {
+        if (err)
+            *err = report->failure;
+        return report->failure.code;
+    }
+    switch (rendering) {
+    case TH_AS_JSON:
+        return report_write_json(report, out, err);
+    case TH_AS_CSV:
+        return report_write_csv(report, out, err);
+    case TH_AS_HTML:
+        return th_fail(err, TH_ERR_INTERNAL, "web pages cannot be written yet");
+    default:
+        return report_write_text(report, out, err);
+    }
+}

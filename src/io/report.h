@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * A report: built once by a command, then rendered as text, JSON, CSV or HTML.
+ *
+ *     struct th_report *r = th_report_new("budget");
+ *     th_report_title(r, "Propane budget – %s", room->name);
+ *     th_report_warning(r, "Minimum air is set to %.2f of the table by hand.", share);
+ *
+ *     th_report_section(r, "season", "The heating season");
+ *     th_report_fact(r, "gas_gal", "Propane burnt", "gal", TH_SIG3, th_number(gas_gal));
+ *     th_report_fact(r, "lowest_f", "Lowest outdoors", "°F", TH_TENTHS, th_number(lowest_f));
+ *     th_report_fact(r, "station", "Weather from", "", TH_PLAIN, th_text(station));
+ *
+ *     static const struct th_column months[] = {{"month", "Month", "", TH_PLAIN},
+ *                                               {"gas_gal", "Propane", "gal", TH_SIG3},
+ *                                               {"share_pct", "Share", "%", TH_WHOLE}};
+ *     th_report_table(r, "months", "Gallons by month", months, 3);
+ *     th_report_row(r, (struct th_value[]){th_text("Nov"), th_number(712), th_number(31)});
+ *     th_report_total(r, (struct th_value[]){th_text("Season"), th_number(2290), th_missing()});
+ *
+ *     th_report_caution(r, "The weather of three winters is thin evidence.");
+ *     code = th_report_write(r, TH_AS_TEXT, stdout, &err);
+ *     th_report_free(r);
+ *
+ * As JSON this is {"schema": 1, "turnheat": "…", "command": "budget", "title": …, "warnings": […],
+ * "season": {"gas_gal": 2290, "lowest_f": …, "station": …, "months": [{"month": "Nov", …}, …],
+ * "months_total": {…}}, "cautions": […]}. Facts and tables given before the first section lie at
+ * the top. Keys are lower case and end in the unit; missing values are null; numbers carry nine
+ * significant digits.
+ *
+ * Every string is copied. Bad UTF-8 and control characters are replaced on the way in, so that a
+ * hostile name can harm no form of output. Building never fails visibly: the first failure (out of
+ * memory, a key used twice in one place) is kept and returned by th_report_write(). All functions
+ * accept a NULL report, so th_report_new() needs no check either.
+ */
+#ifndef TURNHEAT_REPORT_H
+#define TURNHEAT_REPORT_H
+
+#include "turnheat/error.h"
+#include <math.h>
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdio.h>
+
+/** The number under which keys are only ever added. */
+#define TH_REPORT_SCHEMA 1
+
+/** How a number is shown to people. JSON and CSV carry the number itself. */
+enum th_format {
+    TH_PLAIN,      /**< as short as possible, six significant digits, no thousands commas: a year */
+    TH_SIG3,       /**< three significant digits: gallons, dollars, Btu/h */
+    TH_SIG2,       /**< two significant digits */
+    TH_WHOLE,      /**< whole: hours, starts, heads, percents, ppm */
+    TH_TENTHS,     /**< one decimal: temperatures in °F */
+    TH_HUNDREDTHS, /**< two decimals: dollars a gallon, ratios */
+    TH_DAY,        /**< a day number of turnheat/calendar.h as 2018-01-31 (JSON, CSV: the same) */
+    TH_HOUR,       /**< an hour number as 2018-01-31 06:00 (JSON, CSV: 2018-01-31T06:00) */
+    TH_FORMAT_COUNT
+};
+
+enum th_value_kind { TH_VALUE_MISSING, TH_VALUE_NUMBER, TH_VALUE_TEXT, TH_VALUE_BOOL };
+
+struct th_value {
+    enum th_value_kind kind;
+    double number;
+    const char *text;
+    bool flag;
+};
+
+/** Nothing known: JSON null, an empty CSV field, a dash for people. */
+static inline struct th_value th_missing(void)
+{
+    return (struct th_value){.kind = TH_VALUE_MISSING};
+}
+
+/** A number; NaN and the infinities are missing. */
+static inline struct th_value th_number(double number)
+{
+    return isfinite(number) ? (struct th_value){.kind = TH_VALUE_NUMBER, .number = number}
+                            : th_missing();
+}
+
+/** A text; NULL is missing. */
+static inline struct th_value th_text(const char *text)
+{
+    return text ? (struct th_value){.kind = TH_VALUE_TEXT, .text = text} : th_missing();
+}
+
+/** Yes or no. */
+static inline struct th_value th_bool(bool flag)
+{
+    return (struct th_value){.kind = TH_VALUE_BOOL, .flag = flag};
+}
+
+/** A number only when it is known. */
+static inline struct th_value th_number_if(bool known, double number)
+{
+    return known ? th_number(number) : th_missing();
+}
+
+/** A column of a table or a series of a figure. `unit` "" for none; "$" and "$/gal" are money. */
+struct th_column {
+    const char *key;
+    const char *label;
+    const char *unit;
+    enum th_format format;
+};
+
+enum th_chart {
+    TH_LINES,         /**< one line per series */
+    TH_STACKED_AREAS, /**< areas on top of each other, first series lowest; values ≥ 0 */
+    TH_BARS,          /**< bars side by side at each x */
+    TH_STACKED_BARS,  /**< bars on top of each other; values ≥ 0 */
+    TH_BAND           /**< series 1…3 are low, middle, high: a band and a line; more are lines */
+};
+
+/** What a figure shows. Column 0 is x: a number, a day or an hour number, or (bars only) a text. */
+struct th_figure {
+    const char *key;
+    const char *caption;
+    const char *alternative; /**< what a reader who cannot see it should be told, in a sentence */
+    enum th_chart chart;
+    const char *y_label; /**< with its unit */
+};
+
+enum th_rendering { TH_AS_TEXT, TH_AS_JSON, TH_AS_CSV, TH_AS_HTML };
+
+struct th_report;
+
+/** Starts the report of `command`. Never needs a check; see above. */
+struct th_report *th_report_new(const char *command);
+
+/** Frees the report; NULL is allowed. */
+void th_report_free(struct th_report *report);
+
+/** The title over everything (printf style). The last call counts. */
+void th_report_title(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/** A warning, shown on top of every form, in the order given. */
+void th_report_warning(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/** A caution, shown at the end of every form, in the order given. */
+void th_report_caution(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/** A balance shown at the end: `in` and `out` should agree. `key` names it ("heat"). */
+void th_report_balance(struct th_report *report, const char *key, const char *label,
+                       const char *unit, double in, double out);
+
+/**
+ * Starts one element of the list `key` ("rooms"): what follows up to the next part or
+ * th_report_part_end() belongs to it. In JSON an object of the array `key` with the member "name".
+ */
+void th_report_part(struct th_report *report, const char *key, const char *name);
+
+/** Ends the part; what follows belongs to the whole report again. */
+void th_report_part_end(struct th_report *report);
+
+/** Starts a section with a heading; `key` names the JSON object for what follows. */
+void th_report_section(struct th_report *report, const char *key, const char *heading);
+
+/** A paragraph; with a `key` (NULL: none) it is also a text in JSON and CSV. */
+void th_report_paragraph(struct th_report *report, const char *key, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/** One item of a bulleted list; neighbours form one list. For people only. */
+void th_report_item(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
+/** A fact; neighbours form one aligned list. */
+void th_report_fact(struct th_report *report, const char *key, const char *label, const char *unit,
+                    enum th_format format, struct th_value value);
+
+/** Starts a table of `n` columns, filled by the next calls of th_report_row(). */
+void th_report_table(struct th_report *report, const char *key, const char *caption,
+                     const struct th_column *columns, int n);
+
+/** Starts a figure of `n` columns (x first), filled by the next calls of th_report_row(). HTML
+ * only. */
+void th_report_figure(struct th_report *report, const struct th_figure *figure,
+                      const struct th_column *columns, int n);
+
+/** A row of the table or figure started last: one value per column. */
+void th_report_row(struct th_report *report, const struct th_value *values);
+
+/** The totals row of the table started last. */
+void th_report_total(struct th_report *report, const struct th_value *values);
+
+/** A line to sign on, with the words under it. For people only. */
+void th_report_signature(struct th_report *report, const char *label);
+
+/**
+ * Writes the report to `out`, which is neither flushed nor closed: th_output_commit() finds write
+ * errors. Returns TH_ERR_MEMORY or TH_ERR_INTERNAL (a key used twice, rows without a table).
+ */
+enum th_code th_report_write(const struct th_report *report, enum th_rendering rendering, FILE *out,
+                             struct th_error *err);
+
+#endif

@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** The inside of a report, shared by report.c and the renderers; nobody else includes this. */
+#ifndef TURNHEAT_REPORT_DOC_H
+#define TURNHEAT_REPORT_DOC_H
+
+#include "report.h"
+
+enum block_kind {
+    BLOCK_PART,
+    BLOCK_PART_END,
+    BLOCK_SECTION,
+    BLOCK_PARAGRAPH,
+    BLOCK_ITEM,
+    BLOCK_FACT,
+    BLOCK_TABLE,
+    BLOCK_FIGURE,
+    BLOCK_SIGNATURE
+};
+
+struct row {
+    struct row *next;
+    struct th_value *values;
+};
+
+/** Rows of a table or figure; `total` is NULL without. */
+struct grid {
+    int n;
+    struct th_column *columns;
+    size_t n_rows;
+    struct row *rows, *last;
+    struct th_value *total;
+    struct th_figure figure; /**< figures only */
+};
+
+/** `text` is the name, heading, caption, paragraph or label, by kind. */
+struct block {
+    struct block *next;
+    enum block_kind kind;
+    const char *key;
+    const char *text;
+    struct th_column column; /**< facts only: unit and format */
+    struct th_value value;   /**< facts only */
+    struct grid grid;        /**< tables and figures only */
+};
+
+struct note {
+    struct note *next;
+    const char *text;
+};
+
+struct notes {
+    struct note *first, *last;
+};
+
+struct balance {
+    struct balance *next;
+    const char *key, *label, *unit;
+    double in, out;
+};
+
+struct piece;
+
+struct th_report {
+    struct th_error failure; /**< the first one; code TH_OK without */
+    struct piece *pieces;    /**< all memory, freed at once */
+    const char *command;
+    const char *title;
+    struct notes warnings, cautions;
+    struct block *first, *last;
+    struct block *open_grid; /**< where rows go */
+    struct balance *balances, *last_balance;
+};
+
+/** Difference of a balance over the larger side; 0 when both are 0. */
+double report_balance_error(const struct balance *balance);
+
+/** A balance is said to close below this (as the engine's own checks do). */
+#define REPORT_BALANCE_LIMIT 1e-6
+
+/** The sentence that follows tables with totals. */
+#define REPORT_TOTALS_NOTE                                                                         \
+    "Totals are added up before rounding, so the rounded figures shown may differ from them a "    \
+    "little."
+
+/** Whether any table has a totals row. */
+bool report_has_total(const struct th_report *report);
+
+/* Each renderer writes the whole report. */
+enum th_code report_write_text(const struct th_report *report, FILE *out, struct th_error *err);
+enum th_code report_write_json(const struct th_report *report, FILE *out, struct th_error *err);
+enum th_code report_write_csv(const struct th_report *report, FILE *out, struct th_error *err);
+enum th_code report_write_html(const struct th_report *report, FILE *out, struct th_error *err);
+
+#endif

@@ -1,0 +1,268 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "text_table.h"
+
+#include "display.h"
+#include "text_wrap.h"
+#include <stdlib.h>
+#include <string.h>
+
+#define INDENT 2
+#define GAP 2
+#define WIDEST_COLUMN 40
+#define MOST_HEADER_LINES 3
+#define MOST_ROWS_ON_SIDE 8
+
+/* The table as texts: row 0 the labels, row 1 the units, then the body, the totals row last. */
+struct sheet {
+    int rows, columns;
+    char **cells;
+    bool *right; /* per column: numbers stand on the right */
+    int *width;  /* per column */
+    bool has_units, has_total;
+};
+
+enum { LABELS, UNITS, BODY };
+
+static void sheet_finish(struct sheet *sheet)
+{
+    for (int i = 0; sheet->cells && i < sheet->rows * sheet->columns; i++)
+        free(sheet->cells[i]);
+    free(sheet->cells);
+    free(sheet->right);
+    free(sheet->width);
+}
+
+static bool sheet_init(struct sheet *sheet, int rows, int columns)
+{
+    *sheet = (struct sheet){.rows = rows, .columns = columns};
+    sheet->cells = calloc((size_t)rows * (size_t)columns, sizeof *sheet->cells);
+    sheet->right = calloc((size_t)columns, sizeof *sheet->right);
+    sheet->width = calloc((size_t)columns, sizeof *sheet->width);
+    return sheet->cells && sheet->right && sheet->width;
+}
+
+static char **cell(const struct sheet *sheet, int row, int column)
+{
+    return &sheet->cells[row * sheet->columns + column];
+}
+
+/* Keeps a copy of `text`; false when out of memory. */
+static bool set(struct sheet *sheet, int row, int column, const char *text)
+{
+    return (*cell(sheet, row, column) = strdup(text)) != NULL;
+}
+
+static bool set_value(struct sheet *sheet, int row, int column, struct th_value value,
+                      enum th_format format)
+{
+    char buffer[TH_SHOWN_MAX];
+    return set(sheet, row, column, th_show(buffer, value, format));
+}
+
+static bool is_number(struct th_value value, enum th_format format)
+{
+    return value.kind == TH_VALUE_NUMBER && !th_format_is_date(format);
+}
+
+/* The values of body row `index` of the grid, the totals row after the last. */
+static const struct th_value *row_values(const struct grid *grid, int index)
+{
+    const struct row *row = grid->rows;
+    while (row && index-- > 0)
+        row = row->next;
+    return row ? row->values : grid->total;
+}
+
+static int body_rows(const struct grid *grid)
+{
+    return (int)grid->n_rows + (grid->total != NULL);
+}
+
+static bool fill_upright(struct sheet *sheet, const struct grid *grid)
+{
+    bool ok = sheet_init(sheet, BODY + body_rows(grid), grid->n);
+    sheet->has_total = grid->total != NULL;
+    for (int c = 0; ok && c < grid->n; c++) {
+        sheet->has_units |= *grid->columns[c].unit != '\0';
+        ok = set(sheet, LABELS, c, grid->columns[c].label) &&
+             set(sheet, UNITS, c, grid->columns[c].unit);
+    }
+    const struct row *row = grid->rows;
+    for (int r = BODY; ok && r < sheet->rows; r++, row = row->next) {
+        const struct th_value *values = row ? row->values : grid->total;
+        for (int c = 0; ok && c < grid->n; c++) {
+            sheet->right[c] |= is_number(values[c], grid->columns[c].format);
+            ok = set_value(sheet, r, c, values[c], grid->columns[c].format);
+        }
+        if (!row)
+            break;
+    }
+    return ok;
+}
+
+static bool fill_on_side(struct sheet *sheet, const struct grid *grid)
+{
+    char buffer[TH_SHOWN_MAX];
+    bool ok = sheet_init(sheet, BODY + grid->n - 1, 1 + body_rows(grid));
+    ok = ok && set(sheet, LABELS, 0, grid->columns[0].label) && set(sheet, UNITS, 0, "");
+    for (int c = 1; ok && c < sheet->columns; c++) {
+        sheet->right[c] = true;
+        ok = set_value(sheet, LABELS, c, row_values(grid, c - 1)[0], grid->columns[0].format) &&
+             set(sheet, UNITS, c, "");
+    }
+    for (int r = BODY; ok && r < sheet->rows; r++) {
+        const struct th_column *column = &grid->columns[r - BODY + 1];
+        char label[256];
+        snprintf(label, sizeof label, *column->unit ? "%s, %s" : "%s", column->label, column->unit);
+        ok = set(sheet, r, 0, label);
+        for (int c = 1; ok && c < sheet->columns; c++) {
+            const struct th_value value = row_values(grid, c - 1)[r - BODY + 1];
+            ok = set(sheet, r, c, th_show(buffer, value, column->format));
+        }
+    }
+    return ok;
+}
+
+static int larger(int a, int b)
+{
+    return a > b ? a : b;
+}
+
+static void set_widths(struct sheet *sheet)
+{
+    for (int c = 0; c < sheet->columns; c++) {
+        const char *label = *cell(sheet, LABELS, c);
+        int width = larger(1, th_longest_word(label));
+        for (int r = UNITS; r < sheet->rows; r++)
+            width = larger(width, th_display_width(*cell(sheet, r, c)));
+        while (th_wrapped_lines(label, width) > MOST_HEADER_LINES)
+            width++;
+        sheet->width[c] = width < WIDEST_COLUMN ? width : WIDEST_COLUMN;
+    }
+}
+
+static int sheet_width(const struct sheet *sheet)
+{
+    int width = INDENT - GAP;
+    for (int c = 0; c < sheet->columns; c++)
+        width += GAP + sheet->width[c];
+    return width;
+}
+
+/* Columns [from, to) of a sheet, always after column 0. */
+struct span {
+    int from, to;
+};
+
+static void print_cell(FILE *out, const char *text, size_t bytes, int width, bool right, bool last)
+{
+    int used = 0;
+    for (size_t i = 0; i < bytes; i++)
+        used += ((unsigned char)text[i] & 0xC0) != 0x80;
+    if (right)
+        th_repeat(out, " ", width - used);
+    fwrite(text, 1, bytes, out);
+    if (!right && !last)
+        th_repeat(out, " ", width - used);
+}
+
+/* The part of a cell on line `line` of its row; labels sit on the bottom line, others on top. */
+static const char *cell_line(const char *text, int width, int line, size_t *bytes)
+{
+    *bytes = 0;
+    if (line < 0)
+        return "";
+    for (*bytes = th_line_bytes(text, width); line > 0; line--) {
+        text = th_after_line(text, *bytes);
+        *bytes = th_line_bytes(text, width);
+    }
+    return text;
+}
+
+static int row_lines(const struct sheet *sheet, int row, struct span span)
+{
+    int lines = th_wrapped_lines(*cell(sheet, row, 0), sheet->width[0]);
+    for (int c = span.from; c < span.to; c++)
+        lines = larger(lines, th_wrapped_lines(*cell(sheet, row, c), sheet->width[c]));
+    return lines;
+}
+
+static void print_row(FILE *out, const struct sheet *sheet, int row, struct span span)
+{
+    const int lines = row_lines(sheet, row, span);
+    for (int line = 0; line < lines; line++) {
+        th_repeat(out, " ", INDENT);
+        for (int c = 0; c < span.to; c = c == 0 ? span.from : c + 1) {
+            const char *text = *cell(sheet, row, c);
+            const int width = sheet->width[c];
+            const int skip = row == LABELS ? lines - th_wrapped_lines(text, width) : 0;
+            size_t bytes;
+            text = cell_line(text, width, line - skip, &bytes);
+            print_cell(out, text, bytes, width, sheet->right[c], c == span.to - 1);
+            if (c < span.to - 1)
+                th_repeat(out, " ", GAP);
+        }
+        fputc('\n', out);
+    }
+}
+
+static void print_rule(FILE *out, const struct sheet *sheet, struct span span)
+{
+    int width = sheet->width[0];
+    for (int c = span.from; c < span.to; c++)
+        width += GAP + sheet->width[c];
+    th_repeat(out, " ", INDENT);
+    th_repeat(out, "─", width);
+    fputc('\n', out);
+}
+
+static void print_span(FILE *out, const struct sheet *sheet, struct span span)
+{
+    print_row(out, sheet, LABELS, span);
+    if (sheet->has_units)
+        print_row(out, sheet, UNITS, span);
+    print_rule(out, sheet, span);
+    for (int r = BODY; r < sheet->rows; r++) {
+        if (sheet->has_total && r == sheet->rows - 1)
+            print_rule(out, sheet, span);
+        print_row(out, sheet, r, span);
+    }
+}
+
+static void print_sheet(FILE *out, const struct sheet *sheet)
+{
+    struct span span = {.to = 1};
+    do {
+        span.from = span.to;
+        int width = INDENT + sheet->width[0];
+        for (; span.to < sheet->columns; span.to++) {
+            width += GAP + sheet->width[span.to];
+            if (width > TH_TEXT_WIDTH && span.to > span.from)
+                break;
+        }
+        if (span.from > 1)
+            fputc('\n', out);
+        print_span(out, sheet, span);
+    } while (span.to < sheet->columns);
+}
+
+enum th_code th_text_table(FILE *out, const struct grid *grid, struct th_error *err)
+{
+    struct sheet upright = {0}, on_side = {0};
+    bool ok = fill_upright(&upright, grid);
+    const struct sheet *chosen = &upright;
+    if (ok)
+        set_widths(&upright);
+    if (ok && sheet_width(&upright) > TH_TEXT_WIDTH && body_rows(grid) <= MOST_ROWS_ON_SIDE) {
+        ok = fill_on_side(&on_side, grid);
+        if (ok)
+            set_widths(&on_side);
+        if (ok && sheet_width(&on_side) <= TH_TEXT_WIDTH)
+            chosen = &on_side;
+    }
+    if (ok)
+        print_sheet(out, chosen);
+    sheet_finish(&upright);
+    sheet_finish(&on_side);
+    return ok ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory while writing a table");
+}
