@@ -5,9 +5,13 @@
  */
 #include "turnheat/air.h"
 #include "turnheat/cycle.h"
+#include "turnheat/degree_days.h"
 #include "turnheat/error.h"
 #include "turnheat/payback.h"
 #include "turnheat/psychro.h"
+#include "turnheat/units.h"
+#include "turnheat/weather.h"
+#include "weather_read.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -133,6 +137,41 @@ static int paybacks(void)
     return EXIT_SUCCESS;
 }
 
+/* of a file: degree-days below 65 °F by hours and by daily means, and the lowest °F */
+static enum th_code degree_days(const char *path, struct th_weather *weather,
+                                struct th_climate *climate, struct th_error *err)
+{
+    const struct th_weather_options options = {.clock = TH_CLOCK_STANDARD};
+    enum th_code code = th_weather_read(&path, 1, &options, weather, err);
+    if (code == TH_OK)
+        code = th_climate_init(climate, weather, 0.0, 0.0, err);
+    if (code != TH_OK)
+        return code;
+    /* The file's first hour is 01:00; its day begins an hour earlier. */
+    const struct th_degree_days sum = th_degree_days_count(climate, climate->first_hour - 1,
+                                                           (long)climate->n + 1, th_c_from_f(65.0));
+    double low_c = climate->hours[0].out_c;
+    for (size_t i = 1; i < climate->n; i++)
+        low_c = climate->hours[i].out_c < low_c ? climate->hours[i].out_c : low_c;
+    printf("%.9g %.9g %.9g\n", sum.hourly_k_d / TH_K_PER_F, sum.mean_k_d / TH_K_PER_F,
+           th_f_from_c(low_c));
+    return TH_OK;
+}
+
+static int weather_of(const char *path)
+{
+    struct th_weather weather;
+    struct th_climate climate = {0};
+    struct th_error err;
+    th_weather_init(&weather);
+    const enum th_code code = degree_days(path, &weather, &climate, &err);
+    if (code != TH_OK)
+        fprintf(stderr, "%s:%ld: %s\n", err.file, err.line, err.text);
+    th_climate_finish(&climate);
+    th_weather_finish(&weather);
+    return code == TH_OK ? EXIT_SUCCESS : EXIT_FAILURE;
+}
+
 int main(int argc, char **argv)
 {
     const struct {
@@ -146,6 +185,8 @@ int main(int argc, char **argv)
     for (size_t i = 0; argc == 2 && i < sizeof sets / sizeof sets[0]; i++)
         if (strcmp(argv[1], sets[i].name) == 0)
             return sets[i].print();
-    fprintf(stderr, "usage: answers cycles|dew-points|dry-air|paybacks\n");
+    if (argc == 3 && strcmp(argv[1], "weather") == 0)
+        return weather_of(argv[2]);
+    fprintf(stderr, "usage: answers cycles|dew-points|dry-air|paybacks|weather FILE\n");
     return EXIT_FAILURE;
 }

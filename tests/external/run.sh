@@ -55,6 +55,16 @@ repaid() {
         NODE_PATH=$work/node_modules node "$here/payback_check.js" "$work/paybacks"
 }
 
+# A year of hourly normals, °C: compared with the sums a few lines make of it, and with the figures
+# we wrote down when we first made them (4,931 and 4,764 degree-days, 37.6 °F).
+weather_counted() {
+    sed '1s/.*/time,pressure,temp_c,wind/' \
+        "$work/node_modules/vega-datasets/data/seattle-weather-hourly-normals.csv" |
+        cut -d , -f 1,3 >"$work/normals.csv"
+    "$answers" weather "$work/normals.csv" >"$work/counted" &&
+        node "$here/weather_check.js" "$work/normals.csv" "$work/counted"
+}
+
 # with_scipy: the Python that has it, if any
 with_scipy() {
     for python in python3 /usr/bin/python3; do
@@ -75,6 +85,12 @@ if package financial@0.2.4; then
     check "net savings and rates of return are those of financial" repaid
 else
     skip "net savings and rates of return are those of financial" "$missing"
+fi
+
+if package vega-datasets@3.2.1; then
+    check "degree-days are those of the hourly normals in vega-datasets" weather_counted
+else
+    skip "degree-days are those of the hourly normals in vega-datasets" "$missing"
 fi
 
 python=$(with_scipy)
