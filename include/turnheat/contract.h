@@ -123,16 +123,18 @@ void th_contract_bill(const struct th_contract *contract, const struct th_draw *
                       const double posted_usd_gal[TH_PRICE_PERIODS], struct th_bill *bill);
 
 /**
- * Costs of each of `n_volumes` volumes (the contract's own volume_gal is ignored) over every winter
- * and path of `paths`; `paths` must have been made with the season gallons of these winters.
- * `tight` prices the tight weeks. TH_ERR_INPUT without a volume, TH_ERR_MEMORY.
+ * Costs of each of `n_volumes` volumes over every winter and path of `paths`, which must have been
+ * made with the season gallons of these `winters`. The volumes replace the contract's own; 0 means
+ * no contract, every gallon at the posted price. With `volumes_gal` NULL the one cost is that of
+ * the contract as it stands. `tight_chance` as in th_price_posted(). TH_ERR_INPUT without winters,
+ * paths or volumes, TH_ERR_MEMORY.
  */
 enum th_code th_contract_costs(const struct th_contract *contract,
                                const struct th_price_paths *paths, const struct th_winter *winters,
-                               bool tight, size_t n_volumes, const double *volumes_gal,
+                               double tight_chance, size_t n_volumes, const double *volumes_gal,
                                struct th_volume_cost *costs, struct th_error *err);
 
-/** Picks from `n` ≥ 1 costs. */
+/** Picks from `n` ≥ 1 costs in ascending order of volume. */
 struct th_volume_choice th_contract_choose(size_t n, const struct th_volume_cost *costs);
 
 #endif

@@ -13,7 +13,6 @@
 #define TURNHEAT_PRICE_H
 
 #include "turnheat/error.h"
-#include <stdbool.h>
 #include <stddef.h>
 
 #define TH_PRICE_MONTHS 12
@@ -36,20 +35,22 @@ struct th_winter {
 struct th_price_model {
     double posted_usd_gal; /**< today's retail price, > margin */
     double margin_usd_gal; /**< fixed, retail less wholesale, ≥ 0 */
-    int today_month;       /**< month of today's price, 1…12; a season starts in July */
-    double sigma_year;     /**< of ln wholesale over one year, 0…2 (0.34) */
-    double rho;            /**< with the season's gallons, −1…1 (0.3) */
+    int today_month; /**< of today's price, 1…12: July to March in the season, April to June before
+                        it; months of the season already gone keep today's wholesale level */
+    double sigma_year;                   /**< of ln wholesale over one year, 0…2 (0.34) */
+    double rho;                          /**< with the season's gallons, −1…1 (0.3) */
     double month_index[TH_PRICE_MONTHS]; /**< January first, > 0 */
     int tight_month, tight_day;          /**< first day of tight supply (15 January) */
     int tight_days;                      /**< (42) */
     double tight_factor;                 /**< on retail, ≥ 1 (2) */
 };
 
-/** Standard normal paths and the winters' scores. Own memory: init and finish. */
+/** Standard normal paths and the winters' scores. Owns memory: init and finish. */
 struct th_price_paths {
     struct th_price_model model;
     size_t n_paths;
-    double *z; /**< n_paths × TH_PRICE_MONTHS, calendar month order, before correlation */
+    double *z;       /**< n_paths × TH_PRICE_MONTHS, calendar month order, before correlation */
+    double *tight_u; /**< n_paths, 0…1: the path has tight supply when below its probability */
     size_t n_winters;
     double *score; /**< normal score of each winter's gallons */
 };
@@ -81,9 +82,12 @@ enum th_code th_price_paths_init(struct th_price_paths *paths, const struct th_p
                                  size_t n_paths, unsigned long seed, size_t n_winters,
                                  const double *season_gal, struct th_error *err);
 
-/** Posted prices of path `path` in winter `winter`. With `tight` the tight periods are dearer. */
-void th_price_posted(const struct th_price_paths *paths, size_t path, size_t winter, bool tight,
-                     double posted_usd_gal[TH_PRICE_PERIODS]);
+/**
+ * Posted prices of path `path` in winter `winter`. `tight_chance` is the probability of tight
+ * supply: 0 keeps it out, 1 puts it into every path.
+ */
+void th_price_posted(const struct th_price_paths *paths, size_t path, size_t winter,
+                     double tight_chance, double posted_usd_gal[TH_PRICE_PERIODS]);
 
 /** Frees; NULL and a second call are allowed. */
 void th_price_paths_finish(struct th_price_paths *paths);

@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/contract.h"
+
+#include "turnheat/calendar.h"
+#include "turnheat/spread.h"
+
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+#include <math.h>
+#include <stdlib.h>
+
+#define SEASON_FIRST_MONTH 7
+/* Means this close together are not worth a decision. */
+#define FLAT_SHARE 0.005
+
+struct window {
+    long first, last;
+};
+
+static struct window window_of(const struct th_contract *contract, int season_year)
+{
+    const int from_year = season_year + (contract->from_month < SEASON_FIRST_MONTH);
+    struct window window = {.first =
+                                th_day_number(from_year, contract->from_month, contract->from_day),
+                            .last = th_day_number(from_year, contract->to_month, contract->to_day)};
+    if (window.last < window.first)
+        window.last = th_day_number(from_year + 1, contract->to_month, contract->to_day);
+    return window;
+}
+
+static double contract_limit_gal(const struct th_contract *contract)
+{
+    if (contract->kind == TH_CONTRACT_SPOT)
+        return 0.0;
+    const bool all = contract->kind == TH_CONTRACT_CAPPED && contract->volume_gal == 0.0;
+    return all ? HUGE_VAL : contract->volume_gal;
+}
+
+void th_contract_draw(const struct th_contract *contract, const struct th_price_model *price,
+                      int season_year, size_t n, const struct th_delivery *deliveries,
+                      struct th_draw *draw)
+{
+    const struct window window = window_of(contract, season_year);
+    const double limit_gal = contract_limit_gal(contract);
+    double drawn_gal = 0.0;
+    *draw = (struct th_draw){.end_period = th_price_period(price, window.last)};
+    for (size_t i = 0; i < n; i++) {
+        const int period = th_price_period(price, deliveries[i].day);
+        const bool inside = deliveries[i].day >= window.first && deliveries[i].day <= window.last;
+        const double covered_gal = inside ? fmin(deliveries[i].gal, limit_gal - drawn_gal) : 0.0;
+        draw->contract_gal[period] += covered_gal;
+        draw->posted_gal[period] += deliveries[i].gal - covered_gal;
+        draw->taken_gal += inside ? deliveries[i].gal : 0.0;
+        drawn_gal += covered_gal;
+    }
+}
+
+static double booked_settle_usd(const struct th_contract *c, double taken_gal, double end_usd_gal)
+{
+    const double short_gal = fmax(0.0, c->volume_gal - taken_gal);
+    switch (c->settle) {
+    case TH_SETTLE_MARKET:
+        return short_gal * fmax(0.0, c->price_usd_gal - end_usd_gal);
+    case TH_SETTLE_TAKE:
+        return c->price_usd_gal * fmax(0.0, c->take_share * c->volume_gal - taken_gal);
+    default:
+        return 0.0;
+    }
+}
+
+static double prepaid_settle_usd(const struct th_contract *c, double taken_gal, double end_usd_gal)
+{
+    const double short_gal = fmax(0.0, c->volume_gal - taken_gal);
+    switch (c->settle) {
+    case TH_SETTLE_MARKET:
+        return -short_gal * fmin(c->price_usd_gal, end_usd_gal);
+    case TH_SETTLE_TAKE:
+        return -c->price_usd_gal *
+               fmax(0.0, c->volume_gal - fmax(taken_gal, c->take_share * c->volume_gal));
+    case TH_SETTLE_ROLL_DOLLARS:
+        return -short_gal * c->price_usd_gal / pow(1.0 + c->carry_rate, c->roll_years);
+    case TH_SETTLE_ROLL_GALLONS:
+        return -short_gal * end_usd_gal;
+    case TH_SETTLE_REFUND:
+        return -short_gal * c->price_usd_gal * (1.0 - c->refund_fee_share);
+    default:
+        return 0.0;
+    }
+}
+
+static double fee_usd(const struct th_contract *contract, const struct th_draw *draw)
+{
+    const double gal = contract->volume_gal > 0.0 ? contract->volume_gal : draw->taken_gal;
+    return contract->fee_usd + contract->fee_usd_gal * gal;
+}
+
+static void add_contract_usd(const struct th_contract *c, const struct th_draw *draw,
+                             const double *posted_usd_gal, struct th_bill *bill)
+{
+    const double end_usd_gal = posted_usd_gal[draw->end_period];
+    const double carry = c->carry_rate * c->carry_days / 365.0;
+    switch (c->kind) {
+    case TH_CONTRACT_SPOT:
+        return;
+    case TH_CONTRACT_PREPAID:
+        bill->contract_usd = c->price_usd_gal * c->volume_gal;
+        bill->carry_usd = bill->contract_usd * carry;
+        bill->settle_usd = prepaid_settle_usd(c, draw->taken_gal, end_usd_gal);
+        break;
+    case TH_CONTRACT_BOOKED:
+        bill->contract_usd = c->price_usd_gal * fmin(draw->taken_gal, c->volume_gal);
+        bill->carry_usd = c->deposit_usd_gal * c->volume_gal * carry;
+        bill->settle_usd = booked_settle_usd(c, draw->taken_gal, end_usd_gal);
+        break;
+    case TH_CONTRACT_CAPPED:
+        for (int i = 0; i < TH_PRICE_PERIODS; i++)
+            bill->contract_usd += draw->contract_gal[i] * fmin(posted_usd_gal[i], c->price_usd_gal);
+        break;
+    }
+    bill->fee_usd = fee_usd(c, draw);
+}
+
+void th_contract_bill(const struct th_contract *contract, const struct th_draw *draw,
+                      const double posted_usd_gal[TH_PRICE_PERIODS], struct th_bill *bill)
+{
+    *bill = (struct th_bill){0};
+    for (int i = 0; i < TH_PRICE_PERIODS; i++)
+        bill->posted_usd += draw->posted_gal[i] * posted_usd_gal[i];
+    add_contract_usd(contract, draw, posted_usd_gal, bill);
+    bill->total_usd =
+        bill->contract_usd + bill->posted_usd + bill->carry_usd + bill->fee_usd + bill->settle_usd;
+}
+
+/* The offers of a sweep over volumes, and room for each one's cases. */
+struct sweep {
+    size_t n_volumes, n_cases;
+    struct th_contract *offers;
+    struct th_draw *draws;
+    double *usd; /* n_volumes rows of n_cases */
+};
+
+static void fill_offers(struct sweep *sweep, const struct th_contract *contract,
+                        const double *volumes_gal)
+{
+    for (size_t v = 0; v < sweep->n_volumes; v++) {
+        sweep->offers[v] = *contract;
+        if (!volumes_gal)
+            continue;
+        sweep->offers[v].volume_gal = volumes_gal[v];
+        if (volumes_gal[v] == 0.0)
+            sweep->offers[v].kind = TH_CONTRACT_SPOT;
+    }
+}
+
+static void cost_winter(struct sweep *sweep, const struct th_price_paths *paths, size_t winter,
+                        const struct th_winter *season, double tight_chance)
+{
+    for (size_t v = 0; v < sweep->n_volumes; v++)
+        th_contract_draw(&sweep->offers[v], &paths->model, season->season_year, season->n,
+                         season->deliveries, &sweep->draws[v]);
+    for (size_t path = 0; path < paths->n_paths; path++) {
+        double posted_usd_gal[TH_PRICE_PERIODS];
+        th_price_posted(paths, path, winter, tight_chance, posted_usd_gal);
+        for (size_t v = 0; v < sweep->n_volumes; v++) {
+            struct th_bill bill;
+            th_contract_bill(&sweep->offers[v], &sweep->draws[v], posted_usd_gal, &bill);
+            sweep->usd[v * sweep->n_cases + winter * paths->n_paths + path] = bill.total_usd;
+        }
+    }
+}
+
+static struct th_volume_cost summary(double volume_gal, size_t n, double *usd)
+{
+    gsl_sort(usd, 1, n);
+    return (struct th_volume_cost){.volume_gal = volume_gal,
+                                   .mean_usd = gsl_stats_mean(usd, 1, n),
+                                   .p50_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.5),
+                                   .p90_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.9),
+                                   .cvar95_usd = th_spread_cvar(n, usd, 0.05)};
+}
+
+static enum th_code check_volumes(size_t n, const double *volumes_gal, struct th_error *err)
+{
+    if (n == 0 || (!volumes_gal && n != 1))
+        return th_fail(err, TH_ERR_INPUT, "there is no volume to cost");
+    for (size_t v = 0; volumes_gal && v < n; v++)
+        if (!isfinite(volumes_gal[v]) || volumes_gal[v] < 0.0)
+            return th_fail(err, TH_ERR_INPUT, "volume %zu must be 0 or more gallons", v + 1);
+    return TH_OK;
+}
+
+enum th_code th_contract_costs(const struct th_contract *contract,
+                               const struct th_price_paths *paths, const struct th_winter *winters,
+                               double tight_chance, size_t n_volumes, const double *volumes_gal,
+                               struct th_volume_cost *costs, struct th_error *err)
+{
+    enum th_code code = check_volumes(n_volumes, volumes_gal, err);
+    if (!code && (paths->n_paths == 0 || paths->n_winters == 0))
+        code = th_fail(err, TH_ERR_INPUT, "costs need winters and price paths");
+    if (!code)
+        code = th_contract_check(contract, err);
+    if (code)
+        return code;
+    struct sweep sweep = {.n_volumes = n_volumes, .n_cases = paths->n_winters * paths->n_paths};
+    sweep.offers = calloc(n_volumes, sizeof *sweep.offers);
+    sweep.draws = calloc(n_volumes, sizeof *sweep.draws);
+    sweep.usd = calloc(n_volumes * sweep.n_cases, sizeof *sweep.usd);
+    if (sweep.offers && sweep.draws && sweep.usd) {
+        fill_offers(&sweep, contract, volumes_gal);
+        for (size_t w = 0; w < paths->n_winters; w++)
+            cost_winter(&sweep, paths, w, &winters[w], tight_chance);
+        for (size_t v = 0; v < n_volumes; v++)
+            costs[v] =
+                summary(sweep.offers[v].volume_gal, sweep.n_cases, sweep.usd + v * sweep.n_cases);
+    } else {
+        code = th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
+    free(sweep.offers);
+    free(sweep.draws);
+    free(sweep.usd);
+    return code;
+}
+
+struct th_volume_choice th_contract_choose(size_t n, const struct th_volume_cost *costs)
+{
+    size_t cheapest = 0, cautious = 0;
+    for (size_t v = 1; v < n; v++) {
+        if (costs[v].mean_usd < costs[cheapest].mean_usd)
+            cheapest = v;
+        if (costs[v].cvar95_usd < costs[cautious].cvar95_usd)
+            cautious = v;
+    }
+    const double best_usd = costs[cheapest].mean_usd;
+    const double limit_usd = best_usd + FLAT_SHARE * fabs(best_usd);
+    size_t low = cheapest, high = cheapest;
+    while (low > 0 && costs[low - 1].mean_usd <= limit_usd)
+        low--;
+    while (high + 1 < n && costs[high + 1].mean_usd <= limit_usd)
+        high++;
+    return (struct th_volume_choice){cheapest, cautious, costs[low].volume_gal,
+                                     costs[high].volume_gal};
+}
