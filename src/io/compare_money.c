@@ -1,0 +1,324 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Verdict, payback measures, and where the answer flips. */
+#include "compare_report.h"
+
+#include "fuel_unit.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define PRICES 5
+#define SECOND_PER_J_KWH 3.6e6
+
+static const double price_factors[PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
+
+static struct th_study study_of(const struct th_room *room)
+{
+    const struct th_money *m = &room->money;
+    return (struct th_study){.years = m->years,
+                             .discount = m->discount,
+                             .price_usd_unit = room->fuel.price,
+                             .fuel_growth = m->fuel_growth,
+                             .payer_share = m->payer_share,
+                             .loan_share = m->loan_share,
+                             .loan_rate = m->loan_rate,
+                             .loan_years = m->loan_years < m->years ? m->loan_years : m->years,
+                             .inflation = m->inflation,
+                             .tax_rate = m->tax_rate};
+}
+
+static double electricity_usd(const struct th_comparison *c, const struct th_trial *trial)
+{
+    const struct th_room *room = c->base->room;
+    return room->copies * trial->mean.sum[TH_ELECTRICITY] * room->money.electricity_j;
+}
+
+/* Bought again whenever its life ends within the study. */
+static void add_replacements(struct th_outlay *outlay, const struct th_offer *offer, int years)
+{
+    if (!(offer->life_years >= 1.0) || offer->cost_usd <= 0.0)
+        return;
+    for (double year = offer->life_years;
+         year < years && outlay->n_replacements < TH_PAYBACK_ONCE_MAX; year += offer->life_years)
+        outlay->replacements[outlay->n_replacements++] =
+            (struct th_once){.year = (int)lround(year), .usd = offer->cost_usd};
+}
+
+/* Loads both outlays: `against` costs nothing now, the offer its first cost; all copies. */
+static void outlays(const struct th_comparison *c, int i, const struct th_trial *against,
+                    struct th_outlay *base, struct th_outlay *offer)
+{
+    const struct th_offer *o = &c->offers[i];
+    const struct th_trial *judged = th_comparison_judged(&c->results[i + 1]);
+    const int copies = c->base->room->copies;
+    *base = (struct th_outlay){.fuel_units_year = th_comparison_units(c, against),
+                               .electricity_usd_year = electricity_usd(c, against)};
+    *offer = (struct th_outlay){.first_usd = copies * o->cost_usd,
+                                .residual_usd = copies * o->cost_usd * o->residual_share,
+                                .fuel_units_year = th_comparison_units(c, judged),
+                                .electricity_usd_year = electricity_usd(c, judged),
+                                .upkeep_usd_year = copies * o->upkeep_usd_year};
+    add_replacements(offer, o, c->base->room->money.years);
+    for (int k = 0; k < offer->n_replacements; k++)
+        offer->replacements[k].usd *= copies;
+}
+
+enum th_code th_comparison_return(const struct th_comparison *c, int i,
+                                  const struct th_trial *against, double *chance,
+                                  struct th_return *result, struct th_error *err)
+{
+    const struct th_study study = study_of(c->base->room);
+    const struct th_trial *judged = th_comparison_judged(&c->results[i + 1]);
+    const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
+    struct th_outlay base, offer;
+    double base_units[TH_TRIAL_SEASONS_MAX], offer_units[TH_TRIAL_SEASONS_MAX], prices[PRICES];
+    outlays(c, i, against, &base, &offer);
+    for (int k = 0; k < judged->n; k++) {
+        base_units[k] = to_units * against->gas_j[k];
+        offer_units[k] = to_units * judged->gas_j[k];
+    }
+    for (int k = 0; k < PRICES; k++)
+        prices[k] = price_factors[k] * study.price_usd_unit;
+    enum th_code code = th_payback_compare(&base, &offer, &study, result, err);
+    if (code == TH_OK)
+        code = th_payback_chance(&base, &offer, &study, (size_t)judged->n, base_units, offer_units,
+                                 PRICES, prices, chance, err);
+    return code;
+}
+
+static struct th_value measure(struct th_measure m)
+{
+    static const char *const words[] = {[TH_MEASURE_NONE] = "none",
+                                        [TH_MEASURE_NEVER] = "never",
+                                        [TH_MEASURE_BETTER_AT_ONCE] = "better at once",
+                                        [TH_MEASURE_NOT_UNIQUE] = "not unique"};
+    return m.state == TH_MEASURE_DEFINED ? th_number(m.value) : th_text(words[m.state]);
+}
+
+static struct th_value percent(struct th_measure m)
+{
+    m.value *= 100.0;
+    return measure(m);
+}
+
+static enum th_code money_rows(struct th_report *report, const struct th_comparison *c,
+                               const struct th_trial *against, struct th_error *err)
+{
+    for (int i = 0; i < c->n; i++) {
+        struct th_return r;
+        double chance;
+        const enum th_code code = th_comparison_return(c, i, against, &chance, &r, err);
+        if (code != TH_OK)
+            return code;
+        th_report_row(report,
+                      (struct th_value[]){
+                          th_text(c->offers[i].name),
+                          th_number(c->base->room->copies * c->offers[i].cost_usd),
+                          th_number(r.net_usd), measure(r.sir), percent(r.irr),
+                          measure(r.simple.interpolated), measure(r.discounted.in_year),
+                          measure(r.break_even_price), measure(r.break_even_savings),
+                          th_number(100.0 * chance)});
+    }
+    return TH_OK;
+}
+
+static enum th_code money_table(struct th_report *report, const struct th_comparison *c,
+                                const char *key, const char *caption,
+                                const struct th_trial *against, struct th_error *err)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    char per_unit[16];
+    snprintf(per_unit, sizeof per_unit, "$/%s", unit->unit);
+    const struct th_column columns[] = {
+        {"choice", "Choice", "", TH_PLAIN},
+        {"first_cost_usd", "Extra first cost", "$", TH_SIG3},
+        {"net_usd", "Net savings", "$", TH_SIG3},
+        {"sir_ratio", "SIR", "", TH_HUNDREDTHS},
+        {"irr_pct", "IRR", "%", TH_WHOLE},
+        {"simple_payback_years", "Simple payback", "yr", TH_TENTHS},
+        {"discounted_payback_year", "Discounted, in year", "", TH_WHOLE},
+        {"break_even_usd_gal", "Pays from", per_unit, TH_HUNDREDTHS},
+        {"break_even_gal", "Pays from a saving of", unit->unit, TH_SIG3},
+        {"chance_pct", "Cases that pay", "%", TH_WHOLE}};
+    th_report_table(report, key, caption, columns, 10);
+    return money_rows(report, c, against, err);
+}
+
+/* Net savings of offer `i` with leakage times `leak` and fuel at `price`. */
+static enum th_code flip_cell(const struct th_comparison *c, int i, double leak,
+                              double net_usd[PRICES], struct th_error *err)
+{
+    struct th_room base_room = *c->base->room, offer_room = c->offers[i].room;
+    struct th_trial base_trial, offer_trial;
+    struct th_study study = study_of(c->base->room);
+    const double today = study.price_usd_unit;
+    base_room.air.leak_cm2 *= leak;
+    offer_room.air.leak_cm2 *= leak;
+    if (c->results[i + 1].same_mean.state == TH_SAME_MEAN_FOUND)
+        th_room_shift_offsets(&offer_room, c->results[i + 1].same_mean.shift_k);
+    enum th_code code = th_trial_run(&base_trial, &base_room, c->base->climate,
+                                     c->base->first_year, c->base->last_year, err);
+    if (code == TH_OK)
+        code = th_trial_run(&offer_trial, &offer_room, c->base->climate, c->base->first_year,
+                            c->base->last_year, err);
+    for (int k = 0; k < PRICES && code == TH_OK; k++) {
+        struct th_outlay base, offer;
+        struct th_return r;
+        outlays(c, i, &base_trial, &base, &offer);
+        offer.fuel_units_year = th_comparison_units(c, &offer_trial);
+        offer.electricity_usd_year = electricity_usd(c, &offer_trial);
+        study.price_usd_unit = price_factors[k] * today;
+        code = th_payback_compare(&base, &offer, &study, &r, err);
+        net_usd[k] = r.net_usd;
+    }
+    return code;
+}
+
+static enum th_code flip_table(struct th_report *report, const struct th_comparison *c, int i,
+                               struct th_error *err)
+{
+    static const double leaks[] = {0.25, 0.5, 1.0, 2.0};
+    static const char *const names[] = {"a quarter of the leakage", "half the leakage",
+                                        "as it is", "twice the leakage"};
+    struct th_column columns[PRICES + 1] = {{"barn", "Barn", "", TH_PLAIN}};
+    char keys[PRICES][32], labels[PRICES][32], caption[128];
+    const struct th_room *room = c->base->room;
+    for (int k = 0; k < PRICES; k++) {
+        const double price = price_factors[k] * room->fuel.price;
+        snprintf(keys[k], sizeof keys[k], "net_at_price_%d_usd", k + 1);
+        snprintf(labels[k], sizeof labels[k], "at $%.2f", price);
+        columns[k + 1] = (struct th_column){keys[k], labels[k], "$", TH_SIG3};
+    }
+    snprintf(caption, sizeof caption, "Net savings of %s by fuel price and tightness of the barn",
+             c->offers[i].name);
+    th_report_table(report, "flips", caption, columns, PRICES + 1);
+    for (size_t row = 0; row < sizeof leaks / sizeof *leaks; row++) {
+        double net_usd[PRICES];
+        const enum th_code code = flip_cell(c, i, leaks[row], net_usd, err);
+        if (code != TH_OK)
+            return code;
+        struct th_value values[PRICES + 1] = {th_text(names[row])};
+        for (int k = 0; k < PRICES; k++)
+            values[k + 1] = th_number(net_usd[k]);
+        th_report_row(report, values);
+    }
+    return TH_OK;
+}
+
+/* The offer with the highest net savings, or -1. */
+static enum th_code best_offer(const struct th_comparison *c, int *best, struct th_return *result,
+                               struct th_error *err)
+{
+    *best = -1;
+    for (int i = 0; i < c->n; i++) {
+        struct th_return r;
+        double chance;
+        const enum th_code code =
+            th_comparison_return(c, i, &c->results[0].trial, &chance, &r, err);
+        if (code != TH_OK)
+            return code;
+        if (*best < 0 || r.net_usd > result->net_usd) {
+            *best = i;
+            *result = r;
+        }
+    }
+    return TH_OK;
+}
+
+enum th_code th_comparison_money(struct th_report *report, const struct th_comparison *c,
+                                 struct th_error *err)
+{
+    if (c->n == 0)
+        return TH_OK;
+    th_report_section(report, "payback", "Does it pay?");
+    if (!c->base->room->fuel.has_price) {
+        th_report_paragraph(report, NULL, "No fuel price is given, so payback is not computed.");
+        return TH_OK;
+    }
+    int best;
+    struct th_return r;
+    enum th_code code = money_table(report, c, "against_today", "Against the barn as it is",
+                                    &c->results[0].trial, err);
+    if (code == TH_OK && c->free.found)
+        code = money_table(report, c, "against_free", "Against the free choice", &c->free.trial,
+                           err);
+    if (code == TH_OK)
+        code = best_offer(c, &best, &r, err);
+    if (code == TH_OK)
+        code = flip_table(report, c, best, err);
+    const struct th_money *m = &c->base->room->money;
+    th_report_paragraph(report, NULL,
+                        "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
+                        "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
+                        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
+                        "Handbook 135; net savings rank the choices.",
+                        m->years, 100.0 * m->discount, 100.0 * m->fuel_growth,
+                        100.0 * m->payer_share);
+    return code;
+}
+
+/* Net savings if the choice saved as little or as much as the response range allows. */
+static enum th_code net_at_saving(const struct th_comparison *c, int i, double change_j,
+                                  double *net_usd, struct th_error *err)
+{
+    const struct th_study study = study_of(c->base->room);
+    struct th_outlay base, offer;
+    struct th_return r;
+    outlays(c, i, &c->results[0].trial, &base, &offer);
+    offer.fuel_units_year = fmax(
+        offer.fuel_units_year - c->base->room->copies * change_j / c->base->room->fuel.hhv_j, 0.0);
+    const enum th_code code = th_payback_compare(&base, &offer, &study, &r, err);
+    *net_usd = code == TH_OK ? r.net_usd : 0.0;
+    return code;
+}
+
+static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
+                        const struct th_return *r, double low_usd, double high_usd)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const struct th_choice_result *result = &c->results[i + 1];
+    const double saved = th_comparison_units(c, &c->results[0].trial) -
+                         th_comparison_units(c, th_comparison_judged(result));
+    const bool flips = (low_usd > 0.0) != (high_usd > 0.0);
+    const char *answer = flips             ? "It depends"
+                         : r->net_usd > 0.0 ? "Yes"
+                                            : "No";
+    th_report_paragraph(
+        report, "verdict",
+        "%s: of the choices given, %s does best. At the same mean temperature it saves %.2g %s in a "
+        "mean season, worth %.0f dollars net over %d years at $%.2f a %s; between %.0f and %.0f "
+        "dollars as the room overshoots less or more and the first fan stage is smaller or "
+        "larger.%s",
+        answer, c->offers[i].name, saved, unit->units, r->net_usd, c->base->room->money.years,
+        c->base->room->fuel.price, unit->unit, low_usd, high_usd,
+        flips ? " The sign changes within that range: measure the overshoot of your own room before "
+                "you buy."
+              : "");
+}
+
+enum th_code th_comparison_verdict(struct th_report *report, const struct th_comparison *c,
+                                   struct th_error *err)
+{
+    int best;
+    struct th_return r;
+    double low_usd = 0.0, high_usd = 0.0;
+    th_report_section(report, "verdict", "Verdict");
+    if (c->n == 0 || !c->base->room->fuel.has_price) {
+        th_report_paragraph(report, "verdict", c->n == 0 ? "No choices are given."
+                                                         : "Without a fuel price there is no verdict "
+                                                           "on money; see what each choice saves.");
+        return TH_OK;
+    }
+    enum th_code code = best_offer(c, &best, &r, err);
+    const struct th_choice_result *result = &c->results[best + 1];
+    for (int k = 0; k < TH_RESPONSE_CASES && code == TH_OK; k++) {
+        double net_usd;
+        code = net_at_saving(c, best, result->saved_j[k] - result->saved_j[0], &net_usd, err);
+        low_usd = k == 0 ? net_usd : fmin(low_usd, net_usd);
+        high_usd = k == 0 ? net_usd : fmax(high_usd, net_usd);
+    }
+    if (code == TH_OK)
+        say_verdict(report, c, best, &r, low_usd, high_usd);
+    return code;
+}

@@ -1,0 +1,295 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "compare_report.h"
+
+#include "budget.h"
+#include "fuel_unit.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define J_PER_KWH 3.6e6
+
+double th_comparison_units(const struct th_comparison *comparison, const struct th_trial *trial)
+{
+    const struct th_room *room = comparison->base->room;
+    return room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j;
+}
+
+const struct th_trial *th_comparison_judged(const struct th_choice_result *result)
+{
+    return result->same_mean.state == TH_SAME_MEAN_FOUND ? &result->same_mean.trial
+                                                         : &result->trial;
+}
+
+static int search_year(const struct th_trial *trial)
+{
+    int best = 0;
+    for (int i = 1; i < trial->n; i++)
+        if (fabs(trial->gas_j[i] - th_trial_gas_j(trial)) <
+            fabs(trial->gas_j[best] - th_trial_gas_j(trial)))
+            best = i;
+    return trial->years[best];
+}
+
+enum th_code th_comparison_run(struct th_comparison *comparison, const struct th_case *base,
+                               const struct th_offer *offers, int n, double design_out_c,
+                               struct th_error *err)
+{
+    struct th_room rooms[TH_OFFERS_MAX + 1];
+    if (n > TH_OFFERS_MAX)
+        return th_fail(err, TH_ERR_INPUT, "%d choices given; at most %d can be compared", n,
+                       TH_OFFERS_MAX);
+    *comparison = (struct th_comparison){
+        .base = base, .offers = offers, .n = n, .design_out_c = design_out_c};
+    rooms[0] = *base->room;
+    for (int i = 0; i < n; i++)
+        rooms[i + 1] = offers[i].room;
+    enum th_code code = th_compare_run(rooms, n + 1, base->climate, base->first_year,
+                                       base->last_year, comparison->results, err);
+    if (code == TH_OK)
+        code = th_free_choice_find(base->room, base->climate, base->first_year, base->last_year,
+                                   search_year(&comparison->results[0].trial), design_out_c,
+                                   &comparison->free, err);
+    if (code == TH_OK)
+        code = th_costs_run(base->room, base->climate, base->first_year, base->last_year,
+                            comparison->cost_j, err);
+    return code;
+}
+
+static const char *offer_name(const struct th_comparison *c, int i)
+{
+    return i == 0 ? "as it is" : c->offers[i - 1].name;
+}
+
+static void settings_row(struct th_report *report, const struct th_comparison *c, const char *name,
+                         const struct th_trial *trial)
+{
+    const struct th_room *room = c->base->room;
+    const double *sum = trial->mean.sum;
+    const double to_units = room->copies / room->fuel.hhv_j;
+    th_report_row(
+        report,
+        (struct th_value[]){
+            th_text(name), th_number(th_comparison_units(c, trial)),
+            th_number(to_units * (sum[TH_GAS_HEATERS] - sum[TH_GAS_RAMP])),
+            th_number(to_units * sum[TH_GAS_RAMP]), th_number(to_units * sum[TH_GAS_PILOTS]),
+            th_number(to_units * sum[TH_GAS_ZONE]),
+            th_number_if(room->fuel.has_price,
+                         room->fuel.price * th_comparison_units(c, trial))});
+}
+
+static void settings_table(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const struct th_column columns[] = {{"choice", "Choice", "", TH_PLAIN},
+                                        {unit->key, "Gas", unit->unit, TH_SIG3},
+                                        {"load_gal", "for the load", unit->unit, TH_SIG3},
+                                        {"ramp_gal", "thrown out", unit->unit, TH_SIG3},
+                                        {"pilot_gal", "pilots", unit->unit, TH_SIG3},
+                                        {"zone_gal", "zone heat", unit->unit, TH_SIG3},
+                                        {"cost_usd", "Cost", "$", TH_SIG3}};
+    th_report_table(report, "same_settings", "Mean season at the same settings", columns, 7);
+    for (int i = 0; i <= c->n; i++)
+        settings_row(report, c, offer_name(c, i), &c->results[i].trial);
+    if (c->free.found)
+        settings_row(report, c, "free choice: settings alone", &c->free.trial);
+}
+
+static void running_row(struct th_report *report, const struct th_comparison *c, const char *name,
+                        const struct th_trial *trial)
+{
+    const double copies = c->base->room->copies;
+    const struct th_tally *t = &trial->mean;
+    th_report_row(report,
+                  (struct th_value[]){th_text(name), th_number(copies * t->sum[TH_HEATER_HOURS]),
+                                      th_number(copies * t->sum[TH_STARTS]),
+                                      th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH),
+                                      th_number(th_f_from_c(th_trial_heated_c(trial))),
+                                      th_number(th_f_from_c(t->lowest_c)),
+                                      th_number(th_f_from_c(t->highest_heated_c)),
+                                      th_number(t->sum[TH_BELOW_COMFORT]),
+                                      th_number(t->sum[TH_UNMET])});
+}
+
+static void running_table(struct th_report *report, const struct th_comparison *c)
+{
+    static const struct th_column columns[] = {
+        {"choice", "Choice", "", TH_PLAIN},
+        {"heater_hours_h", "Heater-hours", "h", TH_WHOLE},
+        {"starts_count", "Starts", "", TH_WHOLE},
+        {"electricity_kwh", "Blowers", "kWh", TH_SIG3},
+        {"heated_mean_f", "Mean while heating", "°F", TH_TENTHS},
+        {"room_lowest_f", "Lowest", "°F", TH_TENTHS},
+        {"room_highest_f", "Highest", "°F", TH_TENTHS},
+        {"below_comfort_h", "Below comfort", "h", TH_WHOLE},
+        {"unmet_h", "Short of heat", "h", TH_WHOLE}};
+    th_report_table(report, "running", "How the heaters run and what the pigs feel", columns, 9);
+    for (int i = 0; i <= c->n; i++)
+        running_row(report, c, offer_name(c, i), &c->results[i].trial);
+    if (c->free.found)
+        running_row(report, c, "free choice: settings alone", &c->free.trial);
+}
+
+static void range_of(const struct th_choice_result *result, double *low_j, double *high_j)
+{
+    *low_j = *high_j = result->saved_j[0];
+    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+        *low_j = fmin(*low_j, result->saved_j[r]);
+        *high_j = fmax(*high_j, result->saved_j[r]);
+    }
+}
+
+static void saving_table(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const struct th_column columns[] = {
+        {"choice", "Choice", "", TH_PLAIN},
+        {"saved_gal", "Saved, same settings", unit->unit, TH_SIG3},
+        {"saved_lowest_gal", "at the least", unit->unit, TH_SIG3},
+        {"saved_highest_gal", "at the most", unit->unit, TH_SIG3},
+        {"shift_f", "Offsets moved for the same mean", "°F", TH_HUNDREDTHS},
+        {"saved_same_mean_gal", "Saved, same mean", unit->unit, TH_SIG3},
+        {"saved_against_free_gal", "Saved against free choice", unit->unit, TH_SIG3}};
+    const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
+    const double base = th_comparison_units(c, &c->results[0].trial);
+    th_report_table(report, "savings", "What each choice saves in a mean season", columns, 7);
+    for (int i = 1; i <= c->n; i++) {
+        const struct th_choice_result *r = &c->results[i];
+        const bool same = r->same_mean.state == TH_SAME_MEAN_FOUND;
+        double low_j, high_j;
+        range_of(r, &low_j, &high_j);
+        const double judged = th_comparison_units(c, th_comparison_judged(r));
+        th_report_row(report,
+                      (struct th_value[]){
+                          th_text(offer_name(c, i)), th_number(to_units * r->saved_j[0]),
+                          th_number(to_units * low_j), th_number(to_units * high_j),
+                          th_number_if(same, r->same_mean.shift_k / TH_K_PER_F),
+                          th_number_if(same, base - judged),
+                          th_number(th_comparison_units(c, &c->free.trial) - judged)});
+    }
+    th_report_paragraph(report, NULL,
+                        "At the least and at the most: the room overshoots half or twice as far as "
+                        "taken here, or its first fan stage is 0.7 or 1.4 times as large. The same "
+                        "mean: ON and OFF are moved together until the room is as warm, on average, "
+                        "in the hours in which the present heaters fire; a dash means that OFF would "
+                        "have to pass the start of the fan ramp.");
+}
+
+static void free_section(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    th_report_section(report, "free_choice", "The free choice: settings alone");
+    if (!c->free.found) {
+        th_report_paragraph(report, "free_choice_text",
+                            "No other ON/OFF offset, lead-lag order or number of units lit was found "
+                            "that burns less without more hours below the comfort limit.");
+        return;
+    }
+    const double saved = th_comparison_units(c, &c->results[0].trial) -
+                         th_comparison_units(c, &c->free.trial);
+    th_report_fact(report, "saved_gal", "Saved in a mean season, for nothing", unit->unit, TH_SIG3,
+                   th_number(saved));
+    th_report_fact(report, "off_below_f", "OFF below set point", "°F", TH_TENTHS,
+                   th_number(c->free.off_k / TH_K_PER_F));
+    th_report_fact(report, "on_below_f", "ON below set point", "°F", TH_TENTHS,
+                   th_number(c->free.on_k / TH_K_PER_F));
+    th_report_fact(report, "units_count", "Units lit", "", TH_WHOLE, th_number(c->free.units));
+    th_report_fact(report, "lead_lag", "One after the other (lead-lag)", "", TH_PLAIN,
+                   th_bool(c->free.lead_lag));
+    th_report_fact(report, "mean_drop_f", "Room cooler while heating, on average", "°F", TH_TENTHS,
+                   th_number(c->free.mean_drop_k / TH_K_PER_F));
+    th_report_fact(report, "below_comfort_h", "Hours below the comfort limit", "h", TH_WHOLE,
+                   th_number(c->free.trial.mean.sum[TH_BELOW_COMFORT]));
+    th_report_fact(report, "design_f", "One unit may fail at this outdoor temperature", "°F",
+                   TH_TENTHS, th_number(th_f_from_c(c->design_out_c)));
+    th_report_paragraph(report, NULL,
+                        "Try it on a cold day with a thermometer at pig level and watch the pigs, "
+                        "not the meter: piling means too cold. Air is never part of this choice.");
+}
+
+static void cost_section(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_room *room = c->base->room;
+    const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
+    const struct th_column columns[] = {{"what", "What costs you gallons", "", TH_PLAIN},
+                                        {unit->key, "A season", unit->unit, TH_SIG3},
+                                        {"share_pct", "Of today's", "%", TH_WHOLE},
+                                        {"cost_usd", "Cost", "$", TH_SIG3}};
+    const double base_j = th_trial_gas_j(&c->results[0].trial);
+    th_report_section(report, "costs", "What costs you gallons");
+    th_report_table(report, "costs", "One change at a time to the barn as it is", columns, 4);
+    for (int i = 0; i < TH_COST_COUNT; i++) {
+        const double units = room->copies * c->cost_j[i] / room->fuel.hhv_j;
+        th_report_row(report, (struct th_value[]){
+                                  th_text(th_cost_text((enum th_cost_kind)i)), th_number(units),
+                                  th_number_if(base_j > 0.0, 100.0 * c->cost_j[i] / base_j),
+                                  th_number_if(room->fuel.has_price, units * room->fuel.price)});
+    }
+}
+
+static void evidence(struct th_report *report)
+{
+    th_report_section(report, "evidence", "What this rests on");
+    th_report_paragraph(
+        report, NULL,
+        "The saving of variable-output heat is computed from one mechanism: fixed-output heaters "
+        "overshoot, the first fan stage throws part of that heat out. No peer-reviewed trial in "
+        "swine rooms of modulating against on/off forced-air heaters was found, so no measurement "
+        "stands behind it. It hangs on how far your room overshoots: on a cold day with new pigs "
+        "note the temperature at which the heaters stop and the highest the room then reaches, "
+        "enter the difference as overshoot with that day's outdoor temperature, and run again.");
+}
+
+static enum th_code check_balances(const struct th_comparison *c, struct th_error *err)
+{
+    for (int i = 0; i <= c->n; i++) {
+        const struct th_tally *t = &c->results[i].trial.mean;
+        const double gap = fmax(fabs(th_tally_heat_gap(t)),
+                                fmax(fabs(th_tally_water_gap(t)), fabs(th_tally_co2_gap(t))));
+        if (gap > 1e-6)
+            return th_fail(err, TH_ERR_BALANCE, "choice %s: a balance stays open by %.2g",
+                           offer_name(c, i), gap);
+    }
+    return TH_OK;
+}
+
+static void balance_lines(struct th_report *report, const struct th_comparison *c)
+{
+    for (int i = 0; i <= c->n; i++) {
+        const double *sum = c->results[i].trial.mean.sum;
+        double in = 0.0, out = 0.0;
+        char key[32], label[96];
+        for (int k = TH_FROM_PIGS; k <= TH_FROM_INTERNAL; k++)
+            in += sum[k];
+        for (int k = TH_TO_WALLS; k <= TH_TO_DRYING; k++)
+            out += sum[k];
+        snprintf(key, sizeof key, "heat_%d", i);
+        snprintf(label, sizeof label, "Heat in = heat out, %s", offer_name(c, i));
+        th_report_balance(report, key, label, "million Btu", in / (1e6 * TH_J_PER_BTU),
+                          out / (1e6 * TH_J_PER_BTU));
+    }
+}
+
+enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *comparison,
+                                  struct th_error *err)
+{
+    enum th_code code = check_balances(comparison, err);
+    if (code == TH_OK)
+        code = th_comparison_verdict(report, comparison, err);
+    if (code != TH_OK)
+        return code;
+    th_report_section(report, "choices", "The choices");
+    settings_table(report, comparison);
+    saving_table(report, comparison);
+    running_table(report, comparison);
+    code = th_comparison_money(report, comparison, err);
+    if (code != TH_OK)
+        return code;
+    free_section(report, comparison);
+    cost_section(report, comparison);
+    evidence(report);
+    balance_lines(report, comparison);
+    th_report_cautions(report);
+    return TH_OK;
+}
