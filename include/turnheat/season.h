@@ -11,6 +11,7 @@
 #include "turnheat/room.h"
 #include "turnheat/schedule.h"
 #include "turnheat/tally.h"
+#include "turnheat/weather.h"
 
 /** A room made ready for simulation: everything that is the same in every hour and season. */
 struct th_engine {
@@ -40,17 +41,11 @@ void th_engine_finish(struct th_engine *engine);
 void th_engine_still_hour(const struct th_engine *engine, int turn, int day, double out_c,
                           double wind_m_s, struct th_climate_hour *out, struct th_balance *balance);
 
-/** What the weather leaves open in a turn's span. Hour numbers as in calendar.h. */
-struct th_coverage {
-    long first_hour, n_hours; /**< span asked for */
-    long missing, filled;
-    long first_missing, last_missing; /**< only if missing > 0 */
-};
-
 /** One turn in one season. */
 struct th_turn_result {
     bool counted; /**< every hour is there and at most 2 % were filled */
-    struct th_coverage coverage;
+    long first_hour; /**< of the span simulated: empty time or preheat */
+    struct th_span_cover cover;
     long placement_hour;
     double head_placed, head_sold;
     struct th_tally total; /**< sum of the phases, and of the months */
@@ -81,7 +76,7 @@ void th_season_range(const struct th_climate *climate, int *first, int *last);
 
 /**
  * Simulates the season that starts on 1 July of `year`. Turns whose hours are not covered are left
- * uncounted, with coverage filled in; that is no error. `watch` may be NULL. Errors as
+ * uncounted, with their cover filled in; that is no error. `watch` may be NULL. Errors as
  * th_hour_solve(). Nothing is allocated.
  */
 enum th_code th_season_run(const struct th_engine *engine, const struct th_climate *climate,

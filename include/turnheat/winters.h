@@ -14,7 +14,7 @@ struct th_winters {
 
 /**
  * Simulates every season from `first_year` to `last_year` that the climate touches. Uncounted
- * seasons are kept with their coverage. `watch` may be NULL. TH_ERR_MEMORY, or as th_season_run();
+ * seasons are kept with their cover. `watch` may be NULL. TH_ERR_MEMORY, or as th_season_run();
  * TH_ERR_COVERAGE when the climate touches none of the years.
  */
 enum th_code th_winters_run(struct th_winters *winters, const struct th_room *room,

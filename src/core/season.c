@@ -7,7 +7,6 @@
 #include <math.h>
 
 #define SEASON_START_MONTH 7
-#define FILLED_SHARE_MAX 0.02
 #define DRYING_HOURS 24.0
 
 void th_season_range(const struct th_climate *climate, int *first, int *last)
@@ -61,23 +60,6 @@ static struct span span_of(const struct th_room *room, int index, int year)
     span.empty_hour =
         room->fuel.freeze ? last_end_hour(room, span.preheat_hour, year) : span.preheat_hour;
     return span;
-}
-
-static void cover(const struct th_climate *climate, const struct span *span,
-                  struct th_coverage *out)
-{
-    *out = (struct th_coverage){.first_hour = span->empty_hour,
-                                .n_hours = span->end_hour - span->empty_hour};
-    for (long hour = span->empty_hour; hour < span->end_hour; hour++) {
-        const struct th_climate_hour *at = th_climate_at(climate, hour);
-        if (at) {
-            out->filled += at->state == TH_HOUR_FILLED;
-            continue;
-        }
-        if (out->missing++ == 0)
-            out->first_missing = hour;
-        out->last_missing = hour;
-    }
 }
 
 static bool night(const struct th_setpoints *sp, int hour)
@@ -210,10 +192,9 @@ static enum th_code run_turn(const struct th_engine *engine, const struct th_cli
         th_tally_clear(&result->phase[i]);
     for (int i = 0; i < 12; i++)
         th_tally_clear(&result->month[i]);
-    cover(climate, &span, &result->coverage);
-    result->counted =
-        result->coverage.missing == 0 &&
-        (double)result->coverage.filled <= FILLED_SHARE_MAX * (double)result->coverage.n_hours;
+    result->first_hour = span.empty_hour;
+    result->cover = th_climate_coverage(climate, span.empty_hour, span.end_hour - span.empty_hour);
+    result->counted = result->cover.usable;
     if (!result->counted)
         return TH_OK;
     const enum th_code code = run_hours(engine, climate, turn, &span, watch, result, err);

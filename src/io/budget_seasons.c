@@ -5,11 +5,11 @@
 #include "fuel_unit.h"
 #include "season_text.h"
 #include "spread_text.h"
-#include "turnheat/calendar.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static double gas_units(const struct th_case *one, double gas_j)
 {
@@ -21,37 +21,29 @@ static struct th_value dollars(const struct th_case *one, double units)
     return th_number_if(one->room->fuel.has_price, units * one->room->fuel.price);
 }
 
-/* Why a season does not count, with the first turn that the weather leaves open. */
-static void season_note(const struct th_season *season, char *note, size_t size)
+/* Why a season does not count, with the file that leaves it open. */
+static void season_note(const struct th_case *one, const struct th_season *season, char *note,
+                        size_t size)
 {
+    struct th_error why;
     note[0] = '\0';
-    for (int i = 0; i < season->n_turns; i++) {
-        const struct th_coverage *c = &season->turns[i].coverage;
-        if (season->turns[i].counted)
-            continue;
-        if (c->missing == 0) {
-            snprintf(note, size, "not counted: %ld of %ld hours were filled in", c->filled,
-                     c->hours);
-            return;
-        }
-        const struct th_date a = th_date_of(th_day_of_hour(c->first_missing));
-        const struct th_date b = th_date_of(th_day_of_hour(c->last_missing));
-        snprintf(note, size, "not counted: %ld hours missing, %d-%02d-%02d to %d-%02d-%02d",
-                 c->missing, a.year, a.month, a.day, b.year, b.month, b.day);
+    if (th_case_season_covered(one, season, &why) == TH_OK)
         return;
-    }
+    const char *slash = strrchr(why.file, '/');
+    const char *file = slash ? slash + 1 : why.file;
+    snprintf(note, size, "not counted: %s%s%s", file, file[0] ? ": " : "", why.text);
 }
 
 static void season_row(struct th_report *report, const struct th_case *one,
                        const struct th_season *season)
 {
-    char name[TH_SEASON_NAME_MAX], note[128];
+    char name[TH_SEASON_NAME_MAX], note[320];
     const double copies = one->room->copies;
     const struct th_tally *t = &season->total;
     const double gas = copies * gas_units(one, th_tally_gas_j(t));
     const bool ok = season->counted;
     th_season_name(season, name);
-    season_note(season, note, sizeof note);
+    season_note(one, season, note, sizeof note);
     th_report_row(report, (struct th_value[]){th_text(name), th_number_if(ok, gas),
                                               ok ? dollars(one, gas) : th_missing(),
                                               th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]),

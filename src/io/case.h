@@ -6,6 +6,7 @@
 #include "turnheat/climate.h"
 #include "turnheat/room.h"
 #include "turnheat/weather.h"
+#include "turnheat/winters.h"
 
 struct th_barn;
 
@@ -16,5 +17,14 @@ struct th_case {
     const struct th_climate *climate;
     int first_year, last_year; /**< seasons asked for */
 };
+
+/** TH_OK for a counted season; otherwise TH_ERR_COVERAGE with the file, the hours and the counts.
+ */
+enum th_code th_case_season_covered(const struct th_case *one, const struct th_season *season,
+                                    struct th_error *err);
+
+/** The error of a room none of whose seasons is counted; returns TH_ERR_COVERAGE. */
+enum th_code th_case_uncovered(const struct th_case *one, const struct th_winters *winters,
+                               struct th_error *err);
 
 #endif

@@ -111,14 +111,13 @@ static enum th_code money_rows(struct th_report *report, const struct th_compari
         const enum th_code code = th_comparison_return(c, i, against, &chance, &r, err);
         if (code != TH_OK)
             return code;
-        th_report_row(report,
-                      (struct th_value[]){
-                          th_text(c->offers[i].name),
-                          th_number(c->base->room->copies * c->offers[i].cost_usd),
-                          th_number(r.net_usd), measure(r.sir), percent(r.irr),
-                          measure(r.simple.interpolated), measure(r.discounted.in_year),
-                          measure(r.break_even_price), measure(r.break_even_savings),
-                          th_number(100.0 * chance)});
+        th_report_row(
+            report, (struct th_value[]){th_text(c->offers[i].name),
+                                        th_number(c->base->room->copies * c->offers[i].cost_usd),
+                                        th_number(r.net_usd), measure(r.sir), percent(r.irr),
+                                        measure(r.simple.interpolated),
+                                        measure(r.discounted.in_year), measure(r.break_even_price),
+                                        measure(r.break_even_savings), th_number(100.0 * chance)});
     }
     return TH_OK;
 }
@@ -157,8 +156,8 @@ static enum th_code flip_cell(const struct th_comparison *c, int i, double leak,
     offer_room.air.leak_cm2 *= leak;
     if (c->results[i + 1].same_mean.state == TH_SAME_MEAN_FOUND)
         th_room_shift_offsets(&offer_room, c->results[i + 1].same_mean.shift_k);
-    enum th_code code = th_trial_run(&base_trial, &base_room, c->base->climate,
-                                     c->base->first_year, c->base->last_year, err);
+    enum th_code code = th_trial_run(&base_trial, &base_room, c->base->climate, c->base->first_year,
+                                     c->base->last_year, err);
     if (code == TH_OK)
         code = th_trial_run(&offer_trial, &offer_room, c->base->climate, c->base->first_year,
                             c->base->last_year, err);
@@ -179,8 +178,8 @@ static enum th_code flip_table(struct th_report *report, const struct th_compari
                                struct th_error *err)
 {
     static const double leaks[] = {0.25, 0.5, 1.0, 2.0};
-    static const char *const names[] = {"a quarter of the leakage", "half the leakage",
-                                        "as it is", "twice the leakage"};
+    static const char *const names[] = {"a quarter of the leakage", "half the leakage", "as it is",
+                                        "twice the leakage"};
     struct th_column columns[PRICES + 1] = {{"barn", "Barn", "", TH_PLAIN}};
     char keys[PRICES][32], labels[PRICES][32], caption[128];
     const struct th_room *room = c->base->room;
@@ -241,8 +240,8 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
     enum th_code code = money_table(report, c, "against_today", "Against the barn as it is",
                                     &c->results[0].trial, err);
     if (code == TH_OK && c->free.found)
-        code = money_table(report, c, "against_free", "Against the free choice", &c->free.trial,
-                           err);
+        code =
+            money_table(report, c, "against_free", "Against the free choice", &c->free.trial, err);
     if (code == TH_OK)
         code = best_offer(c, &best, &r, err);
     if (code == TH_OK)
@@ -281,20 +280,20 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
     const double saved = th_comparison_units(c, &c->results[0].trial) -
                          th_comparison_units(c, th_comparison_judged(result));
     const bool flips = (low_usd > 0.0) != (high_usd > 0.0);
-    const char *answer = flips             ? "It depends"
-                         : r->net_usd > 0.0 ? "Yes"
-                                            : "No";
+    const char *answer = flips ? "It depends" : r->net_usd > 0.0 ? "Yes" : "No";
     th_report_paragraph(
         report, "verdict",
-        "%s: of the choices given, %s does best. At the same mean temperature it saves %.2g %s in a "
+        "%s: of the choices given, %s does best. At the same mean temperature it saves %.2g %s in "
+        "a "
         "mean season, worth %.0f dollars net over %d years at $%.2f a %s; between %.0f and %.0f "
         "dollars as the room overshoots less or more and the first fan stage is smaller or "
         "larger.%s",
         answer, c->offers[i].name, saved, unit->units, r->net_usd, c->base->room->money.years,
         c->base->room->fuel.price, unit->unit, low_usd, high_usd,
-        flips ? " The sign changes within that range: measure the overshoot of your own room before "
-                "you buy."
-              : "");
+        flips
+            ? " The sign changes within that range: measure the overshoot of your own room before "
+              "you buy."
+            : "");
 }
 
 enum th_code th_comparison_verdict(struct th_report *report, const struct th_comparison *c,
@@ -305,9 +304,10 @@ enum th_code th_comparison_verdict(struct th_report *report, const struct th_com
     double low_usd = 0.0, high_usd = 0.0;
     th_report_section(report, "verdict", "Verdict");
     if (c->n == 0 || !c->base->room->fuel.has_price) {
-        th_report_paragraph(report, "verdict", c->n == 0 ? "No choices are given."
-                                                         : "Without a fuel price there is no verdict "
-                                                           "on money; see what each choice saves.");
+        th_report_paragraph(report, "verdict",
+                            c->n == 0 ? "No choices are given."
+                                      : "Without a fuel price there is no verdict "
+                                        "on money; see what each choice saves.");
         return TH_OK;
     }
     enum th_code code = best_offer(c, &best, &r, err);

@@ -75,8 +75,7 @@ static void settings_row(struct th_report *report, const struct th_comparison *c
             th_number(to_units * (sum[TH_GAS_HEATERS] - sum[TH_GAS_RAMP])),
             th_number(to_units * sum[TH_GAS_RAMP]), th_number(to_units * sum[TH_GAS_PILOTS]),
             th_number(to_units * sum[TH_GAS_ZONE]),
-            th_number_if(room->fuel.has_price,
-                         room->fuel.price * th_comparison_units(c, trial))});
+            th_number_if(room->fuel.has_price, room->fuel.price * th_comparison_units(c, trial))});
 }
 
 static void settings_table(struct th_report *report, const struct th_comparison *c)
@@ -101,15 +100,14 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
 {
     const double copies = c->base->room->copies;
     const struct th_tally *t = &trial->mean;
-    th_report_row(report,
-                  (struct th_value[]){th_text(name), th_number(copies * t->sum[TH_HEATER_HOURS]),
-                                      th_number(copies * t->sum[TH_STARTS]),
-                                      th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH),
-                                      th_number(th_f_from_c(th_trial_heated_c(trial))),
-                                      th_number(th_f_from_c(t->lowest_c)),
-                                      th_number(th_f_from_c(t->highest_heated_c)),
-                                      th_number(t->sum[TH_BELOW_COMFORT]),
-                                      th_number(t->sum[TH_UNMET])});
+    th_report_row(report, (struct th_value[]){
+                              th_text(name), th_number(copies * t->sum[TH_HEATER_HOURS]),
+                              th_number(copies * t->sum[TH_STARTS]),
+                              th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH),
+                              th_number(th_f_from_c(th_trial_heated_c(trial))),
+                              th_number(th_f_from_c(t->lowest_c)),
+                              th_number(th_f_from_c(t->highest_heated_c)),
+                              th_number(t->sum[TH_BELOW_COMFORT]), th_number(t->sum[TH_UNMET])});
 }
 
 static void running_table(struct th_report *report, const struct th_comparison *c)
@@ -160,20 +158,20 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
         double low_j, high_j;
         range_of(r, &low_j, &high_j);
         const double judged = th_comparison_units(c, th_comparison_judged(r));
-        th_report_row(report,
-                      (struct th_value[]){
-                          th_text(offer_name(c, i)), th_number(to_units * r->saved_j[0]),
-                          th_number(to_units * low_j), th_number(to_units * high_j),
-                          th_number_if(same, r->same_mean.shift_k / TH_K_PER_F),
-                          th_number_if(same, base - judged),
-                          th_number(th_comparison_units(c, &c->free.trial) - judged)});
+        th_report_row(report, (struct th_value[]){
+                                  th_text(offer_name(c, i)), th_number(to_units * r->saved_j[0]),
+                                  th_number(to_units * low_j), th_number(to_units * high_j),
+                                  th_number_if(same, r->same_mean.shift_k / TH_K_PER_F),
+                                  th_number_if(same, base - judged),
+                                  th_number(th_comparison_units(c, &c->free.trial) - judged)});
     }
-    th_report_paragraph(report, NULL,
-                        "At the least and at the most: the room overshoots half or twice as far as "
-                        "taken here, or its first fan stage is 0.7 or 1.4 times as large. The same "
-                        "mean: ON and OFF are moved together until the room is as warm, on average, "
-                        "in the hours in which the present heaters fire; a dash means that OFF would "
-                        "have to pass the start of the fan ramp.");
+    th_report_paragraph(
+        report, NULL,
+        "At the least and at the most: the room overshoots half or twice as far as "
+        "taken here, or its first fan stage is 0.7 or 1.4 times as large. The same "
+        "mean: ON and OFF are moved together until the room is as warm, on average, "
+        "in the hours in which the present heaters fire; a dash means that OFF would "
+        "have to pass the start of the fan ramp.");
 }
 
 static void free_section(struct th_report *report, const struct th_comparison *c)
@@ -181,13 +179,14 @@ static void free_section(struct th_report *report, const struct th_comparison *c
     const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
     th_report_section(report, "free_choice", "The free choice: settings alone");
     if (!c->free.found) {
-        th_report_paragraph(report, "free_choice_text",
-                            "No other ON/OFF offset, lead-lag order or number of units lit was found "
-                            "that burns less without more hours below the comfort limit.");
+        th_report_paragraph(
+            report, "free_choice_text",
+            "No other ON/OFF offset, lead-lag order or number of units lit was found "
+            "that burns less without more hours below the comfort limit.");
         return;
     }
-    const double saved = th_comparison_units(c, &c->results[0].trial) -
-                         th_comparison_units(c, &c->free.trial);
+    const double saved =
+        th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, &c->free.trial);
     th_report_fact(report, "saved_gal", "Saved in a mean season, for nothing", unit->unit, TH_SIG3,
                    th_number(saved));
     th_report_fact(report, "off_below_f", "OFF below set point", "°F", TH_TENTHS,

@@ -13,18 +13,18 @@
 /** A choice to compare with the barn as it is. */
 struct th_offer {
     char name[TH_NAME_MAX];
-    struct th_room room;     /**< the barn with the choice made */
-    double cost_usd;         /**< extra first cost */
-    double life_years;       /**< 0 = the study period or longer */
-    double upkeep_usd_year;  /**< extra upkeep */
-    double residual_share;   /**< of the first cost, at the end of the study */
+    struct th_room room;    /**< the barn with the choice made */
+    double cost_usd;        /**< extra first cost */
+    double life_years;      /**< 0 = the study period or longer */
+    double upkeep_usd_year; /**< extra upkeep */
+    double residual_share;  /**< of the first cost, at the end of the study */
 };
 
 /** Everything computed for one comparison. */
 struct th_comparison {
     const struct th_case *base;
     const struct th_offer *offers;
-    int n; /**< offers */
+    int n;                                              /**< offers */
     struct th_choice_result results[TH_OFFERS_MAX + 1]; /**< the base first */
     struct th_free_choice free;
     double cost_j[TH_COST_COUNT];
@@ -58,8 +58,8 @@ enum th_code th_comparison_return(const struct th_comparison *comparison, int i,
                                   struct th_return *result, struct th_error *err);
 
 /** Sections on money: verdict first of all, then measures and where the answer flips. */
-enum th_code th_comparison_verdict(struct th_report *report,
-                                   const struct th_comparison *comparison, struct th_error *err);
+enum th_code th_comparison_verdict(struct th_report *report, const struct th_comparison *comparison,
+                                   struct th_error *err);
 enum th_code th_comparison_money(struct th_report *report, const struct th_comparison *comparison,
                                  struct th_error *err);
 
