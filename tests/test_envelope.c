@@ -61,6 +61,13 @@ START_TEST(slab_edges_are_as_tabulated)
              1e-9, "Btu/h ft °F");
     validate("C7", VALIDATE_CHECK, source, "slab edge, R-10 vertical 2 ft", 0.54,
              edge_f_us("r-10 vertical 2 ft"), 1e-9, "Btu/h ft °F");
+    const char *memory = "ASHRAE 90.1 table A6.3, from memory";
+    validate("C7", VALIDATE_CHECK, memory, "slab edge, R-5 vertical 2 ft", 0.58,
+             edge_f_us("r-5 vertical 2 ft"), 1e-9, "Btu/h ft °F");
+    validate("C7", VALIDATE_CHECK, memory, "slab edge, R-15 vertical 2 ft", 0.52,
+             edge_f_us("r-15 vertical 2 ft"), 1e-9, "Btu/h ft °F");
+    validate("C7", VALIDATE_CHECK, memory, "slab edge, R-10 vertical 4 ft", 0.48,
+             edge_f_us("r-10 vertical 4 ft"), 1e-9, "Btu/h ft °F");
     /* The SI edition of the table prints F-1.26 and F-0.93 W/m K (from memory). */
     ck_assert_double_eq_tol(th_slab_edge_find("uninsulated")->f_w_mk, 1.26, 0.005);
     ck_assert_double_eq_tol(th_slab_edge_find("r-10 vertical 2 ft")->f_w_mk, 0.93, 0.006);
@@ -141,6 +148,10 @@ START_TEST(loose_fill_loses_r_in_deep_cold)
              th_envelope_loose_fill_factor(78.0 * TH_K_PER_F), 0.075, "share");
     ck_assert_double_eq(th_envelope_loose_fill_factor(-30.0), 1.0);
     ck_assert_double_eq(th_envelope_loose_fill_factor(15.0), 1.0);
+    /* Our judgement's shape: half way from 20 to 43 K, and its two ends. */
+    ck_assert_double_eq_tol(th_envelope_loose_fill_factor(31.5), 0.7875, 1e-12);
+    ck_assert_double_eq_tol(th_envelope_loose_fill_factor(24.6), 0.915, 1e-12);
+    ck_assert_double_eq_tol(th_envelope_loose_fill_factor(43.0), 0.575, 1e-12);
     for (double k = 0.0; k < 80.0; k += 1.0)
         ck_assert(th_envelope_loose_fill_factor(k + 1.0) <= th_envelope_loose_fill_factor(k));
 }

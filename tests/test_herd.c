@@ -97,6 +97,16 @@ START_TEST(sixty_kilogram_pig_by_hand)
 }
 END_TEST
 
+/* NRC 2012 feed intakes reduced to n (from memory), interpolated by hand between the points. */
+START_TEST(intake_ratio_by_hand)
+{
+    const double rows[][2] = {{5, 1.81},  {7.5, 2.125}, {13.5, 2.695}, {27.75, 3.03},
+                              {50, 3.05}, {75, 2.87},   {102.5, 2.60}, {130, 2.45}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        ck_assert_double_eq_tol(th_herd_intake_ratio(rows[i][0]), rows[i][1], 1e-9);
+}
+END_TEST
+
 /* 25 kg at n 3.007: 56.91 W × (1 + 0.455 × 2.007) = 108.9 W; 15 kg at n 2.78: 44.21 W × (1 + 0.485
  * × 1.78) = 82.4 W; worked by hand from the two equations of CIGR 2002. */
 START_TEST(blend_starts_and_ends_on_the_two_equations)
@@ -178,6 +188,7 @@ int main(void)
     tcase_add_test(tc, growth_passes_through_the_closeouts);
     tcase_add_test(tc, growth_inverts);
     tcase_add_test(tc, sixty_kilogram_pig_by_hand);
+    tcase_add_test(tc, intake_ratio_by_hand);
     tcase_add_test(tc, blend_starts_and_ends_on_the_two_equations);
     tcase_add_test(tc, heavier_pigs_give_more_heat);
     tcase_add_test(tc, sensible_and_latent_add_up);
