@@ -122,11 +122,4 @@ enum th_code th_costs_run(const struct th_room *room, const struct th_climate *c
                           int first_year, int last_year, double cost_j[TH_COST_COUNT],
                           struct th_error *err);
 
-/**
- * Net heat the room lacks, W, on the worst day of its turns with outdoors held at `out_c`, at set
- * point, pilots off: what sizing and one-unit-out checks use. `worst_day` may be NULL.
- */
-enum th_code th_design_load_w(const struct th_room *room, double out_c, double *load_w,
-                              int *worst_turn, int *worst_day, struct th_error *err);
-
 #endif

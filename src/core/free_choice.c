@@ -2,6 +2,7 @@
 /* What settings alone can do, and what costs gallons. */
 #include "turnheat/compare.h"
 
+#include "turnheat/sizing.h"
 #include "turnheat/units.h"
 #include <math.h>
 
@@ -10,21 +11,14 @@
 /* Hours below comfort may differ by this share of a season's before they count as more. */
 #define COMFORT_SLACK_H 0.5
 
-static double useful_input_w(const struct th_room *room)
-{
-    double heat_w = 0.0;
-    for (int i = 0; i < room->n_heaters; i++)
-        heat_w += room->heaters[i].units * room->heaters[i].input_w *
-                  th_heating_share(&room->heaters[i], &room->fuel);
-    return heat_w;
-}
-
 /* Enough left on the design day when one unit of the first group is out. */
 static bool carries_design_day(const struct th_room *room, double load_w)
 {
     const struct th_heater *first = &room->heaters[0];
     const double one_w = first->input_w * th_heating_share(first, &room->fuel);
-    return useful_input_w(room) - one_w >= load_w;
+    double useful_w;
+    th_sizing_installed_w(room, &useful_w);
+    return useful_w - one_w >= load_w;
 }
 
 static bool adjustable(const struct th_heater *heater)
@@ -95,12 +89,14 @@ enum th_code th_free_choice_find(const struct th_room *room, const struct th_cli
                                  struct th_error *err)
 {
     struct th_trial now;
+    struct th_sizing sizing = {0};
     struct free_search s = {
         .room = room, .climate = climate, .year = search_year, .choice = choice};
     *choice = (struct th_free_choice){.room = *room};
     enum th_code code = th_trial_run(&now, room, climate, search_year, search_year, err);
     if (code == TH_OK)
-        code = th_design_load_w(room, design_out_c, &s.load_w, NULL, NULL, err);
+        code = th_sizing_run(room, design_out_c, &sizing, err);
+    s.load_w = sizing.load_w;
     s.comfort_h = now.mean.sum[TH_BELOW_COMFORT];
     s.best_gas_j = code == TH_OK ? th_trial_gas_j(&now) : 0.0;
     if (code == TH_OK && room->n_heaters > 0 && adjustable(&room->heaters[0]))

@@ -37,7 +37,7 @@ static void season_note(const struct th_case *one, const struct th_season *seaso
 static void season_row(struct th_report *report, const struct th_case *one,
                        const struct th_season *season)
 {
-    char name[TH_SEASON_NAME_MAX], note[320];
+    char name[TH_SEASON_NAME_MAX], note[800];
     const double copies = one->room->copies;
     const struct th_tally *t = &season->total;
     const double gas = copies * gas_units(one, th_tally_gas_j(t));

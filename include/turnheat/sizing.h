@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** What a room needs on a design day: heat, heaters, and surfaces that stay dry. */
+#ifndef TURNHEAT_SIZING_H
+#define TURNHEAT_SIZING_H
+
+#include "turnheat/season.h"
+
+/** Stands for the day before pigs in th_sizing_hour(). */
+#define TH_SIZING_PREHEAT (-1)
+
+/**
+ * A steady hour with outdoors at `out_c`, 15 mph wind (ASHRAE winter design, from memory), and heat
+ * without limit that holds the set point exactly: day `day` of turn `turn`, or preheat (no pigs,
+ * mass at set point, no drying). Air for unvented burners is included. Errors as th_hour_solve().
+ */
+enum th_code th_sizing_hour(const struct th_engine *engine, int turn, int day, double out_c,
+                            struct th_hour_out *out, struct th_error *err);
+
+/** The worst day of all turns at one outdoor temperature. */
+struct th_sizing {
+    double out_c;
+    int turn, day;
+    double load_w;     /**< heat the heaters must give */
+    double needed_w;   /**< gas input for it, without margin */
+    double preheat_w;  /**< gas input to hold preheat, the turn that needs most */
+    double room_c, rh; /**< on the worst day */
+    double room_w_kg_kg;
+};
+
+/** Finds it. Errors as th_engine_init() and th_hour_solve(). */
+enum th_code th_sizing_run(const struct th_room *room, double out_c, struct th_sizing *sizing,
+                           struct th_error *err);
+
+/** Gas input of all room heaters, W; `useful` (may be NULL) gets the heat of it. */
+double th_sizing_installed_w(const struct th_room *room, double *useful_w);
+
+/** The same with the largest single unit out. */
+double th_sizing_one_out_w(const struct th_room *room);
+
+/** Share of its rating a burner keeps at `elevation_m`: 4 % less per 1,000 ft above 2,000 ft (from
+ * memory, natural-draft burners). */
+double th_sizing_altitude_share(double elevation_m);
+
+/** Least R, m² K/W, of a surface whose inside stays above the dew point `dew_c`; `film_m2k_w` is
+ * its inside film. 0 when any R does. */
+double th_sizing_dry_r_m2k_w(double room_c, double out_c, double dew_c, double film_m2k_w);
+
+#endif
