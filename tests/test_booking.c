@@ -2,17 +2,21 @@
 #include "turnheat/booking.h"
 
 #include "run_suite.h"
+#include "validation/validate.h"
 #include <gsl/gsl_randist.h>
 #include <math.h>
+#include <stdio.h>
 
 /* H1. Snyder & Shen, Fundamentals of Supply Chain Theory, 2019: holding 2, shortage 18, N(120, 10)
    gives S 132.815515655446 and cost 35.09966638649737 (printed by the book's own software). */
 START_TEST(newsvendor_with_normal_need)
 {
-    double volume, cost;
+    double volume = 0.0, cost = 0.0;
     ck_assert_int_eq(th_booking_normal(120.0, 10.0, 18.0, 2.0, &volume, &cost, NULL), TH_OK);
-    ck_assert_double_eq_tol(volume, 132.815515655446, 1e-9);
-    ck_assert_double_eq_tol(cost, 35.09966638649737, 1e-9);
+    const char *const source = "Snyder & Shen, Fundamentals of Supply Chain Theory, 2019";
+    validate("H1", VALIDATE_CHECK, source, "newsvendor, best order", 132.815515655446, volume, 1e-9,
+             "units");
+    validate("H1", VALIDATE_CHECK, source, "newsvendor, cost", 35.09966638649737, cost, 1e-9, "$");
 }
 END_TEST
 
@@ -33,9 +37,12 @@ static const struct {
 START_TEST(correlated_lognormals)
 {
     const struct th_booking_terms terms = sample_terms(correlated[_i].rho);
-    double volume;
+    double volume = 0.0;
     ck_assert_int_eq(th_booking_lognormal(9000.0, 0.20, &terms, &volume, NULL), TH_OK);
-    ck_assert_double_eq_tol(volume, correlated[_i].volume_gal, 0.06);
+    char what[80];
+    snprintf(what, sizeof what, "volume to book, lognormal gallons and price, correlation %.1f",
+             terms.rho);
+    validate("H2", VALIDATE_CHECK, "derived", what, correlated[_i].volume_gal, volume, 0.06, "gal");
 }
 END_TEST
 

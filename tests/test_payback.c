@@ -2,6 +2,7 @@
 #include "turnheat/payback.h"
 
 #include "run_suite.h"
+#include "validation/validate.h"
 #include <gsl/gsl_rng.h>
 #include <math.h>
 
@@ -23,10 +24,15 @@ static struct th_return compare(const struct th_outlay *base, const struct th_ou
 /* H4. Tables of the NIST Handbook 135 family (annual supplement), printed to four figures. */
 START_TEST(factors_match_printed_tables)
 {
-    ck_assert_double_eq_tol(th_payback_upv(0.03, 10), 8.530, 0.0005);
-    ck_assert_double_eq_tol(th_payback_upv(0.07, 10), 7.024, 0.0005);
-    ck_assert_double_eq_tol(th_payback_spv(0.05, 15), 0.4810, 0.00005);
-    ck_assert_double_eq_tol(th_payback_upv_growing(0.03, 0.02, 20), 18.081, 0.0005);
+    const char *const source = "NIST Handbook 135 family";
+    validate("H4", VALIDATE_CHECK, source, "UPV 3 %, 10 years", 8.530, th_payback_upv(0.03, 10),
+             0.0005, "-");
+    validate("H4", VALIDATE_CHECK, source, "UPV 7 %, 10 years", 7.024, th_payback_upv(0.07, 10),
+             0.0005, "-");
+    validate("H4", VALIDATE_CHECK, source, "SPV 5 %, 15 years", 0.4810, th_payback_spv(0.05, 15),
+             0.00005, "-");
+    validate("H4", VALIDATE_CHECK, source, "UPV* 3 %, growth 2 %, 20 years", 18.081,
+             th_payback_upv_growing(0.03, 0.02, 20), 0.0005, "-");
     ck_assert_double_eq_tol(th_payback_upv(0.0, 12), 12.0, 1e-12);
 }
 END_TEST
@@ -61,21 +67,27 @@ static const struct th_outlay sample_better = {.first_usd = 3000,
  */
 START_TEST(federal_sample_project)
 {
+    const char *const source = "NIST federal sample project";
     const struct th_study study = sample_study();
-    double base_usd, better_usd;
+    double base_usd = 0.0, better_usd = 0.0;
     ck_assert_int_eq(th_payback_lcc(&sample_base, &study, &base_usd, NULL), TH_OK);
     ck_assert_int_eq(th_payback_lcc(&sample_better, &study, &better_usd, NULL), TH_OK);
-    ck_assert_double_eq_tol(base_usd, 16187, 0.5);
-    ck_assert_double_eq_tol(better_usd, 13605, 0.5);
-    const struct th_return result = compare(&sample_base, &sample_better, &study);
-    ck_assert_double_eq_tol(result.net_usd, 2582, 0.5);
-    ck_assert_double_eq_tol(result.net_usd, base_usd - better_usd, 1e-8);
-    ck_assert_double_eq_tol(result.sir.value, 4.00, 0.005);
-    ck_assert_double_eq_tol(result.airr.value, 0.1297, 0.00005);
-    ck_assert_double_eq(result.simple.in_year.value, 5);
-    ck_assert_double_eq(result.discounted.in_year.value, 6);
-    ck_assert(result.simple.interpolated.value > 4.0 && result.simple.interpolated.value < 5.0);
-    ck_assert(result.discounted.interpolated.value > 5.0);
+    const struct th_return r = compare(&sample_base, &sample_better, &study);
+    validate("H3", VALIDATE_CHECK, source, "life-cycle cost, base", 16187, base_usd, 0.5, "$");
+    validate("H3", VALIDATE_CHECK, source, "life-cycle cost, alternative", 13605, better_usd, 0.5,
+             "$");
+    validate("H3", VALIDATE_CHECK, source, "net savings", 2582, r.net_usd, 0.5, "$");
+    validate("H3", VALIDATE_CHECK, source, "savings-to-investment ratio", 4.00, r.sir.value, 0.005,
+             "-");
+    validate("H3", VALIDATE_CHECK, source, "adjusted internal rate of return", 12.97,
+             100.0 * r.airr.value, 0.005, "%");
+    validate("H3", VALIDATE_CHECK, source, "simple payback, in year", 5, r.simple.in_year.value,
+             0.0, "year");
+    validate("H3", VALIDATE_CHECK, source, "discounted payback, in year", 6,
+             r.discounted.in_year.value, 0.0, "year");
+    ck_assert_double_eq_tol(r.net_usd, base_usd - better_usd, 1e-8);
+    ck_assert(r.simple.interpolated.value > 4.0 && r.simple.interpolated.value <= 5.0);
+    ck_assert(r.discounted.interpolated.value > 5.0 && r.discounted.interpolated.value <= 6.0);
 }
 END_TEST
 
