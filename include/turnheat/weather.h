@@ -180,7 +180,7 @@ enum th_code th_climate_init(struct th_climate *climate, const struct th_weather
 
 /** How far a span of hours is covered. */
 struct th_span_cover {
-    long hours;
+    long first_hour, hours; /**< span asked for */
     long filled;
     long missing;
     long first_missing, last_missing; /**< hour numbers, when missing > 0 */

@@ -7,7 +7,7 @@
 struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
                                          long hours)
 {
-    struct th_span_cover cover = {.hours = hours};
+    struct th_span_cover cover = {.first_hour = first_hour, .hours = hours};
     for (long h = first_hour; h < first_hour + hours; h++) {
         const struct th_climate_hour *hour = th_climate_at(climate, h);
         if (hour) {
