@@ -139,15 +139,10 @@ enum th_code th_csv_read_names(struct th_csv *csv, struct th_error *err)
 
 int th_csv_find(const struct th_csv *csv, const char *name)
 {
-    int found = -1;
-    for (size_t i = 0; i < csv->n_names; i++) {
-        if (strcmp(csv->names[i], name) != 0)
-            continue;
-        if (found >= 0)
-            return -2;
-        found = (int)i;
-    }
-    return found;
+    for (size_t i = 0; i < csv->n_names; i++)
+        if (strcmp(csv->names[i], name) == 0)
+            return (int)i;
+    return -1;
 }
 
 void th_csv_keep(struct th_csv *csv, int column, int slot)
@@ -160,14 +155,11 @@ enum th_code th_csv_keep_named(struct th_csv *csv, const char *name, int slot, b
                                struct th_error *err)
 {
     const int column = th_csv_find(csv, name);
-    if (column >= 0 || (column == -1 && !required)) {
+    if (column >= 0 || !required) {
         th_csv_keep(csv, column, slot);
         return TH_OK;
     }
-    th_fail(err, TH_ERR_READ,
-            column == -2 ? "the column \"%s\" appears twice; keep one of them"
-                         : "no column \"%s\" in the line of names",
-            name);
+    th_fail(err, TH_ERR_READ, "no column \"%s\" in the line of names", name);
     th_error_place(err, csv->lines->path, csv->line, 0);
     return TH_ERR_READ;
 }

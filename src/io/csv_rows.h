@@ -39,15 +39,15 @@ void th_csv_close(struct th_csv *csv);
 /** Reads a record of column names. TH_ERR_READ when there is none. */
 enum th_code th_csv_read_names(struct th_csv *csv, struct th_error *err);
 
-/** Column index of folded `name`, -1 if absent, -2 if it stands there twice. */
+/** Index of the first column of folded `name`, -1 if absent. Real files repeat names. */
 int th_csv_find(const struct th_csv *csv, const char *name);
 
 /** Keeps column `column` (0…) of every record in field[slot]. */
 void th_csv_keep(struct th_csv *csv, int column, int slot);
 
 /**
- * Looks `name` up and keeps it in `slot`. TH_ERR_READ naming file and line when it appears twice,
- * or when it is absent and `required`.
+ * Looks `name` up and keeps it in `slot`. TH_ERR_READ naming file and line when it is absent and
+ * `required`.
  */
 enum th_code th_csv_keep_named(struct th_csv *csv, const char *name, int slot, bool required,
                                struct th_error *err);
