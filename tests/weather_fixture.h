@@ -4,6 +4,7 @@
 #define TURNHEAT_WEATHER_FIXTURE_H
 
 #include "run_suite.h"
+#include "turnheat/calendar.h"
 #include "turnheat/weather.h"
 #include "weather_read.h"
 #include <stdarg.h>
@@ -93,5 +94,46 @@ static inline const char *real_file(const char *name, const char *test)
     ck_assert_msg(access(path, R_OK) == 0, "%s is not there", path);
     return path;
 }
+
+/** Reads a text that must be readable. */
+static inline void read_ok(const char *name, const char *text,
+                           const struct th_weather_options *options, struct th_weather *weather)
+{
+    struct th_error err;
+    const enum th_code code = read_text(name, text, options, weather, &err);
+    ck_assert_msg(code == TH_OK, "%s:%ld: %s", err.file, err.line, err.text);
+}
+
+/** Reads a text that must be refused with `words` and the file's name in the error. */
+static inline void read_refused(const char *name, const char *text,
+                                const struct th_weather_options *options, const char *words)
+{
+    struct th_weather weather;
+    struct th_error err;
+    ck_assert_int_ne(read_text(name, text, options, &weather, &err), TH_OK);
+    ck_assert_msg(strstr(err.text, words) != NULL, "got: %s", err.text);
+    ck_assert_msg(strstr(err.file, name) != NULL, "no file in the error");
+    ck_assert_uint_eq(weather.n, 0);
+}
+
+/** Minutes since 1970-01-01 00:00. */
+static inline long minute_of(int year, int month, int day, int hour, int minute)
+{
+    return (th_day_number(year, month, day) * 24 + hour) * 60 + minute;
+}
+
+/** Two rows of ISD-Lite. */
+#define ISD_ROWS                                                                                   \
+    "2018 01 01 00   -17   -89 10142   220    15     0 -9999 -9999\n"                              \
+    "2018 01 01 02 -9999   -94 10149   140 -9999     0     0 -9999\n"
+
+/** The eight heading lines of an EPW file. */
+#define EPW_HEAD                                                                                   \
+    "LOCATION,Nowhere,ST,USA,made,999999,41.5,-93.7,-6.0,292.0\r\nDESIGN CONDITIONS,0\r\n"         \
+    "TYPICAL/EXTREME PERIODS,0\r\nGROUND TEMPERATURES,0\r\nHOLIDAYS/DAYLIGHT SAVINGS,No,0,0,0\r\n" \
+    "COMMENTS 1,\"a, quoted\"\r\nCOMMENTS 2,\r\nDATA PERIODS,1,1,Data,Sunday,1/1,12/31\r\n"
+
+/** Rows of a table-driven test. */
+#define COUNT(list) ((int)(sizeof(list) / sizeof((list)[0])))
 
 #endif
