@@ -324,7 +324,7 @@ enum th_code th_report_write(const struct th_report *report, enum th_rendering r
     case TH_AS_CSV:
         return report_write_csv(report, out, err);
     case TH_AS_HTML:
-        return th_fail(err, TH_ERR_INTERNAL, "web pages cannot be written yet");
+        return report_write_html(report, out, err);
     default:
         return report_write_text(report, out, err);
     }

@@ -154,16 +154,20 @@ struct span {
     int from, to;
 };
 
-static void print_cell(FILE *out, const char *text, size_t bytes, int width, bool right, bool last)
+/* Prints a piece of a cell; spaces wait in `pending` until something follows them on the line. */
+static void print_cell(FILE *out, const char *text, size_t bytes, int width, bool right,
+                       int *pending)
 {
     int used = 0;
     for (size_t i = 0; i < bytes; i++)
         used += ((unsigned char)text[i] & 0xC0) != 0x80;
-    if (right)
-        th_repeat(out, " ", width - used);
+    if (bytes == 0) {
+        *pending += width;
+        return;
+    }
+    th_repeat(out, " ", *pending + (right ? width - used : 0));
     fwrite(text, 1, bytes, out);
-    if (!right && !last)
-        th_repeat(out, " ", width - used);
+    *pending = right ? 0 : width - used;
 }
 
 /* The part of a cell on line `line` of its row; labels sit on the bottom line, others on top. */
@@ -191,16 +195,15 @@ static void print_row(FILE *out, const struct sheet *sheet, int row, struct span
 {
     const int lines = row_lines(sheet, row, span);
     for (int line = 0; line < lines; line++) {
-        th_repeat(out, " ", INDENT);
+        int pending = INDENT;
         for (int c = 0; c < span.to; c = c == 0 ? span.from : c + 1) {
             const char *text = *cell(sheet, row, c);
             const int width = sheet->width[c];
             const int skip = row == LABELS ? lines - th_wrapped_lines(text, width) : 0;
             size_t bytes;
             text = cell_line(text, width, line - skip, &bytes);
-            print_cell(out, text, bytes, width, sheet->right[c], c == span.to - 1);
-            if (c < span.to - 1)
-                th_repeat(out, " ", GAP);
+            print_cell(out, text, bytes, width, sheet->right[c], &pending);
+            pending += GAP;
         }
         fputc('\n', out);
     }

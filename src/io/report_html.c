@@ -1,0 +1,267 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One page that needs nothing else, also well-formed as XML so that tests can read it. */
+#include "report_doc.h"
+
+#include "display.h"
+#include "figure.h"
+#include "report_style.h"
+#include "turnheat/version.h"
+
+/* More columns than this are set small on paper. */
+#define WIDE_COLUMNS 9
+
+/* A drawn figure carries its numbers up to so many rows; more would help nobody. */
+#define FIGURE_ROWS_MAX 200
+
+/* A text of so many letters is kept on one line. */
+#define SHORT_TEXT_MAX 18
+
+struct page {
+    FILE *out;
+    bool in_part;
+    int figures;
+};
+
+/* <tag>text</tag>, with attributes as given ("" for none). */
+static void element(FILE *out, const char *tag, const char *attributes, const char *text)
+{
+    fprintf(out, "<%s%s>", tag, attributes);
+    xml_write(out, text ? text : "");
+    fprintf(out, "</%s>\n", tag);
+}
+
+static bool is_number(struct th_value value, enum th_format format)
+{
+    return value.kind == TH_VALUE_NUMBER && !th_format_is_date(format);
+}
+
+static void write_notes(FILE *out, const struct notes *notes)
+{
+    fputs("<ul>\n", out);
+    for (const struct note *note = notes->first; note; note = note->next)
+        element(out, "li", "", note->text);
+    fputs("</ul>\n", out);
+}
+
+static bool is_numeric_column(const struct grid *grid, int column)
+{
+    for (const struct row *row = grid->rows; row; row = row->next)
+        if (is_number(row->values[column], grid->columns[column].format))
+            return true;
+    return false;
+}
+
+static void write_head(FILE *out, const struct grid *grid)
+{
+    fputs("<thead><tr>", out);
+    for (int c = 0; c < grid->n; c++) {
+        fprintf(out, "<th scope=\"col\"%s>", is_numeric_column(grid, c) ? " class=\"number\"" : "");
+        xml_write(out, grid->columns[c].label);
+        if (*grid->columns[c].unit) {
+            fputs(" <span class=\"unit\">", out);
+            xml_write(out, grid->columns[c].unit);
+            fputs("</span>", out);
+        }
+        fputs("</th>", out);
+    }
+    fputs("</tr></thead>\n", out);
+}
+
+static void write_row(FILE *out, const struct grid *grid, const struct th_value *values)
+{
+    char buffer[TH_SHOWN_MAX];
+    fputs("<tr>", out);
+    for (int c = 0; c < grid->n; c++) {
+        const char *shown = th_show(buffer, values[c], grid->columns[c].format);
+        const bool is_short = th_display_width(shown) <= SHORT_TEXT_MAX;
+        fputs(c == 0 ? "<th scope=\"row\"" : "<td", out);
+        fputs(is_numeric_column(grid, c) ? " class=\"number\">"
+              : is_short                 ? " class=\"short\">"
+                                         : ">",
+              out);
+        xml_write(out, shown);
+        fputs(c == 0 ? "</th>" : "</td>", out);
+    }
+    fputs("</tr>\n", out);
+}
+
+static void write_grid(FILE *out, const struct grid *grid, const char *caption)
+{
+    fputs("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"", out);
+    xml_write(out, caption && *caption ? caption : "Table");
+    fprintf(out, "\">\n<table%s>\n", grid->n > WIDE_COLUMNS ? " class=\"wide\"" : "");
+    if (caption && *caption)
+        element(out, "caption", "", caption);
+    write_head(out, grid);
+    fputs("<tbody>\n", out);
+    for (const struct row *row = grid->rows; row; row = row->next)
+        write_row(out, grid, row->values);
+    fputs("</tbody>\n", out);
+    if (grid->total) {
+        fputs("<tfoot>\n", out);
+        write_row(out, grid, grid->total);
+        fputs("</tfoot>\n", out);
+    }
+    fputs("</table>\n</div>\n", out);
+}
+
+static void write_table(FILE *out, const struct block *table)
+{
+    if (table->grid.n_rows > 0) {
+        write_grid(out, &table->grid, table->text);
+        return;
+    }
+    element(out, "p", "", table->text);
+    element(out, "p", " class=\"note\"", "(nothing to list)");
+}
+
+static void write_figure(struct page *page, const struct block *figure)
+{
+    FILE *out = page->out;
+    page->figures++;
+    fputs("<figure>\n", out);
+    element(out, "figcaption", "", figure->text);
+    fputs("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"Figure\">\n", out);
+    const bool drawn = figure_write_svg(out, figure, page->figures);
+    if (!drawn)
+        element(out, "p", "", figure->grid.figure.alternative);
+    fputs("</div>\n", out);
+    if (!drawn) {
+        element(out, "p", " class=\"note\"",
+                "The figure could not be drawn: gnuplot is not installed or failed. These are its "
+                "numbers.");
+        write_grid(out, &figure->grid, NULL);
+    } else if (figure->grid.n_rows <= FIGURE_ROWS_MAX) {
+        fputs("<details>\n<summary>The numbers in this figure</summary>\n", out);
+        write_grid(out, &figure->grid, NULL);
+        fputs("</details>\n", out);
+    }
+    fputs("</figure>\n", out);
+}
+
+/* The number and its unit in cells of their own, so that both line up; a text spans the two. */
+static void write_fact(FILE *out, const struct block *fact)
+{
+    char buffer[TH_SHOWN_MAX];
+    const enum th_format format = fact->column.format;
+    const char *unit = fact->column.unit;
+    fputs("<tr>", out);
+    element(out, "th", " scope=\"row\"", fact->text);
+    if (!is_number(fact->value, format)) {
+        element(out, "td", " colspan=\"2\"", th_show(buffer, fact->value, format));
+    } else {
+        const bool money = *unit == '$';
+        const char *shown = th_show_with_unit(buffer, fact->value, format, money ? "$" : "");
+        element(out, "td", " class=\"number\"", shown);
+        element(out, "td", " class=\"unit\"", money ? unit + 1 : unit);
+    }
+    fputs("</tr>\n", out);
+}
+
+static bool neighbours(const struct block *a, const struct block *b)
+{
+    return a && b && a->kind == b->kind;
+}
+
+static void write_block(struct page *page, const struct block *before, const struct block *block)
+{
+    FILE *out = page->out;
+    const bool first = !neighbours(before, block), last = !neighbours(block, block->next);
+    switch (block->kind) {
+    case BLOCK_PART:
+        page->in_part = true;
+        element(out, "h2", " class=\"part\"", block->text);
+        break;
+    case BLOCK_PART_END:
+        page->in_part = false;
+        break;
+    case BLOCK_SECTION:
+        element(out, page->in_part ? "h3" : "h2", "", block->text);
+        break;
+    case BLOCK_PARAGRAPH:
+        element(out, "p", "", block->text);
+        break;
+    case BLOCK_ITEM:
+        fputs(first ? "<ul>\n" : "", out);
+        element(out, "li", "", block->text);
+        fputs(last ? "</ul>\n" : "", out);
+        break;
+    case BLOCK_FACT:
+        fputs(first ? "<table class=\"facts\">\n<tbody>\n" : "", out);
+        write_fact(out, block);
+        fputs(last ? "</tbody>\n</table>\n" : "", out);
+        break;
+    case BLOCK_TABLE:
+        write_table(out, block);
+        break;
+    case BLOCK_FIGURE:
+        write_figure(page, block);
+        break;
+    case BLOCK_SIGNATURE:
+        element(out, "p", " class=\"signature\"", block->text);
+        break;
+    }
+}
+
+static void write_balances(FILE *out, const struct th_report *report)
+{
+    char in[TH_SHOWN_MAX], left[TH_SHOWN_MAX];
+    element(out, "h2", "", "Balances");
+    fputs("<ul>\n", out);
+    for (const struct balance *b = report->balances; b; b = b->next) {
+        const double open = report_balance_error(b);
+        fputs("<li>", out);
+        xml_write(out, b->label);
+        fputs(": ", out);
+        xml_write(out, th_show_with_unit(in, th_number(b->in), TH_SIG3, b->unit));
+        fputs(" in, ", out);
+        xml_write(out, th_show_with_unit(left, th_number(b->out), TH_SIG3, b->unit));
+        if (open < REPORT_BALANCE_LIMIT)
+            fputs(" out: closes.</li>\n", out);
+        else
+            fprintf(out, " out: <span class=\"open\">open by %.2g %%</span>.</li>\n", 100 * open);
+    }
+    fputs("</ul>\n", out);
+}
+
+static void write_top(FILE *out, const struct th_report *report)
+{
+    const char *title = report->title ? report->title : report->command;
+    fputs("<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\"/>\n"
+          "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\"/>\n"
+          "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+          "style-src 'unsafe-inline'\"/>\n",
+          out);
+    element(out, "title", "", title);
+    fprintf(out, "<style>\n%s</style>\n</head>\n<body>\n<main>\n<header>\n", report_style);
+    element(out, "h1", "", title);
+    fprintf(out, "<p class=\"made\">turnheat %s, ", th_version());
+    xml_write(out, report->command);
+    fputs("</p>\n</header>\n", out);
+    if (!report->warnings.first)
+        return;
+    fputs("<section class=\"warnings\" aria-label=\"Warnings\">\n", out);
+    element(out, "h2", "", "Warnings");
+    write_notes(out, &report->warnings);
+    fputs("</section>\n", out);
+}
+
+enum th_code report_write_html(const struct th_report *report, FILE *out, struct th_error *err)
+{
+    (void)err;
+    struct page page = {.out = out};
+    write_top(out, report);
+    const struct block *before = NULL;
+    for (const struct block *b = report->first; b; before = b, b = b->next)
+        write_block(&page, before, b);
+    if (report->balances)
+        write_balances(out, report);
+    if (report->cautions.first) {
+        element(out, "h2", "", "Cautions");
+        write_notes(out, &report->cautions);
+    }
+    if (report_has_total(report))
+        element(out, "p", " class=\"note\"", REPORT_TOTALS_NOTE);
+    fputs("</main>\n</body>\n</html>\n", out);
+    return TH_OK;
+}
