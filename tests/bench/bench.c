@@ -6,6 +6,7 @@
 #include "turnheat/winters.h"
 
 #include "../sample_room.h"
+#include "weather_read.h"
 #include "yardstick.h"
 #include <stdio.h>
 #include <string.h>
@@ -39,6 +40,38 @@ static bool loop_wide(const struct bench *bench)
 static bool loop_narrow(const struct bench *bench)
 {
     return yardstick_loop(bench->narrow, 1) > 0;
+}
+
+/* Reads a file and makes hours of it, as every command does before it simulates. */
+static bool read_weather(const char *path)
+{
+    const struct th_weather_options options = {0};
+    struct th_weather weather;
+    struct th_climate climate;
+    struct th_error err;
+    if (th_weather_read(&path, 1, &options, &weather, &err) != TH_OK) {
+        fprintf(stderr, "bench: %s: %s\n", path, err.text);
+        return false;
+    }
+    const enum th_code code = th_climate_init(&climate, &weather, 300.0, -6.0, &err);
+    const bool whole =
+        code == TH_OK && climate.n >= 8760 && th_climate_at(&climate, climate.first_hour);
+    th_climate_finish(&climate);
+    th_weather_finish(&weather);
+    return whole;
+}
+
+static bool read_wide(const struct bench *bench)
+{
+    for (int i = 0; i < TIMES; i++)
+        if (!read_weather(bench->wide))
+            return false;
+    return true;
+}
+
+static bool read_narrow(const struct bench *bench)
+{
+    return read_weather(bench->narrow);
 }
 
 static bool winters(const struct bench *bench, enum th_control control)
@@ -78,6 +111,8 @@ static const struct cost {
     bool narrow; /**< against the loop over the narrow file, not the wide one */
     double figure;
 } costs[] = {
+    {"read and check, 71 columns", read_wide, false, 2.0},
+    {"read and check, 5 columns", read_narrow, true, 4.0},
     {"30 winters, ideal heater", ideal_winters, false, 0.5},
     {"30 winters, cycling heaters", cycling_winters, false, 1.0},
     {"30 winters, four heater choices", four_choices, false, 3.0},
