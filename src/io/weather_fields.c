@@ -11,9 +11,33 @@
 #define YEAR_MAX 2150
 #define MINUTES_DAY 1440
 
+/* Short plain decimals, which is nearly all that weather files hold: a whole number below 2^53
+   over a power of ten below 10^23, so the one division rounds as strtod() does. */
+static bool short_decimal(const char *text, double *value)
+{
+    static const double power[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
+    const bool negative = *text == '-';
+    const char *c = text + negative, *point = NULL;
+    long whole = 0;
+    for (; c - text < 10 && (isdigit((unsigned char)*c) || (*c == '.' && !point)); c++) {
+        if (*c == '.')
+            point = c;
+        else
+            whole = whole * 10 + (*c - '0');
+    }
+    if (*c != '\0' || c - text < 1 + negative + (point != NULL))
+        return false;
+    *value = (double)whole / power[point ? c - point - 1 : 0];
+    if (negative)
+        *value = -*value;
+    return true;
+}
+
 bool th_field_number(const char *text, double *value)
 {
     char *end;
+    if (short_decimal(text, value))
+        return true;
     if (!isdigit((unsigned char)text[0]) && !strchr("+-.", text[0]))
         return false;
     *value = strtod(text, &end);

@@ -25,6 +25,8 @@ static bool recognise(const struct th_weather_head *head)
 
 static bool is_missing(const char *text)
 {
+    if (text[0] >= '0' && text[0] <= '9')
+        return false;
     static const char *const words[] = {"", "-", "M", "NA", "N/A", "NaN", "nan", "null", "NULL"};
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
         if (strcmp(text, words[i]) == 0)
@@ -60,10 +62,13 @@ static bool take(struct plain *plain, char *text, enum th_column column,
 static bool row_time(struct th_csv *csv, struct plain *plain, struct th_observation *report,
                      char *why)
 {
-    char text[2 * TH_CSV_FIELD_MAX];
+    char joined[2 * TH_CSV_FIELD_MAX];
     struct th_stamp stamp;
-    const char *hour = csv->field[TH_COLUMN_HOUR];
-    snprintf(text, sizeof text, "%s%s%s", csv->field[TH_COLUMN_TIME], hour[0] ? " " : "", hour);
+    const char *text = csv->field[TH_COLUMN_TIME], *hour = csv->field[TH_COLUMN_HOUR];
+    if (hour[0]) {
+        snprintf(joined, sizeof joined, "%s %s", text, hour);
+        text = joined;
+    }
     if (!th_field_stamp(text, &stamp)) {
         snprintf(why, 96, "found \"%.30s\"; expected a date and time, as 2018-01-31 23:00", text);
         return false;
