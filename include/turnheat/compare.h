@@ -90,7 +90,7 @@ struct th_free_choice {
 };
 
 /**
- * Looks for settings of the present on/off heaters (OFF offset up to 4 °F, lead-lag, fewer units
+ * Looks for settings of the present on/off heaters (OFF offset 0 to 4 °F, lead-lag, fewer units
  * lit) that burn least without more hours below the comfort limit than today and without missing
  * the 99 % day with one unit out. `design_out_c` is that day's temperature. Searched on the season
  * of `search_year`, confirmed on all. Errors as th_trial_run().

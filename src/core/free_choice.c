@@ -77,7 +77,7 @@ static enum th_code search(struct free_search *s, struct th_error *err)
     enum th_code code = TH_OK;
     for (int units = h->units; units >= 1; units--)
         for (int lead_lag = 0; lead_lag <= (units > 1); lead_lag++)
-            for (double off_k = h->off_k; off_k <= OFF_MOST_K + 1e-9 && code == TH_OK;
+            for (double off_k = 0.0; off_k <= OFF_MOST_K + 1e-9 && code == TH_OK;
                  off_k += OFF_STEP_K)
                 code = try_setting(s, off_k, lead_lag, units, err);
     return code;

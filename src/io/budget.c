@@ -127,9 +127,8 @@ static enum th_code fan_floor(struct th_report *report, const struct th_case *on
     const double saved = (th_winters_mean_gas_j(winters) - th_winters_mean_gas_j(&cut)) *
                          one->room->copies / one->room->fuel.hhv_j;
     th_winters_finish(&cut);
-    th_report_fact(report, "fan_floor_gal",
-                   "Of the season's gas, due to fans that cannot turn down", unit->unit, TH_SIG3,
-                   th_number(saved));
+    th_report_fact(report, "fan_floor_gal", "Of it, for fans that cannot turn down", unit->unit,
+                   TH_SIG3, th_number(saved));
     return TH_OK;
 }
 

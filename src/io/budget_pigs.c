@@ -59,8 +59,7 @@ void th_budget_inputs(struct th_report *report, const struct th_case *one)
                    th_number(room->air.leak_cm2 * 1e-4 / (TH_M_PER_IN * TH_M_PER_IN)));
     th_report_fact(report, "fan_floor_cfm", "Lowest steady fan flow", "cfm", TH_SIG3,
                    th_number(room->air.floor_m3_s / TH_M3S_PER_CFM));
-    th_report_fact(report, "sensible_factor",
-                   "Share of pig heat felt as warmth (most powerful guess)", "", TH_HUNDREDTHS,
+    th_report_fact(report, "sensible_factor", "Share of pig heat felt as warmth", "", TH_HUNDREDTHS,
                    th_number(room->pigs.k_s));
     heater_facts(report, room);
     if (room->fuel.has_price) {

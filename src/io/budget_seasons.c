@@ -21,36 +21,37 @@ static struct th_value dollars(const struct th_case *one, double units)
     return th_number_if(one->room->fuel.has_price, units * one->room->fuel.price);
 }
 
-/* Why a season does not count, with the file that leaves it open. */
-static void season_note(const struct th_case *one, const struct th_season *season, char *note,
-                        size_t size)
+/* Why seasons do not count, with the file that leaves each open. */
+static void season_notes(struct th_report *report, const struct th_case *one,
+                         const struct th_winters *winters)
 {
-    struct th_error why;
-    note[0] = '\0';
-    if (th_case_season_covered(one, season, &why) == TH_OK)
-        return;
-    const char *slash = strrchr(why.file, '/');
-    const char *file = slash ? slash + 1 : why.file;
-    snprintf(note, size, "not counted: %s%s%s", file, file[0] ? ": " : "", why.text);
+    for (int i = 0; i < winters->n; i++) {
+        struct th_error why;
+        char name[TH_SEASON_NAME_MAX];
+        if (th_case_season_covered(one, &winters->seasons[i], &why) == TH_OK)
+            continue;
+        const char *slash = strrchr(why.file, '/');
+        th_season_name(&winters->seasons[i], name);
+        th_report_item(report, "%s is not counted: %s%s%s", name, slash ? slash + 1 : why.file,
+                       why.file[0] ? ": " : "", why.text);
+    }
 }
 
 static void season_row(struct th_report *report, const struct th_case *one,
                        const struct th_season *season)
 {
-    char name[TH_SEASON_NAME_MAX], note[800];
+    char name[TH_SEASON_NAME_MAX];
     const double copies = one->room->copies;
     const struct th_tally *t = &season->total;
     const double gas = copies * gas_units(one, th_tally_gas_j(t));
     const bool ok = season->counted;
     th_season_name(season, name);
-    season_note(one, season, note, sizeof note);
     th_report_row(report, (struct th_value[]){th_text(name), th_number_if(ok, gas),
                                               ok ? dollars(one, gas) : th_missing(),
                                               th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]),
                                               th_number_if(ok, t->sum[TH_FULL_HOURS]),
                                               th_number_if(ok, copies * t->sum[TH_STARTS]),
-                                              th_number_if(ok, th_f_from_c(t->coldest_out_c)),
-                                              th_text(note)});
+                                              th_number_if(ok, th_f_from_c(t->coldest_out_c))});
 }
 
 static void season_table(struct th_report *report, const struct th_case *one,
@@ -63,9 +64,8 @@ static void season_table(struct th_report *report, const struct th_case *one,
                                         {"heater_hours_h", "Heater-hours", "h", TH_WHOLE},
                                         {"full_load_h", "Full load", "h", TH_WHOLE},
                                         {"starts_count", "Starts", "", TH_WHOLE},
-                                        {"coldest_f", "Coldest hour", "°F", TH_TENTHS},
-                                        {"note", "", "", TH_PLAIN}};
-    th_report_table(report, "seasons", "Every season", columns, 8);
+                                        {"coldest_f", "Coldest hour", "°F", TH_TENTHS}};
+    th_report_table(report, "seasons", "Every season", columns, 7);
     for (int i = 0; i < winters->n; i++)
         season_row(report, one, &winters->seasons[i]);
 }
@@ -113,6 +113,7 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
                        TH_HUNDREDTHS,
                        th_number(spread.middle / (one->room->spaces * one->room->copies)));
     season_table(report, one, winters);
+    season_notes(report, one, winters);
     if (winters->n_counted < 10)
         th_report_paragraph(report, NULL,
                             "%d season%s: the range is what these winters gave, not what the next "

@@ -2,6 +2,7 @@
 /* Verdict, payback measures, and where the answer flips. */
 #include "compare_report.h"
 
+#include "display.h"
 #include "fuel_unit.h"
 #include "turnheat/units.h"
 
@@ -9,7 +10,6 @@
 #include <stdio.h>
 
 #define PRICES 5
-#define SECOND_PER_J_KWH 3.6e6
 
 static const double price_factors[PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
 
@@ -272,53 +272,102 @@ static enum th_code net_at_saving(const struct th_comparison *c, int i, double c
     return code;
 }
 
-static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
-                        const struct th_return *r, double low_usd, double high_usd)
+/* Net savings of an offer: as computed, against settings alone, and over the response range. */
+struct verdict {
+    double net_usd, against_free_usd, low_usd, high_usd;
+};
+
+static enum th_code judge(const struct th_comparison *c, int i, struct verdict *v,
+                          struct th_error *err)
 {
-    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    const struct th_choice_result *result = &c->results[i + 1];
-    const double saved = th_comparison_units(c, &c->results[0].trial) -
-                         th_comparison_units(c, th_comparison_judged(result));
-    const bool flips = (low_usd > 0.0) != (high_usd > 0.0);
-    const char *answer = flips ? "It depends" : r->net_usd > 0.0 ? "Yes" : "No";
-    th_report_paragraph(
-        report, "verdict",
-        "%s: of the choices given, %s does best. At the same mean temperature it saves %.2g %s in "
-        "a "
-        "mean season, worth %.0f dollars net over %d years at $%.2f a %s; between %.0f and %.0f "
-        "dollars as the room overshoots less or more and the first fan stage is smaller or "
-        "larger.%s",
-        answer, c->offers[i].name, saved, unit->units, r->net_usd, c->base->room->money.years,
-        c->base->room->fuel.price, unit->unit, low_usd, high_usd,
-        flips
-            ? " The sign changes within that range: measure the overshoot of your own room before "
-              "you buy."
-            : "");
+    const double *saved_j = c->results[i + 1].saved_j;
+    struct th_return r;
+    double chance;
+    enum th_code code = th_comparison_return(c, i, &c->free.trial, &chance, &r, err);
+    v->against_free_usd = r.net_usd;
+    for (int k = 0; k < TH_RESPONSE_CASES && code == TH_OK; k++) {
+        double net_usd;
+        code = net_at_saving(c, i, saved_j[k] - saved_j[0], &net_usd, err);
+        v->net_usd = k == 0 ? net_usd : v->net_usd;
+        v->low_usd = k == 0 ? net_usd : fmin(v->low_usd, net_usd);
+        v->high_usd = k == 0 ? net_usd : fmax(v->high_usd, net_usd);
+    }
+    return code;
 }
 
+static const char *dollars(char text[TH_SHOWN_MAX], double usd)
+{
+    return th_show_with_unit(text, th_number(usd), TH_SIG3, "$");
+}
+
+static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
+                        const char *key, const struct verdict *v)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const double saved = th_comparison_units(c, &c->results[0].trial) -
+                         th_comparison_units(c, th_comparison_judged(&c->results[i + 1]));
+    const bool flips = (v->low_usd > 0.0) != (v->high_usd > 0.0);
+    char gas[TH_SHOWN_MAX], net[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX],
+        against[TH_SHOWN_MAX];
+    th_report_paragraph(
+        report, key,
+        "%s: %s %s %s in a mean season at the same mean temperature, and comes to %s net over %d "
+        "years at $%.2f/%s. Depending on how far your room overshoots and on its first fan stage "
+        "that is %s to %s.%s%s%s",
+        flips              ? "It depends"
+        : v->net_usd > 0.0 ? "Yes"
+                           : "No",
+        c->offers[i].name, saved >= 0.0 ? "saves about" : "costs about",
+        th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit),
+        dollars(net, v->net_usd), c->base->room->money.years, c->base->room->fuel.price, unit->unit,
+        dollars(low, v->low_usd), dollars(high, v->high_usd),
+        flips ? " The sign changes within that range, so read the overshoot off your own room "
+                "before you buy."
+              : "",
+        c->free.found ? " Against better settings of the present heaters it comes to " : "",
+        c->free.found ? dollars(against, v->against_free_usd) : "");
+}
+
+static enum th_code verdict_on(struct th_report *report, const struct th_comparison *c, int i,
+                               const char *key, struct th_error *err)
+{
+    struct verdict v = {0};
+    const enum th_code code = judge(c, i, &v, err);
+    if (code == TH_OK)
+        say_verdict(report, c, i, key, &v);
+    return code;
+}
+
+static bool modulates(const struct th_room *room)
+{
+    for (int i = 0; i < room->n_heaters; i++)
+        if (room->heaters[i].control == TH_MODULATING && room->heaters[i].units > 0)
+            return true;
+    return false;
+}
+
+/* The choice with the highest net savings first, then every other variable-output choice. */
 enum th_code th_comparison_verdict(struct th_report *report, const struct th_comparison *c,
                                    struct th_error *err)
 {
     int best;
     struct th_return r;
-    double low_usd = 0.0, high_usd = 0.0;
     th_report_section(report, "verdict", "Verdict");
     if (c->n == 0 || !c->base->room->fuel.has_price) {
-        th_report_paragraph(report, "verdict",
+        th_report_paragraph(report, "best",
                             c->n == 0 ? "No choices are given."
-                                      : "Without a fuel price there is no verdict "
-                                        "on money; see what each choice saves.");
+                                      : "Without a fuel price there is no verdict on money; see "
+                                        "what each choice saves.");
         return TH_OK;
     }
     enum th_code code = best_offer(c, &best, &r, err);
-    const struct th_choice_result *result = &c->results[best + 1];
-    for (int k = 0; k < TH_RESPONSE_CASES && code == TH_OK; k++) {
-        double net_usd;
-        code = net_at_saving(c, best, result->saved_j[k] - result->saved_j[0], &net_usd, err);
-        low_usd = k == 0 ? net_usd : fmin(low_usd, net_usd);
-        high_usd = k == 0 ? net_usd : fmax(high_usd, net_usd);
-    }
     if (code == TH_OK)
-        say_verdict(report, c, best, &r, low_usd, high_usd);
+        code = verdict_on(report, c, best, "best", err);
+    for (int i = 0; i < c->n && code == TH_OK; i++) {
+        char key[32];
+        snprintf(key, sizeof key, "variable_output_%d", i + 1);
+        if (i != best && modulates(&c->offers[i].room))
+            code = verdict_on(report, c, i, key, err);
+    }
     return code;
 }

@@ -138,9 +138,8 @@ static void heater_section(struct th_report *report, const struct th_case *one,
     const double installed_w = th_sizing_installed_w(room, NULL);
     th_report_section(report, "heaters", "Heaters");
     if (room->n_heaters > 0)
-        th_report_fact(report, "units_count",
-                       "Units of the first heater's size for 1.15 × the need", "", TH_WHOLE,
-                       th_number(units_for(room, worst->needed_w)));
+        th_report_fact(report, "units_count", "Units of this size for 1.15 × the need", "",
+                       TH_WHOLE, th_number(units_for(room, worst->needed_w)));
     th_report_fact(report, "altitude_share_pct", "Rating kept at this elevation", "%", TH_WHOLE,
                    th_number(100.0 * th_sizing_altitude_share(room->site.elevation_m)));
     th_report_fact(report, "autumn_btu_h", "Input needed at 45 °F outdoors, new pigs", "Btu/h",
