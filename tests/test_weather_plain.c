@@ -185,7 +185,7 @@ START_TEST(words_for_options)
     enum th_unit_choice units;
     enum th_clock clock;
     enum th_weather_form form;
-    ck_assert(th_unit_choice_from("metric", &units) && units == TH_UNITS_METRIC);
+    ck_assert(th_unit_choice_from("si", &units) && units == TH_UNITS_SI);
     ck_assert(!th_unit_choice_from("furlongs", &units));
     ck_assert(th_clock_from("daylight", &clock) && clock == TH_CLOCK_DAYLIGHT);
     ck_assert(!th_clock_from("sundial", &clock));

@@ -86,16 +86,22 @@ void th_weather_standard_time(struct th_weather *weather)
    both sides are. */
 bool th_weather_looks_daylight(const struct th_weather *weather)
 {
+    long spring = 0, autumn = 0, year_ends = LONG_MIN, year_begins = 0;
     for (size_t i = 1; i < weather->n; i++) {
         const long before = weather->reports[i - 1].minute;
         const long minute = weather->reports[i].minute;
-        if (in_doubled_hour(minute) && in_doubled_hour(before) && minute < before)
+        if (minute < year_begins || minute >= year_ends) {
+            const int year = th_date_of(day_of(minute)).year;
+            daylight_days(year, &spring, &autumn);
+            year_begins = th_day_number(year, 1, 1) * MINUTES_DAY;
+            year_ends = th_day_number(year + 1, 1, 1) * MINUTES_DAY;
+        }
+        const long skipped = spring * MINUTES_DAY + CHANGE_MINUTE;
+        const long doubled = autumn * MINUTES_DAY + CHANGE_MINUTE - 60;
+        if (minute < before && minute >= doubled && before < doubled + 60)
             return true;
-        long spring, autumn;
-        daylight_days(th_date_of(day_of(minute)).year, &spring, &autumn);
-        const long change = spring * MINUTES_DAY + CHANGE_MINUTE;
-        if (before < change && before >= change - 60 && minute >= change + 60 &&
-            minute < change + 120)
+        if (before < skipped && before >= skipped - 60 && minute >= skipped + 60 &&
+            minute < skipped + 120)
             return true;
     }
     return false;

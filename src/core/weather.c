@@ -215,7 +215,9 @@ static void drop_repeats(struct th_weather *weather)
         const struct th_observation *report = &weather->reports[i];
         struct th_observation *last = kept ? &weather->reports[kept - 1] : NULL;
         if (!last || last->minute != report->minute) {
-            weather->reports[kept++] = *report;
+            if (kept != i)
+                weather->reports[kept] = *report;
+            kept++;
             continue;
         }
         weather->counts.duplicates++;

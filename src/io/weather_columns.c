@@ -11,7 +11,7 @@
    names come before those they begin with. */
 struct base {
     const char *word;
-    enum th_column column;
+    enum th_weather_column column;
 };
 
 static const struct base bases[] = {
@@ -99,7 +99,7 @@ static const char *const unit_names[TH_UNIT_COUNT] = {"as given", "°F",  "°C",
                                                       "share",    "mph", "m/s", "knots", "km/h",
                                                       "Pa",       "hPa", "kPa", "inHg"};
 
-const char *th_column_name(enum th_column column)
+const char *th_column_name(enum th_weather_column column)
 {
     return kinds[column].name;
 }
@@ -157,18 +157,19 @@ static bool unit_of(const struct unit_word *words, const char *rest, enum th_uni
 }
 
 /* What a name means; TH_COLUMNS when it means nothing here. */
-static enum th_column meaning(const char *name, size_t length, enum th_unit *unit, bool *utc)
+static enum th_weather_column meaning(const char *name, size_t length, enum th_unit *unit,
+                                      bool *utc)
 {
     char word[TH_CSV_NAME_MAX + 8];
     squeeze(word, sizeof word, name, length);
     if (strncmp(word, "utc", 3) == 0 && word[3] != '\0') {
-        const enum th_column column = meaning(word + 3, strlen(word + 3), unit, utc);
+        const enum th_weather_column column = meaning(word + 3, strlen(word + 3), unit, utc);
         *utc = *utc || column == TH_COLUMN_TIME || column == TH_COLUMN_HOUR;
         return column;
     }
     for (size_t i = 0; i < BASES; i++) {
         const size_t n = strlen(bases[i].word);
-        const enum th_column column = bases[i].column;
+        const enum th_weather_column column = bases[i].column;
         if (strncmp(word, bases[i].word, n) != 0 || !unit_of(kinds[column].units, word + n, unit))
             continue;
         if (column <= TH_COLUMN_HOUR)
@@ -179,10 +180,10 @@ static enum th_column meaning(const char *name, size_t length, enum th_unit *uni
 }
 
 /* Index of a column of the same meaning already found, or -1. */
-static int note(struct th_columns *columns, const char *name, size_t length, int index)
+static int note(struct th_weather_columns *columns, const char *name, size_t length, int index)
 {
     enum th_unit unit = TH_UNIT_NONE;
-    const enum th_column column = meaning(name, length, &unit, &columns->utc);
+    const enum th_weather_column column = meaning(name, length, &unit, &columns->utc);
     if (column == TH_COLUMNS)
         return -1;
     struct th_column_use *use = &columns->use[column];
@@ -193,7 +194,7 @@ static int note(struct th_columns *columns, const char *name, size_t length, int
 }
 
 /* A lone time-of-day column holds the date as well. */
-static void settle_time(struct th_columns *columns)
+static void settle_time(struct th_weather_columns *columns)
 {
     struct th_column_use *use = columns->use;
     if (use[TH_COLUMN_TIME].present || !use[TH_COLUMN_HOUR].present)
@@ -202,9 +203,9 @@ static void settle_time(struct th_columns *columns)
     use[TH_COLUMN_HOUR].present = false;
 }
 
-bool th_columns_from_line(const char *names, struct th_columns *columns)
+bool th_columns_from_line(const char *names, struct th_weather_columns *columns)
 {
-    *columns = (struct th_columns){0};
+    *columns = (struct th_weather_columns){0};
     for (int index = 0;; index++) {
         const size_t length = strcspn(names, ",;\t");
         note(columns, names, length, index);
@@ -223,7 +224,7 @@ static void assume(struct th_column_use *use, enum th_unit unit)
         use->unit = unit;
 }
 
-static bool settle_units(struct th_columns *columns, enum th_unit_choice units)
+static bool settle_units(struct th_weather_columns *columns, enum th_unit_choice units)
 {
     struct th_column_use *use = columns->use;
     if (units != TH_UNITS_AUTO)
@@ -243,10 +244,10 @@ static enum th_code fail(const struct th_csv *csv, struct th_error *err, const c
     return TH_ERR_READ;
 }
 
-enum th_code th_columns_find(struct th_columns *columns, const struct th_csv *csv,
+enum th_code th_columns_find(struct th_weather_columns *columns, const struct th_csv *csv,
                              enum th_unit_choice units, struct th_error *err)
 {
-    *columns = (struct th_columns){0};
+    *columns = (struct th_weather_columns){0};
     for (size_t i = 0; i < csv->n_names; i++) {
         const int same = note(columns, csv->names[i], strlen(csv->names[i]), (int)i);
         if (same < 0)
@@ -264,11 +265,11 @@ enum th_code th_columns_find(struct th_columns *columns, const struct th_csv *cs
     if (!settle_units(columns, units))
         return fail(csv, err,
                     "the temperature column names no unit; say --units us (°F) or "
-                    "--units metric (°C)");
+                    "--units si (°C)");
     return TH_OK;
 }
 
-void th_columns_describe(const struct th_columns *columns, char *text, size_t size)
+void th_columns_describe(const struct th_weather_columns *columns, char *text, size_t size)
 {
     size_t used = 0;
     text[0] = '\0';

@@ -6,7 +6,7 @@
 #include "csv_rows.h"
 #include "weather_read.h"
 
-enum th_column {
+enum th_weather_column {
     TH_COLUMN_TIME, /**< date and time, or the date when there is an hour column */
     TH_COLUMN_HOUR, /**< time of day */
     TH_COLUMN_TEMP,
@@ -43,13 +43,13 @@ struct th_column_use {
     bool assumed; /**< the unit was not in the name */
 };
 
-struct th_columns {
+struct th_weather_columns {
     struct th_column_use use[TH_COLUMNS];
     bool utc; /**< the name of the time column says UTC */
 };
 
 /** A column's name in messages: "temperature", "dew point" … */
-const char *th_column_name(enum th_column column);
+const char *th_column_name(enum th_weather_column column);
 
 /** A value in `unit` → °C, Pa, m/s; humidity and unitless values are returned as they are. */
 double th_unit_to_si(enum th_unit unit, double value);
@@ -59,13 +59,13 @@ double th_unit_to_si(enum th_unit unit, double value);
  * TH_ERR_READ with file and line when time or temperature is absent, when two columns mean the
  * same, or when the unit of the temperature is not known.
  */
-enum th_code th_columns_find(struct th_columns *columns, const struct th_csv *csv,
+enum th_code th_columns_find(struct th_weather_columns *columns, const struct th_csv *csv,
                              enum th_unit_choice units, struct th_error *err);
 
 /** Whether a folded line of names has a time and a temperature column. */
-bool th_columns_from_line(const char *names, struct th_columns *columns);
+bool th_columns_from_line(const char *names, struct th_weather_columns *columns);
 
 /** Writes the units found and which of them were assumed. */
-void th_columns_describe(const struct th_columns *columns, char *text, size_t size);
+void th_columns_describe(const struct th_weather_columns *columns, char *text, size_t size);
 
 #endif

@@ -165,16 +165,16 @@ static enum th_code decide_units(struct lcd *lcd, const struct th_lines *lines,
     struct th_weather *weather = lcd->weather;
     const char *reason = "as told";
     if (units == TH_UNITS_AUTO && (lcd->inches > 0) != (lcd->hectopascals > 0)) {
-        units = lcd->inches ? TH_UNITS_US : TH_UNITS_METRIC;
+        units = lcd->inches ? TH_UNITS_US : TH_UNITS_SI;
         reason = "because the station pressures are of that size";
     } else if (units == TH_UNITS_AUTO && lcd->inches == 0 && lcd->decimals > 0) {
-        units = TH_UNITS_METRIC;
+        units = TH_UNITS_SI;
         reason = "because the temperatures have decimal points";
     }
     if (units == TH_UNITS_AUTO)
         return th_weather_fail(lines, 0, err,
                                "neither the pressures nor the temperatures tell whether this is "
-                               "°F or °C; say so with --units us or --units metric");
+                               "°F or °C; say so with --units us or --units si");
     snprintf(weather->units_note, sizeof weather->units_note, "%s, %s",
              units == TH_UNITS_US ? "°F, mph and inches of mercury" : "°C, m/s and hPa", reason);
     convert(weather, units == TH_UNITS_US);

@@ -5,11 +5,12 @@
 #include "weather_columns.h"
 #include "weather_forms.h"
 
+#include <ctype.h>
 #include <string.h>
 
 struct plain {
     struct th_weather *weather;
-    struct th_columns columns;
+    struct th_weather_columns columns;
     bool decimal_comma;
     double rh_max;
     size_t zoned, unzoned;
@@ -19,15 +20,15 @@ struct plain {
 /* A head's line of names as one record. */
 static bool recognise(const struct th_weather_head *head)
 {
-    struct th_columns columns;
+    struct th_weather_columns columns;
     return th_columns_from_line(head->names, &columns);
 }
 
 static bool is_missing(const char *text)
 {
-    if (text[0] >= '0' && text[0] <= '9')
-        return false;
     static const char *const words[] = {"", "-", "M", "NA", "N/A", "NaN", "nan", "null", "NULL"};
+    if (isdigit((unsigned char)text[text[0] == '-'])) /* nearly always: saves the comparisons */
+        return false;
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
         if (strcmp(text, words[i]) == 0)
             return true;
@@ -41,7 +42,7 @@ static void point_for_comma(char *text)
         *comma = '.';
 }
 
-static bool take(struct plain *plain, char *text, enum th_column column,
+static bool take(struct plain *plain, char *text, enum th_weather_column column,
                  struct th_observation *report, char *why)
 {
     const struct th_column_use *use = &plain->columns.use[column];
@@ -54,7 +55,10 @@ static bool take(struct plain *plain, char *text, enum th_column column,
         return false;
     double *value = &report->value[use->quantity];
     *value = th_unit_to_si(use->unit, *value);
-    if (column == TH_COLUMN_RH && *value > plain->rh_max)
+    if (column != TH_COLUMN_RH)
+        return true;
+    *value *= use->unit == TH_UNIT_SHARE ? 1.0 : 0.01;
+    if (*value > plain->rh_max)
         plain->rh_max = *value;
     return true;
 }
@@ -86,18 +90,18 @@ static enum th_row row(struct th_csv *csv, void *context, struct th_observation 
     if (!row_time(csv, plain, report, why))
         return TH_ROW_REFUSED;
     for (int c = TH_COLUMN_TEMP; c < TH_COLUMNS; c++)
-        if (!take(plain, csv->field[c], (enum th_column)c, report, why))
+        if (!take(plain, csv->field[c], (enum th_weather_column)c, report, why))
             return TH_ROW_REFUSED;
     return TH_ROW_REPORT;
 }
 
-/* RH without a unit is a percentage unless no value exceeds 1. */
-static void scale_rh(struct plain *plain)
+/* RH without a unit was read as a percentage; where no value exceeds 1 it was a share. */
+static void settle_rh(struct plain *plain)
 {
-    const enum th_unit unit = plain->columns.use[TH_COLUMN_RH].unit;
-    const bool percent = unit == TH_UNIT_PERCENT || (unit == TH_UNIT_NONE && plain->rh_max > 1.0);
-    for (size_t i = 0; i < plain->weather->n && percent; i++)
-        plain->weather->reports[i].value[TH_RH] *= 0.01;
+    const bool share =
+        plain->columns.use[TH_COLUMN_RH].unit == TH_UNIT_NONE && plain->rh_max <= 0.01;
+    for (size_t i = 0; i < plain->weather->n && share; i++)
+        plain->weather->reports[i].value[TH_RH] *= 100.0;
 }
 
 static enum th_code decide_clock(struct plain *plain, const struct th_weather_options *options,
@@ -178,7 +182,7 @@ static enum th_code read(struct th_lines *lines, const struct th_weather_options
     th_csv_close(&csv);
     if (code)
         return code;
-    scale_rh(&plain);
+    settle_rh(&plain);
     return decide_clock(&plain, options, lines, err);
 }
 

@@ -15,7 +15,7 @@ static const struct th_weather_reader *const readers[TH_FORM_COUNT] = {
 
 bool th_unit_choice_from(const char *word, enum th_unit_choice *units)
 {
-    static const char *const words[] = {"auto", "us", "metric"};
+    static const char *const words[] = {"auto", "us", "si"};
     for (int i = 0; i < 3; i++) {
         if (strcmp(word, words[i]) != 0)
             continue;

@@ -9,7 +9,7 @@
 #include "line_reader.h"
 #include "turnheat/weather.h"
 
-enum th_unit_choice { TH_UNITS_AUTO, TH_UNITS_US, TH_UNITS_METRIC };
+enum th_unit_choice { TH_UNITS_AUTO, TH_UNITS_US, TH_UNITS_SI };
 
 /** What the user says about the files; all zero lets the files decide. */
 struct th_weather_options {
@@ -37,7 +37,7 @@ struct th_weather_reader {
                          struct th_weather *weather, struct th_error *err);
 };
 
-/** "auto", "us", "metric" → choice. False for another word. */
+/** "auto", "us", "si" → choice. False for another word. */
 bool th_unit_choice_from(const char *word, enum th_unit_choice *units);
 
 /** "utc", "standard", "daylight" → clock. False for another word. */
