@@ -2,6 +2,7 @@
 /* Plain tables, and files that cannot be read as any form. The spellings are the project's own
    promise (docs/weather.md). */
 #include "weather_fixture.h"
+#include "weather_forms.h"
 
 struct plain_case {
     const char *text;
@@ -180,6 +181,27 @@ START_TEST(binary_and_endless_lines_are_refused)
 }
 END_TEST
 
+/* Short decimals are read by one division, which must round as strtod() does. */
+START_TEST(decimals_are_read_as_strtod_reads_them)
+{
+    for (long i = -100000; i <= 100000; i += 7) {
+        for (int places = 0; places < 5; places++) {
+            char text[32];
+            double value;
+            snprintf(text, sizeof text, "%.*f", places, (double)i / 97.0);
+            ck_assert(th_field_number(text, &value));
+            ck_assert(value == strtod(text, NULL));
+        }
+    }
+    static const char *const not_numbers[] = {"",    ".",   "-",   "-.",   "1.2.3",
+                                              "1 2", "nan", "inf", "1e999"};
+    for (size_t i = 0; i < sizeof not_numbers / sizeof not_numbers[0]; i++) {
+        double value;
+        ck_assert_msg(!th_field_number(not_numbers[i], &value), "%s", not_numbers[i]);
+    }
+}
+END_TEST
+
 START_TEST(words_for_options)
 {
     enum th_unit_choice units;
@@ -207,6 +229,7 @@ int main(void)
     tcase_add_test(tc, errors_name_the_line);
     tcase_add_test(tc, a_truncated_last_row_is_counted);
     tcase_add_test(tc, binary_and_endless_lines_are_refused);
+    tcase_add_test(tc, decimals_are_read_as_strtod_reads_them);
     tcase_add_test(tc, words_for_options);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
