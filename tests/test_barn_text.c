@@ -79,7 +79,6 @@ static const struct {
     {"[surface a name that is far too long for any wall of a barn]\n", ":1:1: ", "too long", 0},
     {"[room]\n[site]\n[room]\n", ":3:1: ", "twice; first in line 1", 0},
     {"[surface a b]\n[surface  a  b]\n", ":2:1: ", "twice; first in line 1", 0},
-    {"[room]\nlength = 1 ft\nlength = 2 ft\n", ":3:1: ", "twice in [room]; first in line 2", 0},
     {"[room]\n  length = 1 ft\n", ":2:3: ", "indented", 0},
     {"[room]\nlength 1 ft\n", ":2:1: ", "no =", 0},
     {"[room]\nlength: 1 = ft\n", ":2:7: ", ": before the =", 0},

@@ -62,7 +62,8 @@ static void check_shell(const struct th_room *room, struct th_findings *f)
     th_find_range(f, "room", "mass_contact", shell->mass_h_w_m2k, 0.0, 100.0);
     th_find_range(f, "room", "internal", shell->internal_w, 0.0, 1e6);
     th_find_range(f, "room", "copies", room->copies, 1, 1000);
-    th_find_range(f, "room", "spaces", room->spaces, 1.0, 1e5);
+    if (room->n_turns > 0)
+        th_find_range(f, "room", "spaces", room->spaces, 1.0, 1e5);
 }
 
 static void check_site(const struct th_site *site, struct th_findings *f)

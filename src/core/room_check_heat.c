@@ -22,8 +22,6 @@ static void check_flows(const struct th_air *air, struct th_findings *f)
     th_find_range(f, "air", "ramp_band", air->ramp_band_k, 0.05, 20.0);
     if (air->max_m3_s > 0.0 && air->max_m3_s < air->floor_m3_s)
         th_find_error(f, "air", "installed_max", "the most air is below the fan floor");
-    if (!(air->max_m3_s > 0.0))
-        th_find_error(f, "air", "installed_max", "the room's largest air flow is missing");
 }
 
 static void check_limits(const struct th_air *air, struct th_findings *f)
@@ -93,6 +91,8 @@ static void check_leakage(const struct th_room *room, struct th_findings *f)
 void th_check_air(const struct th_room *room, struct th_findings *f)
 {
     check_flows(&room->air, f);
+    if (room->n_turns > 0 && !(room->air.max_m3_s > 0.0))
+        th_find_error(f, "air", "installed_max", "the room's largest air flow is missing");
     check_limits(&room->air, f);
     check_minimum(&room->air, f);
     check_leakage(room, f);

@@ -82,13 +82,12 @@ static enum th_code add_entry(struct th_barn_text *text, const struct th_entry *
     return TH_OK;
 }
 
-/* The earlier entry of this file with the same section and key (both may be headers). */
-static const struct th_entry *earlier(const struct reading *r, const char *key)
+/* The header of this file with the name of the section now begun. */
+static const struct th_entry *earlier_header(const struct reading *r)
 {
     for (size_t i = r->first; i < r->text->n; i++) {
         const struct th_entry *const entry = &r->text->entries[i];
-        const bool same_key = key ? entry->key && strcmp(entry->key, key) == 0 : !entry->key;
-        if (same_key && strcmp(entry->section, r->section) == 0)
+        if (!entry->key && strcmp(entry->section, r->section) == 0)
             return entry;
     }
     return NULL;
@@ -108,14 +107,6 @@ static int take_pair(void *user, const char *section, const char *key, const cha
     const int value_column = (int)(after - r->source) + first_column(after);
     if (*value == '\0') {
         complain(r, value_column, "the value is missing; expected key = value");
-        return 1;
-    }
-    const struct th_entry *const before = earlier(r, key);
-    if (before) {
-        char message[160];
-        snprintf(message, sizeof message, "%.40s is given twice in [%s]; first in line %ld", key,
-                 r->section, before->line);
-        complain(r, 1, message);
         return 1;
     }
     const struct th_entry entry = {.section = r->section,
@@ -162,7 +153,7 @@ static void take_header(struct reading *r)
         complain(r, 1, wrong);
         return;
     }
-    const struct th_entry *const before = earlier(r, NULL);
+    const struct th_entry *const before = earlier_header(r);
     if (before) {
         char message[160];
         snprintf(message, sizeof message, "section [%s] is given twice; first in line %ld",

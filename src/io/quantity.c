@@ -292,21 +292,30 @@ static enum th_code read_month_day(const char *text, double *value, struct th_er
     return TH_OK;
 }
 
-/* Leading money signs are moved behind the number: "$2.10/gal" is 2.10 in $/gal. */
+/* Moves a leading money sign behind the number: "$2.10/gal" is 2.10 in $/gal, "-$5" is -5 $. */
+static const char *skip_money_sign(const char *text, bool *negative, char folded[UNIT_MAX])
+{
+    *negative = text[0] == '-' && text[1] == '$';
+    const char *start = *negative ? text + 1 : text;
+    if (*start != '$')
+        return start;
+    folded[0] = '$';
+    folded[1] = '\0';
+    start++;
+    while (is_blank(*start))
+        start++;
+    return start;
+}
+
 static enum th_code read_with_unit(const char *text, enum th_dimension dimension, double *value,
                                    struct th_error *err)
 {
     char folded[UNIT_MAX] = "";
-    const char *start = text;
-    if (*start == '$') {
-        folded[0] = '$';
-        folded[1] = '\0';
-        start++;
-        while (is_blank(*start))
-            start++;
-    }
+    bool negative = false;
+    const char *const start = skip_money_sign(text, &negative, folded);
     double number = 0.0;
-    const char *after = read_number(start, &number);
+    const bool two_signs = negative && (*start == '-' || *start == '+');
+    const char *after = two_signs ? NULL : read_number(start, &number);
     if (!after)
         return refuse(err, dimension, 1, "this is not a number");
     const bool fits = fold_unit(after, folded);
@@ -321,7 +330,7 @@ static enum th_code read_with_unit(const char *text, enum th_dimension dimension
                  called[dimension]);
         return refuse(err, dimension, (int)(after - text) + (*after ? 1 : 0), found);
     }
-    *value = number * unit->factor + unit->offset;
+    *value = (negative ? -number : number) * unit->factor + unit->offset;
     return TH_OK;
 }
 

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * A barn file (with its farm file and --set) as the commands use it: one room, its weather files,
+ * heater choices, a builder's options, and the farm's tanks, contracts and other gas users.
+ */
+#ifndef TURNHEAT_BARN_H
+#define TURNHEAT_BARN_H
+
+#include "barn_draft.h"
+
+struct th_barn {
+    struct th_room room;         /**< as it is, without any choice or option */
+    char path[TH_PATH_MAX];      /**< the barn file */
+    char farm_path[TH_PATH_MAX]; /**< "" without one */
+    int n_weather;
+    char weather[TH_WEATHER_MAX][TH_PATH_MAX]; /**< as named in [site], relative paths resolved */
+    int n_choices;
+    struct th_pick choices[TH_PICKS_MAX];
+    int n_options;
+    struct th_pick options[TH_PICKS_MAX];
+    int n_tanks;
+    struct th_tank tanks[TH_TANKS_MAX];
+    int n_contracts;
+    struct th_contract contracts[TH_CONTRACTS_MAX];
+    int n_uses;
+    struct th_use uses[TH_USES_MAX];
+    struct th_price_model price; /**< posted_usd_gal is [fuel] price, 0 without one */
+    struct th_barn_text text;    /**< owned: what variants are made from */
+};
+
+enum th_pick_kind { TH_PICK_CHOICE, TH_PICK_OPTION };
+
+/**
+ * Reads the barn file at `path`, the farm file at `farm_path` (NULL: none) and `n_sets` texts such
+ * as "surface ceiling.R=40", and checks everything, every choice and option included. All errors go
+ * to `issues` (TH_ERR_INPUT), warnings too (with TH_OK). TH_ERR_READ when a file cannot be read,
+ * TH_ERR_MEMORY. Finish `barn` in any case.
+ */
+enum th_code th_barn_read(const char *path, const char *farm_path, const char *const *sets,
+                          int n_sets, struct th_barn *barn, struct th_issues *issues);
+
+/**
+ * The room with choice or option number `index` of `barn`, checked anew. `issues` as in
+ * th_barn_read(): for a barn that was read without errors there are only warnings.
+ */
+enum th_code th_barn_variant(const struct th_barn *barn, enum th_pick_kind kind, int index,
+                             struct th_room *room, struct th_issues *issues);
+
+/** The same with several options at once, later ones over earlier ones. */
+enum th_code th_barn_with_options(const struct th_barn *barn, const int *indexes, int n,
+                                  struct th_room *room, struct th_issues *issues);
+
+/** First cost of a choice or option, $: the flat cost and that per area. */
+double th_pick_cost_usd(const struct th_pick *pick);
+
+/** Frees; NULL and a second call are allowed. */
+void th_barn_finish(struct th_barn *barn);
+
+#endif

@@ -1,0 +1,431 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "barn_apply.h"
+
+#include "barn_values.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void mark_bad(struct th_apply *apply, const char *section)
+{
+    if (apply->n_bad < TH_ISSUES_MAX)
+        snprintf(apply->bad[apply->n_bad++], TH_SECTION_MAX, "%s", section);
+}
+
+bool th_apply_is_bad(const struct th_apply *apply, const char *section)
+{
+    if (apply->n_bad >= TH_ISSUES_MAX)
+        return true;
+    for (int i = 0; i < apply->n_bad; i++)
+        if (strcmp(apply->bad[i], section) == 0 || strcmp(apply->bad[i], "room") == 0)
+            return true;
+    return false;
+}
+
+static const struct th_entry *find_header(const struct th_apply *apply, const char *section)
+{
+    for (size_t i = 0; i < apply->text->n; i++) {
+        const struct th_entry *const entry = &apply->text->entries[i];
+        if (!entry->key && strcmp(entry->section, section) == 0)
+            return entry;
+    }
+    return NULL;
+}
+
+/* The setting that counts: the last one. */
+static const struct th_setting *find_setting(const struct th_apply *apply, const char *section,
+                                             const char *key)
+{
+    for (size_t i = apply->n; i > 0; i--) {
+        const struct th_setting *const setting = &apply->settings[i - 1];
+        if (strcmp(setting->section, section) == 0 && (!key || strcmp(setting->key, key) == 0))
+            return setting;
+    }
+    return NULL;
+}
+
+bool th_apply_has(const struct th_apply *apply, const char *section, const char *key)
+{
+    return find_setting(apply, section, key) != NULL;
+}
+
+struct th_place th_apply_place(const struct th_apply *apply, const char *section, const char *key)
+{
+    const struct th_setting *const setting = key && *key ? find_setting(apply, section, key) : NULL;
+    if (setting)
+        return th_entry_value_place(setting->entry);
+    const struct th_entry *const header = find_header(apply, section);
+    if (header)
+        return th_entry_key_place(header);
+    return (struct th_place){.file = apply->barn_path};
+}
+
+void th_apply_error(struct th_apply *apply, const char *section, const char *key,
+                    const char *format, ...)
+{
+    char text[600];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    const struct th_place place = th_apply_place(apply, section, key);
+    const bool in_section = place.source != NULL;
+    th_issues_error(apply->issues, &place, "%s%s%s%s", in_section ? "" : "[",
+                    in_section ? "" : section, in_section ? "" : "] ", text);
+    mark_bad(apply, section);
+}
+
+void th_apply_error_at(struct th_apply *apply, const char *section, const struct th_place *place,
+                       const char *format, ...)
+{
+    char text[600];
+    va_list args;
+    va_start(args, format);
+    vsnprintf(text, sizeof text, format, args);
+    va_end(args);
+    th_issues_error(apply->issues, place, "%s", text);
+    mark_bad(apply, section);
+}
+
+/* --- sections --- */
+
+static void header_error(struct th_apply *apply, const struct th_entry *header, const char *text)
+{
+    const struct th_place place = th_entry_key_place(header);
+    th_issues_error(apply->issues, &place, "%s", text);
+    mark_bad(apply, header->section);
+}
+
+static void unknown_section(struct th_apply *apply, const struct th_entry *header)
+{
+    char word[TH_SECTION_MAX];
+    snprintf(word, sizeof word, "%s", header->section);
+    word[strcspn(word, " ")] = '\0';
+    const char *const nearest = th_section_kind_nearest(word);
+    char text[300];
+    if (nearest)
+        snprintf(text, sizeof text, "section [%s] is not known; did you mean [%s]?", word, nearest);
+    else
+        snprintf(text, sizeof text,
+                 "section [%s] is not known; expected room, site, surface, air, pigs, setpoints, "
+                 "zone, heater, turn, fuel, money, tank, contract, use, choice, option or "
+                 "calibration",
+                 word);
+    header_error(apply, header, text);
+}
+
+static void *element_of(struct th_draft *draft, const struct th_section_kind *kind, int index)
+{
+    return (char *)draft + kind->first + (size_t)index * kind->stride;
+}
+
+static int count_of(const struct th_draft *draft, const struct th_section_kind *kind)
+{
+    return *(const int *)(const void *)((const char *)draft + kind->count);
+}
+
+/* What the section writes to, or NULL when it was not opened. The name is an element's first. */
+static void *find_element(struct th_draft *draft, const char *section,
+                          const struct th_section_kind **kind)
+{
+    const char *name = "";
+    *kind = th_section_kind_of(section, &name);
+    if (!*kind)
+        return NULL;
+    if (!(*kind)->named)
+        return *name ? NULL : draft;
+    for (int i = 0; i < count_of(draft, *kind); i++) {
+        void *const element = element_of(draft, *kind, i);
+        if (strcmp(element, name) == 0)
+            return element;
+    }
+    return NULL;
+}
+
+static void add_element(struct th_apply *apply, const struct th_section_kind *kind,
+                        const struct th_entry *header, const char *name)
+{
+    int *const count = (int *)(void *)((char *)apply->draft + kind->count);
+    if (*count >= kind->most) {
+        char text[120];
+        snprintf(text, sizeof text, "there are too many [%s ...]; expected at most %d", kind->word,
+                 kind->most);
+        header_error(apply, header, text);
+        return;
+    }
+    char *const element = element_of(apply->draft, kind, *count);
+    kind->start(element);
+    snprintf(element, TH_NAME_MAX, "%s", name);
+    (*count)++;
+}
+
+static const struct th_entry *same_section_before(const struct th_apply *apply,
+                                                  const struct th_entry *header)
+{
+    const struct th_entry *const first = find_header(apply, header->section);
+    return first < header ? first : NULL;
+}
+
+static void open_section(struct th_apply *apply, const struct th_entry *header)
+{
+    const char *name = "";
+    const struct th_section_kind *const kind = th_section_kind_of(header->section, &name);
+    char text[400];
+    if (!kind) {
+        unknown_section(apply, header);
+        return;
+    }
+    if (apply->farm_path && strcmp(header->file, apply->farm_path) == 0 && !kind->farm) {
+        header_error(apply, header,
+                     "this section belongs in the barn file; a farm file holds "
+                     "tank, contract, use, fuel and money");
+        return;
+    }
+    if (kind->named == (*name == '\0')) {
+        snprintf(text, sizeof text,
+                 kind->named ? "the section needs a name of its own; expected [%s NAME]"
+                             : "the section stands once and has no name; expected [%s]",
+                 kind->word);
+        header_error(apply, header, text);
+        return;
+    }
+    const struct th_entry *const before = same_section_before(apply, header);
+    if (before && kind->named) {
+        snprintf(text, sizeof text, "[%s] is also given in %.200s, line %ld; expected it once",
+                 header->section, before->file, before->line);
+        header_error(apply, header, text);
+        return;
+    }
+    if (kind->named)
+        add_element(apply, kind, header, name);
+}
+
+/* --- settings --- */
+
+static enum th_code add_setting(struct th_apply *apply, const struct th_entry *entry,
+                                const char *section, const char *key, int rank)
+{
+    struct th_setting *const larger =
+        realloc(apply->settings, (apply->n + 1) * sizeof *apply->settings);
+    if (!larger)
+        return TH_ERR_MEMORY;
+    apply->settings = larger;
+    struct th_setting *const setting = &apply->settings[apply->n++];
+    *setting = (struct th_setting){.entry = entry, .key = key, .rank = rank};
+    snprintf(setting->section, sizeof setting->section, "%s", section);
+    return TH_OK;
+}
+
+static bool is_pick_section(const char *section)
+{
+    return strncmp(section, "choice ", 7) == 0 || strncmp(section, "option ", 7) == 0;
+}
+
+/* Entries of the files and of --set as they stand, dotted keys left for the picks. */
+static enum th_code collect_plain(struct th_apply *apply)
+{
+    for (size_t i = 0; i < apply->text->n; i++) {
+        const struct th_entry *const entry = &apply->text->entries[i];
+        if (!entry->key || (is_pick_section(entry->section) && strchr(entry->key, '.')))
+            continue;
+        const int rank = entry->line == 0 ? 1 : 0;
+        const enum th_code code = add_setting(apply, entry, entry->section, entry->key, rank);
+        if (code != TH_OK)
+            return code;
+    }
+    return TH_OK;
+}
+
+/* The dotted keys of one choice or option: "heater main.control" is key control of [heater main].
+ */
+static enum th_code collect_pick(struct th_apply *apply, const char *pick, int rank)
+{
+    for (size_t i = 0; i < apply->text->n; i++) {
+        const struct th_entry *const entry = &apply->text->entries[i];
+        const char *const dot = entry->key ? strrchr(entry->key, '.') : NULL;
+        if (!dot || strcmp(entry->section, pick) != 0)
+            continue;
+        char section[TH_SECTION_MAX];
+        snprintf(section, sizeof section, "%.*s", (int)(dot - entry->key), entry->key);
+        const enum th_code code = add_setting(apply, entry, section, dot + 1, rank);
+        if (code != TH_OK)
+            return code;
+    }
+    return TH_OK;
+}
+
+static bool same_group(const struct th_section_kind *kind, const char *a, const char *b)
+{
+    const struct th_key *const first = th_key_find(kind, a);
+    const struct th_key *const second = th_key_find(kind, b);
+    return first && second && first->group && first->group == second->group;
+}
+
+/* Whether a later source sets the same thing. */
+static bool is_overridden(const struct th_apply *apply, const struct th_section_kind *kind,
+                          size_t index)
+{
+    const struct th_setting *const setting = &apply->settings[index];
+    for (size_t i = index + 1; i < apply->n; i++) {
+        const struct th_setting *const later = &apply->settings[i];
+        const bool repeated_set = later->rank == 1 && setting->rank == 1;
+        if ((later->rank > setting->rank || repeated_set) &&
+            strcmp(later->section, setting->section) == 0 &&
+            (strcmp(later->key, setting->key) == 0 || same_group(kind, later->key, setting->key)))
+            return true;
+    }
+    return false;
+}
+
+static void setting_error(struct th_apply *apply, const struct th_setting *setting,
+                          const struct th_place *place, const char *text)
+{
+    th_apply_error_at(apply, setting->section, place, "%s", text);
+}
+
+/* An earlier setting of the same source that says the same, or something that excludes it. */
+static bool is_doubled(struct th_apply *apply, const struct th_section_kind *kind,
+                       const struct th_key *key, size_t index)
+{
+    const struct th_setting *const setting = &apply->settings[index];
+    for (size_t i = 0; i < index && setting->rank != 1; i++) {
+        const struct th_setting *const before = &apply->settings[i];
+        if (before->rank != setting->rank || strcmp(before->section, setting->section) != 0)
+            continue;
+        const bool same = strcmp(before->key, setting->key) == 0;
+        if (!(same && key->store != TH_STORE_WEATHER) &&
+            !(!same && same_group(kind, before->key, setting->key)))
+            continue;
+        char text[500];
+        snprintf(text, sizeof text, "%s %s%s in %.200s, line %ld; expected only one of them",
+                 setting->key, same ? "is also given" : "excludes ", same ? "" : before->key,
+                 before->entry->file, before->entry->line);
+        const struct th_place place = th_entry_key_place(setting->entry);
+        setting_error(apply, setting, &place, text);
+        return true;
+    }
+    return false;
+}
+
+static void unknown_key(struct th_apply *apply, const struct th_section_kind *kind,
+                        const struct th_setting *setting)
+{
+    const char *const nearest = th_key_nearest(kind, setting->key);
+    char text[300];
+    snprintf(text, sizeof text, "key %.60s is not known in [%s]%s%s%s", setting->key, kind->word,
+             nearest ? "; did you mean " : "; see docs/barn-file.md for its keys",
+             nearest ? nearest : "", nearest ? "?" : "");
+    const struct th_place place = th_entry_key_place(setting->entry);
+    setting_error(apply, setting, &place, text);
+}
+
+/* What --set, choices and options may not touch. */
+static const char *forbidden(const struct th_setting *setting, const struct th_section_kind *kind,
+                             const struct th_key *key)
+{
+    if (setting->rank == 0)
+        return NULL;
+    if (!th_key_is_scalar(key))
+        return "only single values can be changed this way; expected no table, path, list or name";
+    static const char *const untouchable[] = {"choice", "option", "tank", "contract", "use"};
+    for (size_t i = 0; setting->rank > 1 && i < sizeof untouchable / sizeof *untouchable; i++)
+        if (strcmp(kind->word, untouchable[i]) == 0)
+            return "choices and options change the room; expected a key of one of its sections";
+    return NULL;
+}
+
+static void missing_section(struct th_apply *apply, const struct th_setting *setting)
+{
+    if (setting->rank == 0)
+        return; /* its header was complained about */
+    char text[200];
+    snprintf(text, sizeof text, "there is no section [%s] in the file", setting->section);
+    const struct th_place place = th_entry_key_place(setting->entry);
+    setting_error(apply, setting, &place, text);
+}
+
+static void apply_setting(struct th_apply *apply, size_t index)
+{
+    const struct th_setting *const setting = &apply->settings[index];
+    const struct th_section_kind *kind = NULL;
+    void *const element = find_element(apply->draft, setting->section, &kind);
+    if (!element) {
+        missing_section(apply, setting);
+        return;
+    }
+    const struct th_key *const key = th_key_find(kind, setting->key);
+    if (!key) {
+        unknown_key(apply, kind, setting);
+        return;
+    }
+    struct th_place place = th_entry_value_place(setting->entry);
+    const char *const wrong = forbidden(setting, kind, key);
+    if (wrong) {
+        setting_error(apply, setting, &place, wrong);
+        return;
+    }
+    if (is_overridden(apply, kind, index) || is_doubled(apply, kind, key, index))
+        return;
+    struct th_error err = {0};
+    if (th_value_set(key, setting->entry->value, setting->entry->file, element, apply->draft,
+                     &err) == TH_OK)
+        return;
+    place.column += err.column > 0 ? err.column - 1 : 0;
+    setting_error(apply, setting, &place, err.text);
+}
+
+/* --- what must be there --- */
+
+static void check_needed(struct th_apply *apply, const struct th_section_kind *kind,
+                         const char *section)
+{
+    for (int i = 0; i < *kind->n_keys; i++) {
+        const struct th_key *const key = &kind->keys[i];
+        if (key->needed && !th_apply_has(apply, section, key->name))
+            th_apply_error(apply, section, "", "%s is missing: %s", key->name, key->help);
+    }
+}
+
+static void check_all_needed(struct th_apply *apply)
+{
+    int n = 0;
+    const struct th_section_kind *const kinds = th_section_kinds(&n);
+    for (int i = 0; i < n; i++) {
+        const struct th_section_kind *const kind = &kinds[i];
+        const bool used = find_header(apply, kind->word) || th_apply_has(apply, kind->word, NULL);
+        if (!kind->named && used)
+            check_needed(apply, kind, kind->word);
+        for (int k = 0; kind->named && k < count_of(apply->draft, kind); k++) {
+            char section[TH_SECTION_MAX + TH_NAME_MAX];
+            snprintf(section, sizeof section, "%s %s", kind->word,
+                     (const char *)element_of(apply->draft, kind, k));
+            check_needed(apply, kind, section);
+        }
+    }
+}
+
+enum th_code th_apply(struct th_apply *apply, const char *const *picks, int n_picks)
+{
+    th_draft_start(apply->draft);
+    for (size_t i = 0; i < apply->text->n; i++)
+        if (!apply->text->entries[i].key)
+            open_section(apply, &apply->text->entries[i]);
+    enum th_code code = collect_plain(apply);
+    for (int i = 0; i < n_picks && code == TH_OK; i++)
+        code = collect_pick(apply, picks[i], 2 + i);
+    if (code != TH_OK)
+        return code;
+    for (size_t i = 0; i < apply->n; i++)
+        apply_setting(apply, i);
+    check_all_needed(apply);
+    return TH_OK;
+}
+
+void th_apply_finish(struct th_apply *apply)
+{
+    free(apply->settings);
+    apply->settings = NULL;
+    apply->n = 0;
+}

@@ -1,0 +1,257 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* [fuel], [money], [calibration], [choice N] and [option N]. */
+#include "barn_keys.h"
+
+#define ROOM(member) offsetof(struct th_draft, room.member)
+#define DRAFT(member) offsetof(struct th_draft, member)
+#define PICK(member) offsetof(struct th_pick, member)
+#define COUNT(list) ((int)(sizeof(list) / sizeof((list)[0])))
+
+static const struct th_word gases[] = {{"propane", TH_PROPANE}, {"natural", TH_NATURAL_GAS}, {0}};
+
+const struct th_key th_keys_fuel[] = {
+    {.name = "gas",
+     .store = TH_STORE_WORD,
+     .offset = DRAFT(gas),
+     .words = gases,
+     .initial = "propane",
+     .help = "what the heaters burn"},
+    {.name = "price",
+     .dimension = TH_DIM_PRICE_GALLON,
+     .offset = DRAFT(price_gallon),
+     .given = DRAFT(has_price_gallon),
+     .group = 'p',
+     .low = "$0/gal",
+     .high = "$50/gal",
+     .otherwise = "none: dollars are not shown",
+     .help = "today's price of propane"},
+    {.name = "price_per_therm",
+     .dimension = TH_DIM_PRICE_THERM,
+     .offset = DRAFT(price_therm),
+     .given = DRAFT(has_price_therm),
+     .group = 'p',
+     .low = "$0/therm",
+     .high = "$50/therm",
+     .otherwise = "none: dollars are not shown",
+     .help = "today's price of natural gas"},
+    {.name = "heat_content",
+     .dimension = TH_DIM_HEAT_CONTENT,
+     .offset = DRAFT(heat_content_j),
+     .given = DRAFT(has_heat_content),
+     .low = "80,000 Btu/gal",
+     .high = "100,000 Btu/gal",
+     .otherwise = "91,500 Btu/gal (EIA); a therm is 100,000 Btu",
+     .help = "higher heating value of a gallon of propane"},
+    {.name = "lower_share",
+     .dimension = TH_DIM_SHARE,
+     .offset = DRAFT(lower_share),
+     .given = DRAFT(has_lower_share),
+     .low = "80 %",
+     .high = "100 %",
+     .otherwise = "propane 92 % (AFDC), natural gas 90 % (from memory)",
+     .help = "lower over higher heating value"},
+    {.name = "freeze",
+     .dimension = TH_DIM_TEMPERATURE,
+     .offset = ROOM(fuel.freeze_c),
+     .given = ROOM(fuel.freeze),
+     .low = "20 F",
+     .high = "75 F",
+     .otherwise = "heaters off in the empty barn",
+     .help = "keep the empty barn at this temperature"},
+    {.name = "margin",
+     .dimension = TH_DIM_PRICE_GALLON,
+     .offset = DRAFT(price.margin_usd_gal),
+     .low = "$0/gal",
+     .high = "$20/gal",
+     .initial = "$0.90/gal",
+     .source = "our judgement",
+     .help = "part of the price that does not follow wholesale"},
+    {.name = "price_month",
+     .store = TH_STORE_WHOLE,
+     .offset = DRAFT(price.today_month),
+     .low = "1",
+     .high = "12",
+     .initial = "8",
+     .source = "our judgement: plans are made in August",
+     .help = "month of today's price"},
+    {.name = "price_spread",
+     .offset = DRAFT(price.sigma_year),
+     .low = "0",
+     .high = "2",
+     .initial = "0.34",
+     .source = "284 monthly Gulf-coast prices 1992-2016; derived",
+     .help = "standard deviation of ln wholesale over a year"},
+    {.name = "price_link",
+     .offset = DRAFT(price.rho),
+     .low = "-1",
+     .high = "1",
+     .initial = "0.3",
+     .source = "our judgement",
+     .help = "how prices go with cold winters: 0 not at all, 1 in step"},
+};
+const int th_n_keys_fuel = COUNT(th_keys_fuel);
+
+const struct th_key th_keys_money[] = {
+    {.name = "electricity",
+     .dimension = TH_DIM_PRICE_KWH,
+     .offset = ROOM(money.electricity_j),
+     .low = "$0/kWh",
+     .high = "$5/kWh",
+     .initial = "$0.12/kWh",
+     .source = "our judgement",
+     .help = "price of electricity"},
+    {.name = "discount",
+     .dimension = TH_DIM_SHARE,
+     .offset = ROOM(money.discount),
+     .low = "-5 %",
+     .high = "50 %",
+     .initial = "5 %",
+     .source = "our judgement",
+     .help = "return your money earns elsewhere, above inflation, per year"},
+    {.name = "fuel_growth",
+     .dimension = TH_DIM_SHARE,
+     .offset = ROOM(money.fuel_growth),
+     .low = "-20 %",
+     .high = "20 %",
+     .initial = "0 %",
+     .source = "our judgement",
+     .help = "growth of the fuel price above inflation, per year"},
+    {.name = "years",
+     .store = TH_STORE_WHOLE,
+     .offset = ROOM(money.years),
+     .low = "1",
+     .high = "50",
+     .initial = "10",
+     .source = "our judgement",
+     .help = "years looked at"},
+    {.name = "payer_share",
+     .dimension = TH_DIM_SHARE,
+     .offset = ROOM(money.payer_share),
+     .low = "0 %",
+     .high = "100 %",
+     .initial = "100 %",
+     .help = "part of the fuel bill paid by whoever buys the equipment"},
+    {.name = "loan_share",
+     .dimension = TH_DIM_SHARE,
+     .offset = ROOM(money.loan_share),
+     .low = "0 %",
+     .high = "100 %",
+     .initial = "0 %",
+     .help = "part of the first cost that is borrowed"},
+    {.name = "loan_rate",
+     .dimension = TH_DIM_SHARE,
+     .offset = ROOM(money.loan_rate),
+     .low = "0 %",
+     .high = "50 %",
+     .initial = "8 %",
+     .source = "our judgement",
+     .help = "its interest per year, as the bank says it"},
+    {.name = "loan_years",
+     .store = TH_STORE_WHOLE,
+     .offset = ROOM(money.loan_years),
+     .low = "1",
+     .high = "50",
+     .initial = "7",
+     .source = "our judgement",
+     .help = "years until it is paid back"},
+    {.name = "inflation",
+     .dimension = TH_DIM_SHARE,
+     .offset = ROOM(money.inflation),
+     .low = "-5 %",
+     .high = "50 %",
+     .initial = "2.5 %",
+     .source = "our judgement",
+     .help = "makes loan payments comparable"},
+    {.name = "tax_rate",
+     .dimension = TH_DIM_SHARE,
+     .offset = ROOM(money.tax_rate),
+     .low = "0 %",
+     .high = "90 %",
+     .initial = "0 %",
+     .help = "tax on what is saved"},
+};
+const int th_n_keys_money = COUNT(th_keys_money);
+
+const struct th_key th_keys_calibration[] = {
+    {.name = "ua_factor",
+     .offset = ROOM(calibration.ua_factor),
+     .low = "0.3",
+     .high = "3",
+     .initial = "1",
+     .help = "multiplies all heat losses through the shell"},
+    {.name = "air_factor",
+     .offset = ROOM(calibration.air_factor),
+     .low = "0.3",
+     .high = "3",
+     .initial = "1",
+     .help = "multiplies the minimum air, as found; no reason to lower it"},
+    {.name = "set_shift",
+     .dimension = TH_DIM_DIFFERENCE,
+     .offset = ROOM(calibration.set_shift_k),
+     .low = "-10 F",
+     .high = "10 F",
+     .initial = "0 F",
+     .help = "actual less displayed set point"},
+    {.name = "from",
+     .store = TH_STORE_NAME,
+     .offset = ROOM(calibration.from),
+     .help = "the fills these numbers come from"},
+};
+const int th_n_keys_calibration = COUNT(th_keys_calibration);
+
+#define PICK_KEYS                                                                                  \
+    {.name = "cost",                                                                               \
+     .dimension = TH_DIM_MONEY,                                                                    \
+     .offset = PICK(cost_usd),                                                                     \
+     .low = "-$1,000,000",                                                                         \
+     .high = "$10,000,000",                                                                        \
+     .initial = "$0",                                                                              \
+     .help = "first cost, more (or less) than as it is"},                                          \
+        {.name = "life",                                                                           \
+         .dimension = TH_DIM_COUNT,                                                                \
+         .offset = PICK(life_years),                                                               \
+         .low = "1",                                                                               \
+         .high = "100",                                                                            \
+         .initial = "10",                                                                          \
+         .source = "our judgement",                                                                \
+         .help = "years until it is replaced at the same cost"},                                   \
+        {.name = "upkeep",                                                                         \
+         .dimension = TH_DIM_MONEY_YEAR,                                                           \
+         .offset = PICK(upkeep_usd_year),                                                          \
+         .low = "-$100,000/year",                                                                  \
+         .high = "$1,000,000/year",                                                                \
+         .initial = "$0/year",                                                                     \
+         .help = "upkeep more (or less) than as it is"},                                           \
+        {.name = "residual",                                                                       \
+         .dimension = TH_DIM_SHARE,                                                                \
+         .offset = PICK(residual_share),                                                           \
+         .low = "0 %",                                                                             \
+         .high = "100 %",                                                                          \
+         .initial = "0 %",                                                                         \
+         .help = "worth at the end of its life as a share of the cost"},                           \
+    {                                                                                              \
+        .name = "note", .store = TH_STORE_NOTE, .offset = PICK(note),                              \
+        .help = "a remark shown beside it"                                                         \
+    }
+
+const struct th_key th_keys_choice[] = {PICK_KEYS};
+const int th_n_keys_choice = COUNT(th_keys_choice);
+
+const struct th_key th_keys_option[] = {
+    PICK_KEYS,
+    {.name = "cost_per_area",
+     .dimension = TH_DIM_MONEY_AREA,
+     .offset = PICK(cost_usd_m2),
+     .low = "$0/ft2",
+     .high = "$1,000/ft2",
+     .initial = "$0/ft2",
+     .help = "added to the cost for each square foot of area"},
+    {.name = "area",
+     .dimension = TH_DIM_AREA,
+     .offset = PICK(area_m2),
+     .low = "0 ft2",
+     .high = "1,000,000 ft2",
+     .initial = "0 ft2",
+     .help = "area it applies to"},
+};
+const int th_n_keys_option = COUNT(th_keys_option);
