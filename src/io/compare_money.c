@@ -4,6 +4,7 @@
 
 #include "display.h"
 #include "fuel_unit.h"
+#include "study.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -13,36 +14,10 @@
 
 static const double price_factors[PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
 
-static struct th_study study_of(const struct th_room *room)
-{
-    const struct th_money *m = &room->money;
-    return (struct th_study){.years = m->years,
-                             .discount = m->discount,
-                             .price_usd_unit = room->fuel.price,
-                             .fuel_growth = m->fuel_growth,
-                             .payer_share = m->payer_share,
-                             .loan_share = m->loan_share,
-                             .loan_rate = m->loan_rate,
-                             .loan_years = m->loan_years < m->years ? m->loan_years : m->years,
-                             .inflation = m->inflation,
-                             .tax_rate = m->tax_rate};
-}
-
 static double electricity_usd(const struct th_comparison *c, const struct th_trial *trial)
 {
     const struct th_room *room = c->base->room;
     return room->copies * trial->mean.sum[TH_ELECTRICITY] * room->money.electricity_j;
-}
-
-/* Bought again whenever its life ends within the study. */
-static void add_replacements(struct th_outlay *outlay, const struct th_offer *offer, int years)
-{
-    if (!(offer->life_years >= 1.0) || offer->cost_usd <= 0.0)
-        return;
-    for (double year = offer->life_years;
-         year < years && outlay->n_replacements < TH_PAYBACK_ONCE_MAX; year += offer->life_years)
-        outlay->replacements[outlay->n_replacements++] =
-            (struct th_once){.year = (int)lround(year), .usd = offer->cost_usd};
 }
 
 /* Loads both outlays: `against` costs nothing now, the offer its first cost; all copies. */
@@ -51,24 +26,19 @@ static void outlays(const struct th_comparison *c, int i, const struct th_trial 
 {
     const struct th_offer *o = &c->offers[i];
     const struct th_trial *judged = th_comparison_judged(&c->results[i + 1]);
-    const int copies = c->base->room->copies;
     *base = (struct th_outlay){.fuel_units_year = th_comparison_units(c, against),
                                .electricity_usd_year = electricity_usd(c, against)};
-    *offer = (struct th_outlay){.first_usd = copies * o->cost_usd,
-                                .residual_usd = copies * o->cost_usd * o->residual_share,
-                                .fuel_units_year = th_comparison_units(c, judged),
-                                .electricity_usd_year = electricity_usd(c, judged),
-                                .upkeep_usd_year = copies * o->upkeep_usd_year};
-    add_replacements(offer, o, c->base->room->money.years);
-    for (int k = 0; k < offer->n_replacements; k++)
-        offer->replacements[k].usd *= copies;
+    *offer = (struct th_outlay){.fuel_units_year = th_comparison_units(c, judged),
+                                .electricity_usd_year = electricity_usd(c, judged)};
+    th_outlay_buy(offer, c->base->room->copies, o->cost_usd, o->life_years, o->upkeep_usd_year,
+                  o->residual_share, c->base->room->money.years);
 }
 
 enum th_code th_comparison_return(const struct th_comparison *c, int i,
                                   const struct th_trial *against, double *chance,
                                   struct th_return *result, struct th_error *err)
 {
-    const struct th_study study = study_of(c->base->room);
+    const struct th_study study = th_study_of(c->base->room);
     const struct th_trial *judged = th_comparison_judged(&c->results[i + 1]);
     const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
     struct th_outlay base, offer;
@@ -150,7 +120,7 @@ static enum th_code flip_cell(const struct th_comparison *c, int i, double leak,
 {
     struct th_room base_room = *c->base->room, offer_room = c->offers[i].room;
     struct th_trial base_trial, offer_trial;
-    struct th_study study = study_of(c->base->room);
+    struct th_study study = th_study_of(c->base->room);
     const double today = study.price_usd_unit;
     base_room.air.leak_cm2 *= leak;
     offer_room.air.leak_cm2 *= leak;
@@ -261,7 +231,7 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
 static enum th_code net_at_saving(const struct th_comparison *c, int i, double change_j,
                                   double *net_usd, struct th_error *err)
 {
-    const struct th_study study = study_of(c->base->room);
+    const struct th_study study = th_study_of(c->base->room);
     struct th_outlay base, offer;
     struct th_return r;
     outlays(c, i, &c->results[0].trial, &base, &offer);
@@ -313,7 +283,7 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
         report, key,
         "%s: %s %s %s in a mean season at the same mean temperature, and comes to %s net over %d "
         "years at $%.2f/%s. Depending on how far your room overshoots and on its first fan stage "
-        "that is %s to %s.%s%s%s",
+        "that is %s to %s.%s%s%s%s",
         flips              ? "It depends"
         : v->net_usd > 0.0 ? "Yes"
                            : "No",
@@ -325,7 +295,7 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
                 "before you buy."
               : "",
         c->free.found ? " Against better settings of the present heaters it comes to " : "",
-        c->free.found ? dollars(against, v->against_free_usd) : "");
+        c->free.found ? dollars(against, v->against_free_usd) : "", c->free.found ? "." : "");
 }
 
 static enum th_code verdict_on(struct th_report *report, const struct th_comparison *c, int i,

@@ -183,6 +183,8 @@ static void gas_section(struct th_report *report, const struct th_case *one, dou
         struct th_tank tank;
         th_tank_defaults(&tank);
         tank.capacity_gal = sizes[i];
+        if (th_tank_size(sizes[i], &tank.diameter_m, &tank.length_m, NULL) != TH_OK)
+            continue;
         const double vapour_w = th_tank_vapour_w(&tank, VAPOUR_LEVEL, out_c);
         th_report_row(report,
                       (struct th_value[]){th_number(sizes[i]), th_number(btuh(vapour_w)),

@@ -1,0 +1,34 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "study.h"
+
+#include <math.h>
+
+struct th_study th_study_of(const struct th_room *room)
+{
+    const struct th_money *m = &room->money;
+    return (struct th_study){.years = m->years,
+                             .discount = m->discount,
+                             .price_usd_unit = room->fuel.price,
+                             .fuel_growth = m->fuel_growth,
+                             .payer_share = m->payer_share,
+                             .loan_share = m->loan_share,
+                             .loan_rate = m->loan_rate,
+                             .loan_years = m->loan_years < m->years ? m->loan_years : m->years,
+                             .inflation = m->inflation,
+                             .tax_rate = m->tax_rate};
+}
+
+void th_outlay_buy(struct th_outlay *outlay, int copies, double cost_usd, double life_years,
+                   double upkeep_usd_year, double residual_share, int years)
+{
+    const double cost = copies * cost_usd;
+    outlay->first_usd += cost;
+    outlay->residual_usd += cost * residual_share;
+    outlay->upkeep_usd_year += copies * upkeep_usd_year;
+    if (!(life_years >= 1.0) || cost <= 0.0)
+        return;
+    for (double year = life_years; year < years && outlay->n_replacements < TH_PAYBACK_ONCE_MAX;
+         year += life_years)
+        outlay->replacements[outlay->n_replacements++] =
+            (struct th_once){.year = (int)lround(year), .usd = cost};
+}
