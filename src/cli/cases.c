@@ -1,0 +1,178 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cases.h"
+
+#include "weather_read.h"
+
+#include <limits.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define PATHS_MAX 256
+
+static enum th_code read_barns(struct th_cases *cases, const struct th_arguments *arguments,
+                               struct th_error *err)
+{
+    const char *sets[PATHS_MAX];
+    size_t n_sets = th_given_count(arguments, "set");
+    if (n_sets > PATHS_MAX)
+        return th_fail(err, TH_ERR_USAGE, "more than %d --set", PATHS_MAX);
+    for (size_t i = 0; i < n_sets; i++)
+        sets[i] = th_given_nth(arguments, "set", i);
+    enum th_code result = TH_OK;
+    for (int i = 0; i < cases->n; i++) {
+        struct th_issues issues = {0};
+        const enum th_code code =
+            th_barn_read(arguments->operands[i], th_given_text(arguments, "farm"), sets,
+                         (int)n_sets, &cases->barns[i], &issues);
+        th_issues_print_errors(&issues, stderr);
+        th_issues_finish(&issues);
+        if (code != TH_OK)
+            result = code;
+    }
+    if (result != TH_OK)
+        th_fail(err, result, "%s", "");
+    return result;
+}
+
+static enum th_code weather_options(const struct th_arguments *arguments,
+                                    struct th_weather_options *options, struct th_error *err)
+{
+    const char *form = th_given_text(arguments, "form");
+    const char *units = th_given_text(arguments, "units");
+    *options = (struct th_weather_options){.has_utc_offset =
+                                               th_given_text(arguments, "utc-offset") != NULL};
+    if (form && !th_weather_form_from(form, &options->form))
+        return th_fail(err, TH_ERR_USAGE, "--form %.40s is not a form of weather file", form);
+    options->has_form = form != NULL;
+    if (units && !th_unit_choice_from(units, &options->units))
+        return th_fail(err, TH_ERR_USAGE, "--units %.40s: us or si was expected", units);
+    return th_given_number(arguments, "utc-offset", -12.0, 14.0, &options->utc_offset_h, err);
+}
+
+/* The weather files of one room: those of --weather, else its own. */
+static int paths_of(const struct th_arguments *arguments, const struct th_barn *barn,
+                    const char *paths[PATHS_MAX])
+{
+    const size_t given = th_given_count(arguments, "weather");
+    int n = 0;
+    for (size_t i = 0; i < given && n < PATHS_MAX; i++)
+        paths[n++] = th_given_nth(arguments, "weather", i);
+    for (int i = 0; given == 0 && i < barn->n_weather && n < PATHS_MAX; i++)
+        paths[n++] = barn->weather[i];
+    return n;
+}
+
+static bool same_files(const struct th_barn *a, const struct th_barn *b)
+{
+    if (a->n_weather != b->n_weather)
+        return false;
+    for (int i = 0; i < a->n_weather; i++)
+        if (strcmp(a->weather[i], b->weather[i]) != 0)
+            return false;
+    return true;
+}
+
+static enum th_code weather_of(struct th_cases *cases, int room,
+                               const struct th_arguments *arguments, struct th_error *err)
+{
+    const char *paths[PATHS_MAX];
+    const bool given = th_given_count(arguments, "weather") > 0;
+    for (int i = 0; i < room; i++)
+        if (given || same_files(&cases->barns[i], &cases->barns[room])) {
+            cases->cases[room].weather = cases->cases[i].weather;
+            return TH_OK;
+        }
+    const int n = paths_of(arguments, &cases->barns[room], paths);
+    if (n == 0)
+        return th_fail(
+            err, TH_ERR_INPUT,
+            "%s: no weather. Name hourly files with --weather, or as `weather = FILE` in "
+            "[site]",
+            cases->barns[room].path);
+    struct th_weather_options options;
+    enum th_code code = weather_options(arguments, &options, err);
+    if (code != TH_OK)
+        return code;
+    struct th_weather *weather = &cases->weathers[cases->n_weathers++];
+    cases->cases[room].weather = weather;
+    return th_weather_read(paths, n, &options, weather, err);
+}
+
+static double offset_of(const struct th_site *site, const struct th_arguments *arguments)
+{
+    const char *given = th_given_text(arguments, "utc-offset");
+    if (given)
+        return strtod(given, NULL);
+    return site->has_utc_offset ? site->utc_offset_h : NAN;
+}
+
+static enum th_code climate_of(struct th_cases *cases, int room,
+                               const struct th_arguments *arguments, struct th_error *err)
+{
+    const struct th_site *site = &cases->barns[room].room.site;
+    struct th_case *own = &cases->cases[room];
+    for (int i = 0; i < room; i++) {
+        const struct th_site *other = &cases->barns[i].room.site;
+        if (cases->cases[i].weather == own->weather && other->elevation_m == site->elevation_m &&
+            other->has_utc_offset == site->has_utc_offset &&
+            other->utc_offset_h == site->utc_offset_h) {
+            own->climate = cases->cases[i].climate;
+            return TH_OK;
+        }
+    }
+    struct th_climate *climate = &cases->climates[cases->n_climates++];
+    own->climate = climate;
+    return th_climate_init(climate, own->weather, site->elevation_m, offset_of(site, arguments),
+                           err);
+}
+
+static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments *arguments,
+                               struct th_error *err)
+{
+    int first_year = INT_MIN, last_year = INT_MAX;
+    enum th_code code = read_barns(cases, arguments, err);
+    if (code == TH_OK)
+        code = th_given_years(arguments, &first_year, &last_year, err);
+    for (int i = 0; i < cases->n && code == TH_OK; i++) {
+        cases->cases[i] = (struct th_case){.barn = &cases->barns[i],
+                                           .room = &cases->barns[i].room,
+                                           .first_year = first_year,
+                                           .last_year = last_year};
+        code = weather_of(cases, i, arguments, err);
+        if (code == TH_OK)
+            code = climate_of(cases, i, arguments, err);
+    }
+    return code;
+}
+
+enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *arguments,
+                           struct th_error *err)
+{
+    const size_t n = arguments->n_operands;
+    *cases = (struct th_cases){.n = (int)n};
+    cases->cases = calloc(n, sizeof *cases->cases);
+    cases->barns = calloc(n, sizeof *cases->barns);
+    cases->weathers = calloc(n, sizeof *cases->weathers);
+    cases->climates = calloc(n, sizeof *cases->climates);
+    if (!cases->cases || !cases->barns || !cases->weathers || !cases->climates) {
+        cases->n = 0;
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
+    return open_rooms(cases, arguments, err);
+}
+
+void th_cases_finish(struct th_cases *cases)
+{
+    for (int i = 0; cases->barns && i < cases->n; i++)
+        th_barn_finish(&cases->barns[i]);
+    for (int i = 0; i < cases->n_climates; i++)
+        th_climate_finish(&cases->climates[i]);
+    for (int i = 0; i < cases->n_weathers; i++)
+        th_weather_finish(&cases->weathers[i]);
+    free(cases->cases);
+    free(cases->barns);
+    free(cases->weathers);
+    free(cases->climates);
+    *cases = (struct th_cases){0};
+}

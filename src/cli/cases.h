@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** The barn files and weather named on the command line, read and checked. */
+#ifndef TURNHEAT_CASES_H
+#define TURNHEAT_CASES_H
+
+#include "barn.h"
+#include "case.h"
+#include "options.h"
+
+struct th_cases {
+    int n;
+    struct th_case *cases; /**< one per barn file, in the order given */
+    struct th_barn *barns;
+    struct th_weather *weathers; /**< each read once, however many rooms use it */
+    struct th_climate *climates;
+    int n_weathers, n_climates;
+};
+
+/**
+ * Reads all operands as barn files, with --farm and --set, and the weather of --weather or of the
+ * files. All errors of the barn files are printed before it returns TH_ERR_INPUT with an empty
+ * text; warnings go to standard error. Finish `cases` in any case.
+ */
+enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *arguments,
+                           struct th_error *err);
+
+/** Frees everything; a second call is allowed. */
+void th_cases_finish(struct th_cases *cases);
+
+#endif

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cases.h"
+#include "commands.h"
+#include "compare_report.h"
+#include "design.h"
+#include "run.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+/* The [choice] sections of one barn as offers. */
+static enum th_code offers_of(const struct th_barn *barn, struct th_offer *offers, int *n,
+                              struct th_error *err)
+{
+    *n = 0;
+    if (barn->n_choices > TH_OFFERS_MAX)
+        return th_fail(err, TH_ERR_INPUT, "%s: %d choices; at most %d can be compared", barn->path,
+                       barn->n_choices, TH_OFFERS_MAX);
+    for (int i = 0; i < barn->n_choices; i++) {
+        const struct th_pick *pick = &barn->choices[i];
+        struct th_offer *offer = &offers[(*n)++];
+        struct th_issues issues = {0};
+        *offer = (struct th_offer){.cost_usd = th_pick_cost_usd(pick),
+                                   .life_years = pick->life_years,
+                                   .upkeep_usd_year = pick->upkeep_usd_year,
+                                   .residual_share = pick->residual_share};
+        snprintf(offer->name, sizeof offer->name, "%s", pick->name);
+        const enum th_code code = th_barn_variant(barn, TH_PICK_CHOICE, i, &offer->room, &issues);
+        th_issues_print_errors(&issues, stderr);
+        th_issues_finish(&issues);
+        if (code != TH_OK)
+            return th_fail(err, code, "%s", "");
+    }
+    return TH_OK;
+}
+
+static enum th_code compare_room(struct th_report *report, const struct th_case *one,
+                                 struct th_error *err)
+{
+    struct th_design_case design[2];
+    int n_design, n;
+    struct th_offer *offers = calloc(TH_OFFERS_MAX, sizeof *offers);
+    struct th_comparison *comparison = malloc(sizeof *comparison);
+    enum th_code code = offers && comparison ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (code == TH_OK)
+        code = offers_of(one->barn, offers, &n, err);
+    if (code == TH_OK)
+        code = th_design_cases(one, design, &n_design, err);
+    if (code == TH_OK)
+        code = th_comparison_run(comparison, one, offers, n, design[0].out_99_c, err);
+    if (code == TH_OK)
+        code = th_comparison_report(report, comparison, err);
+    free(offers);
+    free(comparison);
+    return code;
+}
+
+static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
+{
+    struct th_cases cases;
+    struct th_report *report = th_report_new("compare");
+    th_report_title(report, "Heaters compared");
+    enum th_code code = th_cases_open(&cases, arguments, err);
+    for (int i = 0; i < cases.n && code == TH_OK; i++) {
+        th_report_part(report, "rooms", cases.cases[i].room->name);
+        code = compare_room(report, &cases.cases[i], err);
+        th_report_part_end(report);
+    }
+    if (code == TH_OK)
+        code = th_deliver(arguments, report, err);
+    th_report_free(report);
+    th_cases_finish(&cases);
+    return code;
+}
+
+const struct th_command th_cmd_compare = {
+    .name = "compare",
+    .operands = "BARN...",
+    .operands_min = 1,
+    .operands_max = TH_ANY_NUMBER,
+    .summary = "heater choices, what they save and whether they pay",
+    .about =
+        "Runs the [choice] sections of the barn file against the barn as it is, over the same "
+        "winters: at the same settings and at the same mean temperature, with the range of what "
+        "is not known about the room; what better settings alone would save for nothing; "
+        "payback; and what costs gallons.",
+    .example = "turnheat compare samples/curtain.barn",
+    .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
+    .run = run};

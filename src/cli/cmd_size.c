@@ -1,0 +1,60 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "budget.h"
+#include "cases.h"
+#include "commands.h"
+#include "design.h"
+#include "run.h"
+#include "size_report.h"
+
+static enum th_code size_rooms(struct th_report *report, const struct th_cases *cases,
+                               struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    th_report_title(report, "What the room needs on a design day");
+    for (int i = 0; i < cases->n && code == TH_OK; i++) {
+        const struct th_case *one = &cases->cases[i];
+        struct th_design_case design[2];
+        int n;
+        th_report_part(report, "rooms", one->room->name);
+        code = th_design_cases(one, design, &n, err);
+        if (code == TH_OK)
+            code = th_size_report(report, one, design, n, err);
+        if (one->climate->typical)
+            th_report_warning(report,
+                              "%s: one typical year can miss the 99.6 %% design temperature by 9 "
+                              "°F. Size from a published or long-term value.",
+                              one->room->name);
+        th_report_part_end(report);
+    }
+    th_report_cautions(report);
+    return code;
+}
+
+static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
+{
+    struct th_cases cases;
+    struct th_report *report = th_report_new("size");
+    enum th_code code = th_cases_open(&cases, arguments, err);
+    if (code == TH_OK)
+        code = size_rooms(report, &cases, err);
+    if (code == TH_OK)
+        code = th_deliver(arguments, report, err);
+    th_report_free(report);
+    th_cases_finish(&cases);
+    return code;
+}
+
+const struct th_command th_cmd_size = {
+    .name = "size",
+    .operands = "BARN...",
+    .operands_min = 1,
+    .operands_max = TH_ANY_NUMBER,
+    .summary = "design load, heaters, gas, inlets and standby power",
+    .about =
+        "Works out what a room needs at its 99 and 99.6 % design temperatures, as given in the "
+        "barn file and as the weather shows: heat by age of the pigs, heaters with one out, "
+        "gas and tanks, air for burners, inlet openings, standby power, and which surfaces "
+        "would drip.",
+    .example = "turnheat size samples/curtain.barn --set \"site.design_99=-1.7 F\"",
+    .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
+    .run = run};
