@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cases.h"
+#include "commands.h"
+#include "design.h"
+#include "quote_report.h"
+#include "run.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+/* The barn with the options whose bits are set. */
+static enum th_code build(void *context, unsigned options, struct th_room *room,
+                          struct th_error *err)
+{
+    const struct th_barn *barn = context;
+    struct th_issues issues = {0};
+    int indexes[TH_QUOTE_OPTIONS_MAX], n = 0;
+    for (int i = 0; i < TH_QUOTE_OPTIONS_MAX; i++)
+        if (options & 1u << i)
+            indexes[n++] = i;
+    const enum th_code code = th_barn_with_options(barn, indexes, n, room, &issues);
+    th_issues_print_errors(&issues, stderr);
+    th_issues_finish(&issues);
+    return code == TH_OK ? TH_OK : th_fail(err, code, "%s", "");
+}
+
+static int options_of(const struct th_barn *barn, struct th_quote_option *options)
+{
+    const int n = barn->n_options < TH_QUOTE_OPTIONS_MAX ? barn->n_options : TH_QUOTE_OPTIONS_MAX;
+    for (int i = 0; i < n; i++) {
+        const struct th_pick *pick = &barn->options[i];
+        options[i] = (struct th_quote_option){.cost_usd = th_pick_cost_usd(pick),
+                                              .life_years = pick->life_years,
+                                              .upkeep_usd_year = pick->upkeep_usd_year,
+                                              .residual_share = pick->residual_share};
+        snprintf(options[i].name, sizeof options[i].name, "%s", pick->name);
+        snprintf(options[i].note, sizeof options[i].note, "%.150s", pick->note);
+    }
+    return n;
+}
+
+static enum th_code quote_room(struct th_report *report, struct th_case *one, struct th_error *err)
+{
+    struct th_design_case design[2];
+    struct th_quote_option options[TH_QUOTE_OPTIONS_MAX];
+    int n_design;
+    struct th_quote *quote = malloc(sizeof *quote);
+    const struct th_quote_builder builder = {.build = build, .context = (void *)one->barn};
+    if (!quote)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = TH_OK;
+    if (one->barn->n_options > TH_QUOTE_OPTIONS_MAX)
+        code = th_fail(err, TH_ERR_INPUT, "%s: %d options; at most %d can be ranked",
+                       one->barn->path, one->barn->n_options, TH_QUOTE_OPTIONS_MAX);
+    const int n = options_of(one->barn, options);
+    if (code == TH_OK)
+        code = th_design_cases(one, design, &n_design, err);
+    if (code == TH_OK)
+        code = th_quote_run(quote, one, options, n, &builder, design[0].out_99_c, err);
+    if (code == TH_OK)
+        code = th_quote_report(report, quote, err);
+    free(quote);
+    return code;
+}
+
+static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
+{
+    struct th_cases cases;
+    struct th_report *report = th_report_new("quote");
+    enum th_code code = th_cases_open(&cases, arguments, err);
+    if (code == TH_OK)
+        th_report_title(report, "Quotation: %s", cases.cases[0].room->name);
+    if (code == TH_OK)
+        code = quote_room(report, &cases.cases[0], err);
+    if (code == TH_OK)
+        code = th_deliver(arguments, report, err);
+    th_report_free(report);
+    th_cases_finish(&cases);
+    return code;
+}
+
+const struct th_command th_cmd_quote = {
+    .name = "quote",
+    .operands = "BARN",
+    .operands_min = 1,
+    .operands_max = 1,
+    .summary = "a builder's quotation with options ranked by what they return",
+    .about =
+        "Evaluates the [option] sections of the barn file together, adds them one at a time by "
+        "their marginal savings-to-investment ratio, stops where it no longer pays, and "
+        "prints a quotation to sign: scope, surfaces, equipment, fuel estimate, terms.",
+    .example = "turnheat quote samples/solid.barn --html quote.html",
+    .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
+    .run = run};

@@ -1,0 +1,232 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The builder's quotation document. */
+#include "quote_report.h"
+
+#include "budget.h"
+#include "fuel_unit.h"
+#include "spread_text.h"
+#include "turnheat/envelope.h"
+#include "turnheat/psychro.h"
+#include "turnheat/units.h"
+
+#include <stdio.h>
+
+static const char *control_name(enum th_control control)
+{
+    static const char *const names[] = {[TH_IDEAL] = "ideal",
+                                        [TH_ON_OFF] = "on/off",
+                                        [TH_LEAD_LAG] = "on/off, lead-lag",
+                                        [TH_TWO_STAGE] = "two-stage",
+                                        [TH_MODULATING] = "modulating"};
+    return names[control];
+}
+
+static void scope_section(struct th_report *report, const struct th_quote *q)
+{
+    const struct th_room *room = &q->room;
+    th_report_section(report, "scope", "Scope");
+    th_report_paragraph(
+        report, "scope_text",
+        "Insulation, heating and minimum-ventilation equipment for %d room%s \"%s\" "
+        "of %.0f by %.0f ft, %.0f pig spaces each, as listed below.",
+        room->copies, room->copies == 1 ? "" : "s", room->name, room->shell.length_m / TH_M_PER_FT,
+        room->shell.width_m / TH_M_PER_FT, room->spaces);
+    th_report_fact(report, "customer", "For", "", TH_PLAIN,
+                   th_text("______________________________"));
+    th_report_fact(
+        report, "site", "Site", "", TH_PLAIN,
+        th_text(room->site.name[0] ? room->site.name : "______________________________"));
+}
+
+static void materials_table(struct th_report *report, const struct th_quote *q)
+{
+    static const struct th_column columns[] = {
+        {"surface", "Surface", "", TH_PLAIN},
+        {"area_ft2", "Net area, one room", "ft²", TH_WHOLE},
+        {"r_us", "R, whole assembly with films", "ft² °F h/Btu", TH_TENTHS}};
+    th_report_section(report, "materials", "Surfaces");
+    th_report_table(report, "materials", "Areas are net of openings", columns, 3);
+    for (int i = 0; i < q->room.n_surfaces; i++) {
+        const struct th_surface *s = &q->room.surfaces[i];
+        th_report_row(report,
+                      (struct th_value[]){th_text(s->name), th_number(s->area_m2 / TH_M2_PER_FT2),
+                                          th_number(s->r_m2k_w / TH_R_SI_PER_US)});
+    }
+}
+
+static void equipment_table(struct th_report *report, const struct th_quote *q)
+{
+    static const struct th_column columns[] = {{"heater", "Heater", "", TH_PLAIN},
+                                               {"units_count", "Units", "", TH_WHOLE},
+                                               {"input_btu_h", "Input each", "Btu/h", TH_WHOLE},
+                                               {"output_btu_h", "Output each", "Btu/h", TH_SIG3},
+                                               {"control", "Control", "", TH_PLAIN},
+                                               {"vented", "Vented", "", TH_PLAIN},
+                                               {"fuel", "Fuel", "", TH_PLAIN}};
+    th_report_section(report, "equipment", "Heating equipment");
+    th_report_table(report, "equipment", "One room", columns, 7);
+    for (int i = 0; i < q->room.n_heaters; i++) {
+        const struct th_heater *h = &q->room.heaters[i];
+        if (h->units > 0)
+            th_report_row(
+                report,
+                (struct th_value[]){
+                    th_text(h->name), th_number(h->units), th_number(h->input_w / TH_W_PER_BTUH),
+                    th_number(h->input_w * th_heating_share(h, &q->room.fuel) / TH_W_PER_BTUH),
+                    th_text(control_name(h->control)), th_bool(h->vented),
+                    th_text(th_fuel_unit(&q->room.fuel)->name)});
+    }
+}
+
+static const char *state_text(enum th_quote_state state)
+{
+    static const char *const texts[] = {[TH_QUOTE_TAKEN] = "included",
+                                        [TH_QUOTE_NO_PAY] = "left out: does not pay",
+                                        [TH_QUOTE_WET] = "left out: a surface would drip",
+                                        [TH_QUOTE_AIR] = "left out: air rule"};
+    return texts[state];
+}
+
+static struct th_value sir_value(const struct th_return *r)
+{
+    if (r->sir.state == TH_MEASURE_DEFINED)
+        return th_number(r->sir.value);
+    return r->sir.state == TH_MEASURE_BETTER_AT_ONCE ? th_text("better at once") : th_missing();
+}
+
+static struct th_value years_value(const struct th_measure *years)
+{
+    if (years->state == TH_MEASURE_DEFINED)
+        return th_number(years->value);
+    return years->state == TH_MEASURE_NEVER ? th_text("never") : th_missing();
+}
+
+static void options_table(struct th_report *report, const struct th_quote *q)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&q->base->room->fuel);
+    const struct th_column columns[] = {{"option", "Option", "", TH_PLAIN},
+                                        {"decision", "Decision", "", TH_PLAIN},
+                                        {"first_cost_usd", "Cost", "$", TH_SIG3},
+                                        {"saved_gal", "Saves a season", unit->unit, TH_SIG3},
+                                        {"net_usd", "Net savings", "$", TH_SIG3},
+                                        {"sir_ratio", "SIR", "", TH_HUNDREDTHS},
+                                        {"payback_years", "Payback", "yr", TH_TENTHS}};
+    th_report_section(report, "options", "Options, ranked one step at a time");
+    th_report_table(report, "options", "Each on top of those included above it", columns, 7);
+    for (int i = 0; i < q->n; i++) {
+        const struct th_quote_step *s = &q->steps[i];
+        const struct th_quote_option *o = &q->options[s->option];
+        th_report_row(report,
+                      (struct th_value[]){
+                          th_text(o->note[0] ? o->note : o->name), th_text(state_text(s->state)),
+                          th_number(q->base->room->copies * o->cost_usd), th_number(s->saved_units),
+                          th_number(s->payback.net_usd), sir_value(&s->payback),
+                          years_value(&s->payback.simple.interpolated)});
+    }
+    th_report_paragraph(report, NULL,
+                        "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "
+                        "SIR: savings over investment, of this step alone (NIST Handbook 135).",
+                        q->base->room->money.years, 100.0 * q->base->room->money.discount,
+                        q->base->room->fuel.price, unit->unit);
+}
+
+static enum th_code trial_spread(const struct th_quote *q, const struct th_trial *trial,
+                                 struct th_spread *spread, struct th_error *err)
+{
+    double units[TH_TRIAL_SEASONS_MAX];
+    for (int i = 0; i < trial->n; i++)
+        units[i] = q->base->room->copies * trial->gas_j[i] / q->base->room->fuel.hhv_j;
+    return th_spread_of((size_t)trial->n, units, spread, err);
+}
+
+static enum th_code energy_section(struct th_report *report, const struct th_quote *q,
+                                   struct th_error *err)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&q->base->room->fuel);
+    struct th_spread before, after;
+    enum th_code code = trial_spread(q, &q->before, &before, err);
+    if (code == TH_OK)
+        code = trial_spread(q, &q->after, &after, err);
+    if (code != TH_OK)
+        return code;
+    th_report_section(report, "energy", "Heating fuel, estimated");
+    th_report_spread(report, "quoted", unit->unit, "As quoted, a season", unit->unit, TH_SIG3,
+                     &after);
+    th_report_spread(report, "without", unit->unit, "Without the options", unit->unit, TH_SIG3,
+                     &before);
+    th_report_paragraph(report, NULL,
+                        "Over %d season%s of weather. The barn's own uncertainty, pig heat and air "
+                        "first of all, adds to this spread; turnheat budget shows it.",
+                        q->after.n, q->after.n == 1 ? "" : "s");
+    return TH_OK;
+}
+
+static enum th_code design_section(struct th_report *report, const struct th_quote *q,
+                                   struct th_error *err)
+{
+    struct th_sizing s;
+    const enum th_code code = th_sizing_run(&q->room, q->out_99_c, &s, err);
+    if (code != TH_OK)
+        return code;
+    th_report_section(report, "design", "Design day");
+    th_report_fact(report, "design_99_f", "Outdoors, 99 %", "°F", TH_TENTHS,
+                   th_number(th_f_from_c(q->out_99_c)));
+    th_report_fact(report, "needed_btu_h", "Heater input needed", "Btu/h", TH_SIG3,
+                   th_number(s.needed_w / TH_W_PER_BTUH));
+    th_report_fact(report, "installed_btu_h", "Heater input quoted", "Btu/h", TH_SIG3,
+                   th_number(th_sizing_installed_w(&q->room, NULL) / TH_W_PER_BTUH));
+    th_report_fact(report, "one_out_btu_h", "With one unit out", "Btu/h", TH_SIG3,
+                   th_number(th_sizing_one_out_w(&q->room) / TH_W_PER_BTUH));
+    if (th_sizing_installed_w(&q->room, NULL) < s.needed_w)
+        th_report_warning(report, "The heaters quoted do not hold set point on the 99 %% day.");
+    return TH_OK;
+}
+
+static double price_of_options(const struct th_quote *q)
+{
+    double sum = 0.0;
+    for (int i = 0; i < q->n; i++)
+        if (q->taken & 1u << i)
+            sum += q->base->room->copies * q->options[i].cost_usd;
+    return sum;
+}
+
+static void terms_section(struct th_report *report, const struct th_quote *q)
+{
+    th_report_section(report, "price", "Price");
+    th_report_fact(report, "options_usd", "Options included", "$", TH_WHOLE,
+                   th_number(price_of_options(q)));
+    th_report_fact(report, "base", "Building and equipment without options", "", TH_PLAIN,
+                   th_text("$ ______________"));
+    th_report_section(report, "terms", "Assumptions, exclusions, validity");
+    th_report_item(report, "Assumed: pigs, set points, ventilation and weather as in the barn file "
+                           "and the files named; minimum air never below the table.");
+    th_report_item(report,
+                   "Assumed: materials dry and installed without gaps; R values as listed.");
+    th_report_item(report, "Excluded: tank, gas line beyond the shut-off, electrical service, "
+                           "permits, site work, anything not listed.");
+    th_report_item(report, "The fuel estimate is not a guarantee of use or savings.");
+    th_report_item(report,
+                   "Valid 30 days from the date of signing below unless agreed otherwise in "
+                   "writing.");
+    th_report_signature(report, "Builder, date");
+    th_report_signature(report, "Customer, date");
+}
+
+enum th_code th_quote_report(struct th_report *report, const struct th_quote *quote,
+                             struct th_error *err)
+{
+    scope_section(report, quote);
+    materials_table(report, quote);
+    equipment_table(report, quote);
+    enum th_code code = design_section(report, quote, err);
+    if (code != TH_OK)
+        return code;
+    options_table(report, quote);
+    code = energy_section(report, quote, err);
+    if (code != TH_OK)
+        return code;
+    terms_section(report, quote);
+    th_report_cautions(report);
+    return TH_OK;
+}
