@@ -54,19 +54,26 @@ static double air_heat_j_kg_k(const struct th_balance *b)
 static enum th_code run_warm(struct attempt *a, double ramp_c, struct th_hour_out *out,
                              struct th_error *err)
 {
-    const double most_m3_s = a->balance.room->air.max_m3_s;
-    a->balance.fan_m3_s = fmax(most_m3_s, a->balance.fan_m3_s);
-    double temp_c = ramp_c;
-    if (lacking_w(ramp_c, a) < 0.0) {
-        const enum th_code code = settle_c(a, ramp_c, ramp_c + SEARCH_K, &temp_c, err);
-        if (code != TH_OK)
-            return code;
-    }
+    double temp_c;
+    const enum th_code code = settle_c(a, ramp_c, ramp_c + SEARCH_K, &temp_c, err);
+    if (code != TH_OK)
+        return code;
     hold_at(out, a, temp_c);
     out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
     out->fan_m3_s = a->balance.fan_m3_s;
     out->warm = true;
     return TH_OK;
+}
+
+/* Whether all fans together could cool the room to the ramp start; leaves them running if not. */
+static bool fans_suffice(struct attempt *a, double ramp_c)
+{
+    const double minimum_m3_s = a->balance.fan_m3_s;
+    a->balance.fan_m3_s = fmax(a->balance.room->air.max_m3_s, minimum_m3_s);
+    if (lacking_w(ramp_c, a) < 0.0)
+        return false;
+    a->balance.fan_m3_s = minimum_m3_s;
+    return true;
 }
 
 /* The fans hold the ramp start and throw the surplus out. */
@@ -79,12 +86,13 @@ static enum th_code run_surplus(struct attempt *a, double ramp_c, struct th_hour
     const double extra_kg_s =
         lift_k > 0.0 ? surplus_w / (lift_k * air_heat_j_kg_k(&a->balance)) : INFINITY;
     const double most_kg_s =
-        a->balance.room->air.max_m3_s /
+        fmax(a->balance.room->air.max_m3_s, a->balance.fan_m3_s) /
         th_psy_volume(ramp_c, a->balance.out->w_kg_kg, a->balance.out->pressure_pa);
-    if (out->terms[TH_TERM_DRY_FAN] + extra_kg_s > most_kg_s)
+    const double spare_kg_s = most_kg_s - out->terms[TH_TERM_DRY_FAN];
+    if (extra_kg_s > spare_kg_s && !fans_suffice(a, ramp_c))
         return run_warm(a, ramp_c, out, err);
     out->thrown_w = surplus_w;
-    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + extra_kg_s;
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + fmin(extra_kg_s, spare_kg_s);
     return TH_OK;
 }
 
