@@ -231,6 +231,7 @@ START_TEST(json_has_the_keys_and_nine_digits)
     ck_assert_str_eq(command, "budget");
     ck_assert_str_eq(month, "Dec");
     ck_assert_str_eq(open_name, "water");
+    ck_assert_ptr_nonnull(strstr(text, "\"gas_gal\": 1\n"));
     ck_assert(gas == 12345.6789); /* nine significant digits of 12345.678912345 */
     ck_assert(lowest == -4.04 && total == 2290.6 && east == 1 && barns == 2 && covered);
     ck_assert(json_is_null(price) && json_is_null(november_low));

@@ -126,7 +126,8 @@ static enum th_code check(const struct th_arguments *a, struct th_error *err)
 {
     const struct th_command *command = a->command;
     if (a->n_operands < (size_t)command->operands_min)
-        return th_fail(err, TH_ERR_USAGE, "%s needs %s", command->name, command->operands);
+        return th_fail(err, TH_ERR_USAGE, "%s needs %s, as in: %s", command->name,
+                       command->operands, command->example);
     if (a->n_operands > (size_t)command->operands_max)
         return th_fail(err, TH_ERR_USAGE, "%s does not take \"%.60s\"", command->name,
                        a->operands[command->operands_max]);

@@ -100,7 +100,7 @@ static enum th_code run_program(const struct th_command *const *commands, int ar
         return TH_OK;
     }
     if (argv[1][0] == '-')
-        return th_fail(err, TH_ERR_USAGE, "the command comes first, \"%.60s\" is none", argv[1]);
+        return th_fail(err, TH_ERR_USAGE, "the command comes first; \"%.60s\" is not one", argv[1]);
     *command = find_command(commands, argv[1]);
     if (!*command)
         return unknown_command(commands, argv[1], err);

@@ -12,14 +12,14 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-static const char *shown_path(const struct th_output *output)
+static const char *shown_name(const struct th_output *output)
 {
-    return output->path ? output->path : "standard output";
+    return output->name ? output->name : "standard output";
 }
 
 static enum th_code fail(const struct th_output *output, int reason, struct th_error *err)
 {
-    return th_fail(err, TH_ERR_WRITE, "%s could not be written: %s", shown_path(output),
+    return th_fail(err, TH_ERR_WRITE, "%s could not be written: %s", shown_name(output),
                    strerror(reason));
 }
 
@@ -80,6 +80,12 @@ static enum th_code open_path(struct th_output *output, struct th_error *err)
     return open_temporary(output, mode, err);
 }
 
+static enum th_code give_up(struct th_output *output, enum th_code code)
+{
+    th_output_abandon(output);
+    return code;
+}
+
 enum th_code th_output_open(struct th_output *output, const char *path, struct th_error *err)
 {
     *output = (struct th_output){0};
@@ -87,13 +93,12 @@ enum th_code th_output_open(struct th_output *output, const char *path, struct t
         output->file = stdout;
         return TH_OK;
     }
+    output->name = strdup(path);
     output->path = behind_links(path);
-    if (!output->path)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (!output->name || !output->path)
+        return give_up(output, th_fail(err, TH_ERR_MEMORY, "out of memory"));
     const enum th_code code = open_path(output, err);
-    if (code)
-        th_output_abandon(output);
-    return code;
+    return code ? give_up(output, code) : TH_OK;
 }
 
 /* A failed fflush() or write leaves its reason in errno; an old failure has only the flag. */
@@ -124,7 +129,7 @@ static enum th_code close_and_rename(struct th_output *output, struct th_error *
 enum th_code th_output_commit(struct th_output *output, struct th_error *err)
 {
     enum th_code code = flush(output, err);
-    if (!code && output->path)
+    if (!code && output->name)
         code = close_and_rename(output, err);
     th_output_abandon(output);
     return code;
@@ -138,6 +143,7 @@ void th_output_abandon(struct th_output *output)
         unlink(output->temporary);
     free(output->temporary);
     free(output->path);
+    free(output->name);
     *output = (struct th_output){0};
 }
 

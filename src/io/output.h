@@ -9,7 +9,8 @@
 /** Write to `file` between th_output_open() and th_output_commit(). */
 struct th_output {
     FILE *file;
-    char *path;      /**< NULL: standard output */
+    char *name;      /**< as given, for messages; NULL: standard output */
+    char *path;      /**< behind links */
     char *temporary; /**< NULL: written directly */
 };
 

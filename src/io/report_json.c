@@ -32,6 +32,14 @@ static void put(struct writer *w, json_t *object, const char *key, json_t *value
         fail(w, TH_ERR_MEMORY, "out of memory at", key);
 }
 
+/* Whole numbers of up to nine digits are written without a point: a year is 2018, not 2018.0. */
+static json_t *number_json(double number)
+{
+    if (fabs(number) < 1e9 && number == floor(number))
+        return json_integer((json_int_t)number);
+    return json_real(number);
+}
+
 static json_t *value_json(struct th_value value, enum th_format format)
 {
     char buffer[TH_SHOWN_MAX];
@@ -39,7 +47,7 @@ static json_t *value_json(struct th_value value, enum th_format format)
     case TH_VALUE_NUMBER:
         if (th_format_is_date(format))
             return json_string(th_show_exact(buffer, value, format));
-        return json_real(value.number + 0.0); /* + 0.0 turns -0 into 0 */
+        return number_json(value.number);
     case TH_VALUE_TEXT:
         return json_string(value.text);
     case TH_VALUE_BOOL:
