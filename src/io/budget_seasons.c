@@ -11,6 +11,9 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Turns that leave a barn empty for no more than about two months. */
+#define FULL_YEAR_DAYS 300
+
 static double gas_units(const struct th_case *one, double gas_j)
 {
     return gas_j / one->room->fuel.hhv_j;
@@ -86,6 +89,15 @@ static enum th_code season_spread(const struct th_case *one, const struct th_win
     return code;
 }
 
+/* Per space and year only when the turns fill the year. */
+static const char *per_space_label(const struct th_room *room)
+{
+    int days = 0;
+    for (int i = 0; i < room->n_turns; i++)
+        days += room->turns[i].days;
+    return days >= FULL_YEAR_DAYS ? "Per pig space and year" : "Per pig space, turns listed";
+}
+
 enum th_code th_budget_seasons(struct th_report *report, const struct th_case *one,
                                const struct th_winters *winters, struct th_error *err)
 {
@@ -109,7 +121,7 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
         th_report_paragraph(report, NULL, "No fuel price is given, so no dollars are printed.");
     }
     if (one->room->spaces > 0.0)
-        th_report_fact(report, "gas_per_space_gal", "Per pig space and year", unit->unit,
+        th_report_fact(report, "gas_per_space_gal", per_space_label(one->room), unit->unit,
                        TH_HUNDREDTHS,
                        th_number(spread.middle / (one->room->spaces * one->room->copies)));
     season_table(report, one, winters);
