@@ -5,7 +5,9 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define CAPACITY (2 * TH_LINE_MAX)
+/* Read in pieces that stay in the processor's cache while they are parsed. */
+#define PIECE 65536
+#define CAPACITY (TH_LINE_MAX + PIECE)
 #define BOM "\xEF\xBB\xBF"
 
 static enum th_code fail_at(const struct th_lines *lines, struct th_error *err, const char *text)
@@ -40,16 +42,17 @@ void th_lines_close(struct th_lines *lines)
     lines->buffer = NULL;
 }
 
-/* Moves the unread part to the front and reads until the buffer is full or the file ends. */
-static enum th_code fill(struct th_lines *lines, struct th_error *err)
+/* Moves the unread part to the front and reads another piece. */
+static enum th_code read_piece(struct th_lines *lines, struct th_error *err)
 {
     memmove(lines->buffer, lines->buffer + lines->begin, lines->end - lines->begin);
     lines->end -= lines->begin;
     lines->begin = 0;
-    lines->end += fread(lines->buffer + lines->end, 1, CAPACITY - lines->end, lines->stream);
+    const size_t got = fread(lines->buffer + lines->end, 1, PIECE, lines->stream);
+    lines->end += got;
     if (ferror(lines->stream))
         return fail_at(lines, err, "cannot be read");
-    lines->at_end = lines->end < CAPACITY;
+    lines->at_end = got < PIECE;
     return TH_OK;
 }
 
@@ -80,28 +83,29 @@ enum th_code th_lines_next(struct th_lines *lines, char **text, size_t *length,
 {
     *text = NULL;
     *length = 0;
-    const char *unread = lines->buffer + lines->begin;
-    const char *newline = memchr(unread, '\n', lines->end - lines->begin);
-    if (!newline && !lines->at_end) {
-        const enum th_code code = fill(lines, err);
+    size_t looked = 0;
+    for (;;) {
+        const char *unread = lines->buffer + lines->begin;
+        const size_t size = lines->end - lines->begin;
+        const char *newline = memchr(unread + looked, '\n', size - looked);
+        if (newline)
+            return give_line(lines, (size_t)(newline - unread), text, length, err);
+        if (size > TH_LINE_MAX || (lines->at_end && size > 0))
+            return give_line(lines, size, text, length, err);
+        if (lines->at_end)
+            return TH_OK;
+        looked = size;
+        const enum th_code code = read_piece(lines, err);
         if (code)
             return code;
-        unread = lines->buffer;
-        newline = memchr(unread, '\n', lines->end);
     }
-    if (!newline && lines->begin == lines->end)
-        return TH_OK;
-    const size_t size = newline ? (size_t)(newline - unread) : lines->end - lines->begin;
-    return give_line(lines, size, text, length, err);
 }
 
 enum th_code th_lines_peek(struct th_lines *lines, const char **head, size_t *length,
                            struct th_error *err)
 {
-    const enum th_code code = lines->begin == lines->end ? fill(lines, err) : TH_OK;
+    const enum th_code code = lines->begin == lines->end ? read_piece(lines, err) : TH_OK;
     *head = lines->buffer + lines->begin;
     *length = lines->end - lines->begin;
-    if (*length > TH_LINE_MAX)
-        *length = TH_LINE_MAX;
     return code;
 }

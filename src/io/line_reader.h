@@ -36,7 +36,7 @@ void th_lines_close(struct th_lines *lines);
 enum th_code th_lines_next(struct th_lines *lines, char **text, size_t *length,
                            struct th_error *err);
 
-/** The first bytes of the file, before any line was read; at most TH_LINE_MAX. */
+/** The first bytes of the file, at most 64 KiB of them, before any line was read. */
 enum th_code th_lines_peek(struct th_lines *lines, const char **head, size_t *length,
                            struct th_error *err);
 
