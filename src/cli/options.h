@@ -14,7 +14,7 @@
 
 /** Groups of common options, combined into th_command.takes. */
 enum th_takes {
-    TH_TAKES_WEATHER = 1, /**< --weather --form --units --utc-offset */
+    TH_TAKES_WEATHER = 1, /**< --weather --form --units --clock --station --utc-offset */
     TH_TAKES_YEARS = 2,   /**< --years */
     TH_TAKES_FARM = 4,    /**< --farm */
     TH_TAKES_SET = 8,     /**< --set */

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "commands.h"
+#include "run.h"
+#include "turnheat/units.h"
+#include "weather_options.h"
+#include "weather_report.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const struct th_option own_options[] = {
+    {"base", "DEGREES", "base of the degree-days in °F (65)", false, 0},
+};
+
+/* Files are operands here; --weather means the same. The list is to be freed. */
+static const char **list_paths(const struct th_arguments *arguments, size_t *n)
+{
+    const size_t named = th_given_count(arguments, "weather");
+    const char **paths = calloc(arguments->n_operands + named + 1, sizeof *paths);
+    *n = 0;
+    for (size_t i = 0; paths && i < arguments->n_operands; i++)
+        paths[(*n)++] = arguments->operands[i];
+    for (size_t i = 0; paths && i < named; i++)
+        paths[(*n)++] = th_given_nth(arguments, "weather", i);
+    return paths;
+}
+
+/* Description must not fail for want of a clock or an offset: the files' own times are used. */
+static void settle_clock(struct th_weather *weather, struct th_report *report)
+{
+    if (weather->clock == TH_CLOCK_UNKNOWN) {
+        weather->clock = TH_CLOCK_STANDARD;
+        th_report_warning(report, "The files do not say what clock their times follow. They are "
+                                  "shown as written; other commands need --clock.");
+    } else if (weather->clock == TH_CLOCK_UTC && !weather->station.has_utc_offset) {
+        weather->station.has_utc_offset = true;
+        weather->station.utc_offset_h = 0.0;
+        th_report_warning(report, "Hours in UTC: without --utc-offset days and seasons begin at "
+                                  "00:00 UTC. A budget needs the site's offset.");
+    }
+}
+
+static enum th_code describe(const struct th_arguments *arguments, struct th_weather *weather,
+                             struct th_report *report, struct th_error *err)
+{
+    struct th_climate climate;
+    struct th_weather_summary summary;
+    double base_f = 65.0;
+    enum th_code code = th_given_number(arguments, "base", 0.0, 100.0, &base_f, err);
+    if (code)
+        return code;
+    const double elevation_m = weather->station.has_elevation ? weather->station.elevation_m : 0.0;
+    settle_clock(weather, report);
+    code = th_climate_init(&climate, weather, elevation_m, NAN, err);
+    if (code)
+        return code;
+    code = th_weather_summarise(&climate, th_c_from_f(base_f), &summary, err);
+    if (!code) {
+        th_weather_report(report, weather, &climate, &summary);
+        code = th_deliver(arguments, report, err);
+    }
+    th_weather_summary_finish(&summary);
+    th_climate_finish(&climate);
+    return code;
+}
+
+static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
+{
+    struct th_weather_options options;
+    struct th_weather weather;
+    size_t n;
+    enum th_code code = th_weather_options_given(arguments, &options, err);
+    if (code)
+        return code;
+    const char **paths = list_paths(arguments, &n);
+    if (!paths)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (n == 0)
+        code = th_fail(err, TH_ERR_USAGE, "which weather files?");
+    if (!code)
+        code = th_weather_read(paths, (int)n, &options, &weather, err);
+    if (!code) {
+        struct th_report *report = th_report_new("weather");
+        code = describe(arguments, &weather, report, err);
+        th_report_free(report);
+        th_weather_finish(&weather);
+    }
+    free(paths);
+    return code;
+}
+
+const struct th_command th_cmd_weather = {
+    .name = "weather",
+    .operands = "FILE...",
+    .operands_min = 0,
+    .operands_max = TH_ANY_NUMBER,
+    .summary = "describe hourly weather files: coverage, gaps, degree-days, cold",
+    .about = "Reads hourly files of one station and tells what they hold: form, units, clock, "
+             "coverage by month, gaps filled and left, odd readings, degree-days, the lowest hour "
+             "and the 99 and 99.6 % heating dry bulbs. Several yearly files are joined.",
+    .example = "turnheat weather 725500-14942-2018.txt 725500-14942-2019.txt --utc-offset -6",
+    .takes = TH_TAKES_WEATHER | TH_TAKES_REPORT,
+    .options = own_options,
+    .n_options = sizeof own_options / sizeof own_options[0],
+    .run = run,
+};

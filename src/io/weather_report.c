@@ -1,0 +1,361 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "weather_report.h"
+
+#include "season_text.h"
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* Below this number of whole seasons no percentile is given anywhere (model rule). */
+#define SEASONS_FOR_PERCENTILES 10
+
+static struct th_value fahrenheit(bool known, double temp_c)
+{
+    return th_number_if(known, th_f_from_c(temp_c));
+}
+
+static struct th_value degree_days(double k_d)
+{
+    return th_number(k_d / TH_K_PER_F);
+}
+
+static void add_station(struct th_report *report, const struct th_weather *weather)
+{
+    const struct th_station *station = &weather->station;
+    th_report_section(report, "station", "Station and files");
+    th_report_fact(report, "id", "Station", "", TH_PLAIN,
+                   th_text(station->id[0] ? station->id : NULL));
+    th_report_fact(report, "name", "Name", "", TH_PLAIN,
+                   th_text(station->name[0] ? station->name : NULL));
+    th_report_fact(report, "latitude_deg", "Latitude", "°", TH_HUNDREDTHS,
+                   th_number_if(station->has_place, station->lat_deg));
+    th_report_fact(report, "longitude_deg", "Longitude", "°", TH_HUNDREDTHS,
+                   th_number_if(station->has_place, station->lon_deg));
+    th_report_fact(report, "elevation_ft", "Elevation", "ft", TH_WHOLE,
+                   th_number_if(station->has_elevation, station->elevation_m / TH_M_PER_FT));
+    th_report_fact(report, "form", "Form", "", TH_PLAIN,
+                   th_text(th_weather_form_name(weather->form)));
+    th_report_fact(report, "kind", "Kind", "", TH_PLAIN,
+                   th_text(weather->typical ? "one typical year" : "actual weather"));
+    th_report_fact(report, "units", "Units", "", TH_PLAIN, th_text(weather->units_note));
+    th_report_fact(report, "clock", "Clock", "", TH_PLAIN, th_text(weather->clock_note));
+    th_report_fact(report, "utc_offset_h", "UTC offset", "h", TH_PLAIN,
+                   th_number_if(station->has_utc_offset, station->utc_offset_h));
+}
+
+static const char *base_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
+static void add_files(struct th_report *report, const struct th_weather *weather,
+                      const struct th_climate *climate)
+{
+    static const struct th_column columns[] = {{"file", "File", "", TH_PLAIN},
+                                               {"rows", "Rows", "", TH_WHOLE},
+                                               {"refused", "Refused", "", TH_WHOLE},
+                                               {"first", "First hour", "", TH_HOUR},
+                                               {"last", "Last hour", "", TH_HOUR}};
+    th_report_table(report, "files", "Files, in local standard time where it is known", columns, 5);
+    for (size_t i = 0; i < weather->n_files; i++) {
+        const struct th_weather_file *file = &weather->files[i];
+        const bool dated = file->has_span && !weather->typical;
+        const double first = (double)(file->first_minute + climate->shift_min) / 60.0;
+        const double last = (double)(file->last_minute + climate->shift_min) / 60.0;
+        th_report_row(report, (struct th_value[]){th_text(base_name(file->name)),
+                                                  th_number((double)file->rows),
+                                                  th_number((double)file->refused),
+                                                  th_number_if(dated, round(first)),
+                                                  th_number_if(dated, round(last))});
+    }
+}
+
+static void add_fact(struct th_report *report, const char *key, const char *label, size_t count)
+{
+    th_report_fact(report, key, label, "", TH_WHOLE, th_number((double)count));
+}
+
+static void add_counts(struct th_report *report, const struct th_weather *weather,
+                       const struct th_climate *climate, const struct th_weather_summary *summary)
+{
+    const struct th_weather_counts *counts = &weather->counts;
+    th_report_section(report, "rows", "Rows");
+    add_fact(report, "read", "Rows read", counts->rows);
+    add_fact(report, "refused", "Not understood", counts->refused);
+    add_fact(report, "other_type", "Left out: other report types and stations", counts->other_type);
+    add_fact(report, "duplicates", "Repeated minutes", counts->duplicates);
+    add_fact(report, "out_of_order", "Out of order", counts->out_of_order);
+    add_fact(report, "no_temperature", "Without a temperature", counts->no_temp);
+    add_fact(report, "suspect", "Marked suspect by the form, not used", counts->suspect);
+    add_fact(report, "impossible", "Below -70 or above 125 °F, not used", climate->impossible);
+    add_fact(report, "leap_rows", "29 February left out of the typical year", counts->leap_rows);
+    th_report_fact(report, "reports_per_hour", "Reports per hour", "", TH_HUNDREDTHS,
+                   th_number(summary->mean_reports));
+}
+
+static void add_fill(struct th_report *report, const struct th_climate *climate)
+{
+    static const struct th_column columns[] = {
+        {"quantity", "Quantity", "", TH_PLAIN},
+        {"observed_h", "Observed", "h", TH_WHOLE},
+        {"interpolated_h", "Gaps of 1–3 h, interpolated", "h", TH_WHOLE},
+        {"neighbour_h", "Gaps of 4–24 h, from the days around", "h", TH_WHOLE},
+        {"left_h", "Left", "h", TH_WHOLE},
+        {"instead", "Taken for what is left", "", TH_PLAIN}};
+    static const char *const names[TH_PARTS][2] = {
+        [TH_PART_TEMP] = {"temperature", "nothing: the hour is missing"},
+        [TH_PART_HUMIDITY] = {"humidity", "75 % relative humidity (our judgement)"},
+        [TH_PART_PRESSURE] = {"station pressure", "standard atmosphere at the site"},
+        [TH_PART_WIND] = {"wind", "mean of the series, calm if there is none"}};
+    th_report_section(report, "coverage", "Coverage and gaps");
+    th_report_table(report, "gaps", "Where the hours come from", columns, 6);
+    for (int part = 0; part < TH_PARTS; part++) {
+        const struct th_fill *fill = &climate->fill[part];
+        th_report_row(
+            report, (struct th_value[]){th_text(names[part][0]), th_number((double)fill->observed),
+                                        th_number((double)fill->interpolated),
+                                        th_number((double)fill->neighbour),
+                                        th_number((double)fill->missing), th_text(names[part][1])});
+    }
+}
+
+/* Months of all years, or of one, added up. */
+struct sum {
+    double hours, observed, filled, missing, known, temp_c_h;
+    double low_c, high_c;
+    struct th_degree_days degree_days;
+};
+
+static void add_month(struct sum *sum, const struct th_month_cover *month)
+{
+    const double known = (double)(month->observed + month->filled);
+    sum->hours += (double)month->hours;
+    sum->observed += (double)month->observed;
+    sum->filled += (double)month->filled;
+    sum->missing += (double)month->missing;
+    sum->temp_c_h += month->mean_c * known;
+    sum->known += known;
+    sum->low_c = fmin(sum->low_c, month->low_c);
+    sum->high_c = fmax(sum->high_c, month->high_c);
+    sum->degree_days.hourly_k_d += month->degree_days.hourly_k_d;
+    sum->degree_days.mean_k_d += month->degree_days.mean_k_d;
+    sum->degree_days.midrange_k_d += month->degree_days.midrange_k_d;
+    sum->degree_days.nws_f_d += month->degree_days.nws_f_d;
+}
+
+/* The months with month number `month` (0: any) of `year` (0: any). */
+static struct sum sum_months(const struct th_weather_summary *summary, int year, int month)
+{
+    struct sum sum = {.low_c = INFINITY, .high_c = -INFINITY};
+    for (size_t i = 0; i < summary->n_months; i++)
+        if ((!year || summary->months[i].year == year) &&
+            (!month || summary->months[i].month == month))
+            add_month(&sum, &summary->months[i]);
+    return sum;
+}
+
+static void add_calendar_months(struct th_report *report, const struct th_weather_summary *summary)
+{
+    static const struct th_column columns[] = {
+        {"month", "Month", "", TH_PLAIN},          {"hours", "Hours", "h", TH_WHOLE},
+        {"observed_h", "Observed", "h", TH_WHOLE}, {"filled_h", "Filled", "h", TH_WHOLE},
+        {"missing_h", "Missing", "h", TH_WHOLE},   {"mean_f", "Mean", "°F", TH_TENTHS},
+        {"low_f", "Lowest", "°F", TH_TENTHS},      {"high_f", "Highest", "°F", TH_TENTHS}};
+    th_report_table(report, "months", "By calendar month, all years together", columns, 8);
+    for (int month = 1; month <= 12; month++) {
+        const struct sum sum = sum_months(summary, 0, month);
+        const bool known = sum.known > 0.0;
+        th_report_row(report, (struct th_value[]){th_text(th_month_name(month - 1)),
+                                                  th_number(sum.hours), th_number(sum.observed),
+                                                  th_number(sum.filled), th_number(sum.missing),
+                                                  fahrenheit(known, sum.temp_c_h / sum.known),
+                                                  fahrenheit(known, sum.low_c),
+                                                  fahrenheit(known, sum.high_c)});
+    }
+}
+
+static void add_open_months(struct th_report *report, const struct th_weather_summary *summary,
+                            bool typical)
+{
+    static const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
+                                               {"hours", "Hours", "h", TH_WHOLE},
+                                               {"filled_h", "Filled", "h", TH_WHOLE},
+                                               {"missing_h", "Missing", "h", TH_WHOLE}};
+    th_report_table(report, "open_months",
+                    "Months with missing hours or more than 2 % of them filled", columns, 4);
+    for (size_t i = 0; i < summary->n_months; i++) {
+        const struct th_month_cover *m = &summary->months[i];
+        char name[24];
+        if (m->missing == 0 && (double)m->filled <= TH_FILLED_SHARE_MAX * (double)m->hours)
+            continue;
+        if (typical)
+            snprintf(name, sizeof name, "%s", th_month_name(m->month - 1));
+        else
+            snprintf(name, sizeof name, "%d-%02d", m->year, m->month);
+        th_report_row(report, (struct th_value[]){th_text(name), th_number((double)m->hours),
+                                                  th_number((double)m->filled),
+                                                  th_number((double)m->missing)});
+    }
+}
+
+static const struct th_column dd_columns[] = {{"period", "Period", "", TH_PLAIN},
+                                              {"missing_h", "Missing", "h", TH_WHOLE},
+                                              {"filled_h", "Filled", "h", TH_WHOLE},
+                                              {"hourly_f_d", "By the hour", "°F·day", TH_TENTHS},
+                                              {"mean_f_d", "By the 24 h mean", "°F·day", TH_TENTHS},
+                                              {"midrange_f_d", "By mid-range", "°F·day", TH_TENTHS},
+                                              {"nws_f_d", "NWS, whole °F", "°F·day", TH_WHOLE}};
+
+static void dd_row(struct th_report *report, const char *name, double missing, double filled,
+                   const struct th_degree_days *dd)
+{
+    th_report_row(report,
+                  (struct th_value[]){th_text(name), th_number(missing), th_number(filled),
+                                      degree_days(dd->hourly_k_d), degree_days(dd->mean_k_d),
+                                      degree_days(dd->midrange_k_d), th_number(dd->nws_f_d)});
+}
+
+static void add_years(struct th_report *report, const struct th_weather_summary *summary,
+                      bool typical)
+{
+    th_report_table(report, "years", "By calendar year", dd_columns, 7);
+    const int first = summary->months[0].year;
+    const int last = summary->months[summary->n_months - 1].year;
+    for (int year = first; year <= last; year++) {
+        const struct sum sum = sum_months(summary, year, 0);
+        char name[16];
+        snprintf(name, sizeof name, "%d", year);
+        dd_row(report, typical ? "typical" : name, sum.missing, sum.filled, &sum.degree_days);
+    }
+}
+
+static void add_seasons(struct th_report *report, const struct th_weather_summary *summary)
+{
+    th_report_table(report, "seasons", "By fuel season, 1 July – 30 June", dd_columns, 7);
+    for (size_t i = 0; i < summary->n_seasons; i++) {
+        const struct th_season_cover *season = &summary->seasons[i];
+        char name[16];
+        snprintf(name, sizeof name, "%d-%02d", season->year, (season->year + 1) % 100);
+        dd_row(report, name, (double)season->span.missing, (double)season->span.filled,
+               &season->degree_days);
+    }
+}
+
+static void add_degree_days(struct th_report *report, const struct th_weather_summary *summary,
+                            bool typical)
+{
+    th_report_section(report, "degree_days", "Heating degree-days");
+    th_report_fact(report, "base_f", "Base", "°F", TH_TENTHS, fahrenheit(true, summary->base_c));
+    add_years(report, summary, typical);
+    if (!typical)
+        add_seasons(report, summary);
+    th_report_paragraph(report, NULL,
+                        "Missing hours add nothing, so a period with many of them reads low. Sums "
+                        "over hours run 1 to 4 %% above those of daily means. A day with fewer "
+                        "than %d hours counts by the hour only.",
+                        TH_DAY_HOURS_MIN);
+}
+
+static void add_cold(struct th_report *report, const struct th_weather_summary *summary,
+                     bool typical)
+{
+    th_report_section(report, "cold", "Cold");
+    th_report_fact(report, "low_f", "Lowest hour", "°F", TH_TENTHS,
+                   fahrenheit(true, summary->low_c));
+    th_report_fact(report, "low_at", "at", "", TH_HOUR,
+                   th_number_if(!typical, (double)summary->low_hour));
+    th_report_fact(report, "design_99_f", "99 % heating dry bulb", "°F", TH_TENTHS,
+                   fahrenheit(true, summary->design_99_c));
+    th_report_fact(report, "design_996_f", "99.6 % heating dry bulb", "°F", TH_TENTHS,
+                   fahrenheit(true, summary->design_996_c));
+    th_report_fact(report, "design_seasons", "resting on whole seasons", "", TH_WHOLE,
+                   th_number((double)summary->design_years));
+    th_report_fact(report, "high_f", "Highest hour", "°F", TH_TENTHS,
+                   fahrenheit(true, summary->high_c));
+}
+
+static void add_odd(struct th_report *report, const struct th_weather_summary *summary)
+{
+    static const struct th_column columns[] = {{"kind", "Reading", "", TH_PLAIN},
+                                               {"first", "From", "", TH_HOUR},
+                                               {"hours", "Hours", "h", TH_WHOLE},
+                                               {"temp_f", "Temperature", "°F", TH_TENTHS},
+                                               {"change_f", "Change", "°F", TH_TENTHS}};
+    th_report_section(report, "odd", "Odd readings, used as they are");
+    add_fact(report, "stuck", "The same for 24 h or longer", summary->stuck);
+    add_fact(report, "spikes", "Changes of more than 15 °F in an hour", summary->spikes);
+    if (summary->n_odd == 0)
+        return;
+    th_report_table(report, "readings", "Look at these", columns, 5);
+    for (size_t i = 0; i < summary->n_odd; i++) {
+        const struct th_odd *odd = &summary->odd[i];
+        const bool spike = odd->kind == TH_ODD_SPIKE;
+        th_report_row(report, (struct th_value[]){th_text(spike ? "jump" : "stuck"),
+                                                  th_number((double)odd->first_hour),
+                                                  th_number((double)odd->hours),
+                                                  fahrenheit(true, odd->temp_c),
+                                                  th_number_if(spike, odd->change_k / TH_K_PER_F)});
+    }
+}
+
+static void warn_of_files(struct th_report *report, const struct th_weather *weather)
+{
+    for (size_t i = 0; i < weather->n_files; i++) {
+        const struct th_weather_file *file = &weather->files[i];
+        if (file->refused)
+            th_report_warning(report, "%s: %zu rows were not understood, the first in line %ld: %s",
+                              file->name, file->refused, file->bad_line, file->bad_why);
+    }
+}
+
+static void warn(struct th_report *report, const struct th_weather *weather,
+                 const struct th_climate *climate, const struct th_weather_summary *summary)
+{
+    warn_of_files(report, weather);
+    if (climate->fill[TH_PART_TEMP].missing)
+        th_report_warning(
+            report,
+            "%zu hours are missing. A turn is run only where no hour of it is missing "
+            "and at most 2 %% were filled.",
+            climate->fill[TH_PART_TEMP].missing);
+    if (!summary->design_whole_years)
+        th_report_warning(report, "No whole season: the heating dry bulbs rest on part of a year.");
+    if (summary->n_odd)
+        th_report_warning(report,
+                          "Odd readings: %zu, listed below. Check that they are weather and not "
+                          "the instrument.",
+                          summary->n_odd);
+    if (weather->typical)
+        th_report_warning(report,
+                          "One typical year is thin evidence: it can miss the 99.6 %% design "
+                          "temperature by 9 °F and the degree-days by 10 %%. Use actual years to "
+                          "size heaters and to see the spread between winters.");
+    else if (summary->design_whole_years && summary->design_years < SEASONS_FOR_PERCENTILES)
+        th_report_warning(report,
+                          "Whole seasons: %zu. Fewer than %d show little of the spread "
+                          "between winters.",
+                          summary->design_years, SEASONS_FOR_PERCENTILES);
+}
+
+void th_weather_report(struct th_report *report, const struct th_weather *weather,
+                       const struct th_climate *climate, const struct th_weather_summary *summary)
+{
+    const char *name = weather->station.name[0] ? weather->station.name
+                       : weather->station.id[0] ? weather->station.id
+                                                : weather->files[0].name;
+    th_report_title(report, "Hourly weather: %s", name);
+    warn(report, weather, climate, summary);
+    add_station(report, weather);
+    add_files(report, weather, climate);
+    add_counts(report, weather, climate, summary);
+    add_fill(report, climate);
+    add_calendar_months(report, summary);
+    add_open_months(report, summary, weather->typical);
+    add_degree_days(report, summary, weather->typical);
+    add_cold(report, summary, weather->typical);
+    add_odd(report, summary);
+}
