@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cases.h"
 
-#include "weather_read.h"
+#include "weather_options.h"
 
 #include <limits.h>
 #include <math.h>
@@ -33,21 +33,6 @@ static enum th_code read_barns(struct th_cases *cases, const struct th_arguments
     if (result != TH_OK)
         th_fail(err, result, "%s", "");
     return result;
-}
-
-static enum th_code weather_options(const struct th_arguments *arguments,
-                                    struct th_weather_options *options, struct th_error *err)
-{
-    const char *form = th_given_text(arguments, "form");
-    const char *units = th_given_text(arguments, "units");
-    *options = (struct th_weather_options){.has_utc_offset =
-                                               th_given_text(arguments, "utc-offset") != NULL};
-    if (form && !th_weather_form_from(form, &options->form))
-        return th_fail(err, TH_ERR_USAGE, "--form %.40s is not a form of weather file", form);
-    options->has_form = form != NULL;
-    if (units && !th_unit_choice_from(units, &options->units))
-        return th_fail(err, TH_ERR_USAGE, "--units %.40s: us or si was expected", units);
-    return th_given_number(arguments, "utc-offset", -12.0, 14.0, &options->utc_offset_h, err);
 }
 
 /* The weather files of one room: those of --weather, else its own. */
@@ -91,7 +76,7 @@ static enum th_code weather_of(struct th_cases *cases, int room,
             "[site]",
             cases->barns[room].path);
     struct th_weather_options options;
-    enum th_code code = weather_options(arguments, &options, err);
+    enum th_code code = th_weather_options_given(arguments, &options, err);
     if (code != TH_OK)
         return code;
     struct th_weather *weather = &cases->weathers[cases->n_weathers++];

@@ -6,6 +6,6 @@ extern const struct th_command th_cmd_budget, th_cmd_compare, th_cmd_hours, th_c
     th_cmd_size, th_cmd_weather;
 
 const struct th_command *const th_commands[] = {
-    &th_cmd_weather, &th_cmd_budget, &th_cmd_compare, &th_cmd_size,
-    &th_cmd_quote,   &th_cmd_hours,  NULL,
+    &th_cmd_weather, &th_cmd_budget, &th_cmd_compare, &th_cmd_size, &th_cmd_quote,
+    &th_cmd_hours,   NULL,
 };
