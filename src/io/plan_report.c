@@ -1,0 +1,263 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan_report.h"
+
+#include "budget.h"
+#include "season_text.h"
+#include "spread_text.h"
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#define SLIP_DAYS 7
+
+static void year_name(const struct th_plan *plan, const struct th_fuel_year *year,
+                      char name[TH_SEASON_NAME_MAX])
+{
+    const struct th_season season = {.year = year->year,
+                                     .typical = plan->in->cases[0].climate->typical};
+    th_season_name(&season, name);
+}
+
+/* A value of each usable year, spread. */
+static enum th_code spread_of(const struct th_plan *plan,
+                              double (*value)(const struct th_plan *, int, int), int index,
+                              struct th_spread *spread, struct th_error *err)
+{
+    double *values = malloc((size_t)plan->demand.n_usable * sizeof *values);
+    size_t n = 0;
+    if (!values)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int y = 0; y < plan->demand.n; y++)
+        if (plan->demand.years[y].usable)
+            values[n++] = value(plan, y, index);
+    const enum th_code code = th_spread_of(n, values, spread, err);
+    free(values);
+    return code;
+}
+
+static double burned(const struct th_plan *plan, int year, int unused)
+{
+    (void)unused;
+    return plan->demand.years[year].barns_gal + plan->demand.years[year].uses_gal;
+}
+
+static double delivered(const struct th_plan *plan, int year, int unused)
+{
+    (void)unused;
+    return plan->tank_years[year].delivered_gal;
+}
+
+static double month_gal(const struct th_plan *plan, int year, int month)
+{
+    return plan->demand.years[year].month_gal[month];
+}
+
+static void year_rows(struct th_report *report, const struct th_plan *plan)
+{
+    const bool tanks = plan->in->n_tanks > 0;
+    for (int y = 0; y < plan->demand.n; y++) {
+        const struct th_fuel_year *year = &plan->demand.years[y];
+        const struct th_tank_year *t = &plan->tank_years[y];
+        char name[TH_SEASON_NAME_MAX];
+        year_name(plan, year, name);
+        if (!year->usable) {
+            th_report_row(report, (struct th_value[]){th_text(name), th_missing(), th_missing(),
+                                                      th_missing(), th_missing(), th_missing(),
+                                                      th_missing(), th_missing()});
+            continue;
+        }
+        th_report_row(report,
+                      (struct th_value[]){th_text(name), th_number(year->barns_gal),
+                                          th_number(year->uses_gal), th_number(t->delivered_gal),
+                                          th_number_if(tanks, 100.0 * t->lowest_share),
+                                          th_number_if(tanks, t->run_out_days),
+                                          th_number_if(tanks, (double)t->days_supply),
+                                          th_number_if(tanks, (double)t->hours_short)});
+    }
+}
+
+static const char *worst_year(const struct th_plan *plan, char name[TH_SEASON_NAME_MAX])
+{
+    int worst = -1;
+    for (int y = 0; y < plan->demand.n; y++)
+        if (plan->demand.years[y].usable &&
+            (worst < 0 || burned(plan, y, 0) > burned(plan, worst, 0)))
+            worst = y;
+    year_name(plan, &plan->demand.years[worst], name);
+    return name;
+}
+
+static enum th_code gallons_section(struct th_report *report, const struct th_plan *plan,
+                                    struct th_error *err)
+{
+    static const struct th_column columns[] = {
+        {"season", "Season", "", TH_PLAIN},
+        {"barns_gal", "Barns", "gal", TH_SIG3},
+        {"uses_gal", "Other users", "gal", TH_SIG3},
+        {"delivered_gal", "Delivered", "gal", TH_SIG3},
+        {"lowest_level_pct", "Lowest tank", "%", TH_WHOLE},
+        {"run_out_days", "Days run out", "", TH_WHOLE},
+        {"days_supply", "A fill lasts, coldest", "d", TH_WHOLE},
+        {"vapour_short_h", "Vapour short", "h", TH_WHOLE}};
+    struct th_spread use, truck;
+    char name[TH_SEASON_NAME_MAX];
+    enum th_code code = spread_of(plan, burned, 0, &use, err);
+    if (code == TH_OK)
+        code = spread_of(plan, delivered, 0, &truck, err);
+    if (code != TH_OK)
+        return code;
+    th_report_section(report, "gallons", "How much the farm takes, 1 July to 30 June");
+    th_report_fact(report, "seasons_count", "Seasons", "", TH_WHOLE,
+                   th_number(plan->demand.n_usable));
+    th_report_spread(report, "used", "gal", "Used, all barns and users", "gal", TH_SIG3, &use);
+    th_report_spread(report, "delivered", "gal", "Delivered", "gal", TH_SIG3, &truck);
+    th_report_fact(report, "worst_season", "Worst winter", "", TH_PLAIN,
+                   th_text(worst_year(plan, name)));
+    th_report_table(report, "seasons", "Every season", columns, 8);
+    year_rows(report, plan);
+    if (plan->demand.n_usable < 10)
+        th_report_paragraph(report, NULL,
+                            "%d seasons: the worst of them is not the worst there is. In ten "
+                            "winters expect one that takes about a tenth more degree-days than the "
+                            "middle one, and barns more than that.",
+                            plan->demand.n_usable);
+    return TH_OK;
+}
+
+static enum th_code months_section(struct th_report *report, const struct th_plan *plan,
+                                   struct th_error *err)
+{
+    struct th_spread any;
+    enum th_code code = spread_of(plan, month_gal, 0, &any, err);
+    const char *const *heads = th_spread_headings(&any);
+    const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
+                                        {"mean_gal", "Mean", "gal", TH_SIG3},
+                                        {"low_gal", heads[0], "gal", TH_SIG3},
+                                        {"middle_gal", heads[1], "gal", TH_SIG3},
+                                        {"high_gal", heads[2], "gal", TH_SIG3}};
+    double sum = 0.0;
+    th_report_section(report, "months", "By month");
+    th_report_table(report, "months", "All barns and other users", columns, 5);
+    for (int place = 0; place < 12 && code == TH_OK; place++) {
+        const int month = th_season_month(place);
+        struct th_spread s;
+        struct th_value v[3];
+        code = spread_of(plan, month_gal, month, &s, err);
+        th_spread_values(&s, v);
+        sum += s.mean;
+        th_report_row(report, (struct th_value[]){th_text(th_month_name(month)), th_number(s.mean),
+                                                  v[0], v[1], v[2]});
+    }
+    th_report_total(report, (struct th_value[]){th_text("Season"), th_number(sum), th_missing(),
+                                                th_missing(), th_missing()});
+    th_report_paragraph(report, NULL,
+                        "Only the means add up: a month's high and another's come from different "
+                        "winters.");
+    return code;
+}
+
+/* The mean season with every placement a week later. */
+static enum th_code slip_section(struct th_report *report, const struct th_plan *plan,
+                                 struct th_error *err)
+{
+    double now_gal = 0.0, later_gal = 0.0;
+    for (int i = 0; i < plan->in->n_cases; i++) {
+        const struct th_case *one = &plan->in->cases[i];
+        struct th_room room = *one->room;
+        struct th_winters now, later;
+        for (int t = 0; t < room.n_turns; t++) {
+            const struct th_date d = th_date_of(
+                th_day_number(TH_TYPICAL_YEAR, room.turns[t].month, room.turns[t].day) + SLIP_DAYS);
+            room.turns[t].month = d.month;
+            room.turns[t].day = d.day;
+        }
+        enum th_code code = th_winters_run(&now, one->room, one->climate, one->first_year,
+                                           one->last_year, NULL, err);
+        if (code != TH_OK)
+            return code;
+        code =
+            th_winters_run(&later, &room, one->climate, one->first_year, one->last_year, NULL, err);
+        if (code == TH_OK) {
+            now_gal += room.copies * th_winters_mean_gas_j(&now) / room.fuel.hhv_j;
+            later_gal += room.copies * th_winters_mean_gas_j(&later) / room.fuel.hhv_j;
+        }
+        th_winters_finish(&now);
+        th_winters_finish(&later);
+        if (code != TH_OK)
+            return code;
+    }
+    th_report_fact(report, "slip_gal",
+                   "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
+                   th_number(later_gal - now_gal));
+    return TH_OK;
+}
+
+static void tank_section(struct th_report *report, const struct th_plan *plan)
+{
+    static const struct th_column columns[] = {
+        {"tanks", "Tanks", "", TH_PLAIN},
+        {"count", "Count", "", TH_WHOLE},
+        {"each_gal", "Each", "gal", TH_WHOLE},
+        {"reorder_gal", "Order when down to", "gal", TH_SIG3},
+        {"reorder_pct", "that is", "%", TH_WHOLE}};
+    th_report_section(report, "tanks", "Tanks and trucks");
+    if (plan->in->n_tanks == 0) {
+        th_report_paragraph(report, NULL,
+                            "No [tank] is given: every week's use is taken as delivered.");
+        return;
+    }
+    th_report_table(report, "tanks", "When to order", columns, 5);
+    for (int i = 0; i < plan->in->n_tanks; i++) {
+        const struct th_tank *t = &plan->in->tanks[i];
+        th_report_row(report,
+                      (struct th_value[]){
+                          th_text(t->name), th_number(t->count), th_number(t->capacity_gal),
+                          th_number(plan->reorder_gal[i]),
+                          th_number(100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal))});
+    }
+    th_report_paragraph(report, NULL,
+                        "The order level keeps the reserve and nineteen lead times in twenty. "
+                        "Vapour: demand of each hour against what the tanks can boil off at their "
+                        "level and the air's temperature, by a rule from memory. Whether a "
+                        "vaporiser or more tanks are right is the supplier's decision. Tanks are "
+                        "filled to 80 %% at most (29 CFR 1910.110).");
+}
+
+static void warn(struct th_report *report, const struct th_plan *plan)
+{
+    for (int y = 0; y < plan->demand.n && plan->in->n_tanks > 0; y++) {
+        const struct th_tank_year *t = &plan->tank_years[y];
+        char name[TH_SEASON_NAME_MAX];
+        if (!plan->demand.years[y].usable)
+            continue;
+        year_name(plan, &plan->demand.years[y], name);
+        if (t->run_out_days > 0)
+            th_report_warning(report, "%s: the tanks run dry on %d days.", name, t->run_out_days);
+        if (t->hours_short > 0)
+            th_report_warning(report,
+                              "%s: in %zu hours the tanks may not make vapour as fast as it is "
+                              "drawn; ask the supplier.",
+                              name, t->hours_short);
+    }
+}
+
+enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
+                            struct th_error *err)
+{
+    th_report_title(report, "Fuel plan");
+    warn(report, plan);
+    enum th_code code = gallons_section(report, plan, err);
+    if (code == TH_OK)
+        code = slip_section(report, plan, err);
+    if (code == TH_OK)
+        code = th_plan_buying(report, plan, err);
+    if (code == TH_OK)
+        code = months_section(report, plan, err);
+    if (code != TH_OK)
+        return code;
+    tank_section(report, plan);
+    th_report_cautions(report);
+    return TH_OK;
+}

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** The fuel plan: gallons over winters, what to book, and whether the tanks keep up. */
+#ifndef TURNHEAT_PLAN_REPORT_H
+#define TURNHEAT_PLAN_REPORT_H
+
+#include "barn_draft.h"
+#include "farm_demand.h"
+#include "report.h"
+#include "turnheat/contract.h"
+
+/** What the plan is made from; pointers are borrowed. */
+struct th_plan_in {
+    const struct th_case *cases;
+    int n_cases;
+    const struct th_tank *tanks;
+    int n_tanks;
+    const struct th_contract *contracts;
+    int n_contracts;
+    const struct th_use *uses;
+    int n_uses;
+    const struct th_price_model *price; /**< posted price 0: no dollars */
+    unsigned long seed;
+    size_t n_paths;
+};
+
+/** What the tanks did in one fuel year, all groups together. */
+struct th_tank_year {
+    double delivered_gal;
+    double lowest_share; /**< lowest level of any group, of its capacity */
+    int run_out_days;
+    size_t hours_short; /**< hours in which a group made less vapour than asked */
+    size_t days_supply; /**< from the fill level, the coldest stretch */
+    size_t n_deliveries;
+    struct th_delivery *deliveries; /**< owned, in order of day */
+};
+
+struct th_plan {
+    const struct th_plan_in *in;
+    struct th_farm_demand demand;
+    struct th_tank_year *tank_years; /**< one per year of the demand; empty for unusable ones */
+    struct th_tank tanks[TH_TANKS_MAX];    /**< with their outer sizes */
+    double reorder_gal[TH_TANKS_MAX];
+};
+
+/** Runs rooms and tanks. Errors as th_farm_demand_run() and th_tank_run(). Finish in any case. */
+enum th_code th_plan_run(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
+
+/** Frees; a second call is allowed. */
+void th_plan_finish(struct th_plan *plan);
+
+/** Adds the whole plan. Errors as th_contract_costs(). */
+enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
+                            struct th_error *err);
+
+/** The sections on buying; only with a posted price. */
+enum th_code th_plan_buying(struct th_report *report, const struct th_plan *plan,
+                            struct th_error *err);
+
+#endif

@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The tanks through every fuel year. */
+#include "plan_report.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static double capacity_gal(const struct th_tank *tank)
+{
+    return tank->count * tank->capacity_gal;
+}
+
+/* Share of the demand that group `i` supplies. */
+static double share_of(const struct th_plan_in *in, int i)
+{
+    double given = 0.0, free_gal = 0.0;
+    for (int k = 0; k < in->n_tanks; k++) {
+        given += in->tanks[k].use_share;
+        free_gal += in->tanks[k].use_share > 0.0 ? 0.0 : capacity_gal(&in->tanks[k]);
+    }
+    if (in->tanks[i].use_share > 0.0)
+        return in->tanks[i].use_share;
+    return (1.0 - given) * capacity_gal(&in->tanks[i]) / free_gal;
+}
+
+/* One group in one year. */
+struct group_year {
+    double day_gal[TH_FUEL_YEAR_DAYS];
+    double level_gal[TH_FUEL_YEAR_DAYS];
+    double hour_w[24 * TH_FUEL_YEAR_DAYS];
+    struct th_delivery deliveries[TH_FUEL_YEAR_DAYS];
+};
+
+static int by_day(const void *a, const void *b)
+{
+    const struct th_delivery *x = a, *y = b;
+    return (x->day > y->day) - (x->day < y->day);
+}
+
+static void note_group(struct th_tank_year *out, const struct th_tank *tank,
+                       const struct th_fuel_year *year, const struct group_year *g,
+                       const struct th_tank_run *run)
+{
+    struct th_vapour_check vapour;
+    size_t days, start;
+    bool emptied;
+    const double size = capacity_gal(tank);
+    th_tank_vapour_check(tank, 24 * year->n_days, g->hour_w, year->hour_out_c, g->level_gal,
+                         &vapour);
+    th_tank_days_of_supply(year->n_days, g->day_gal, tank->fill_share * size, &days, &start,
+                           &emptied);
+    out->delivered_gal += run->delivered_gal;
+    out->run_out_days += run->run_out_days;
+    out->hours_short += vapour.hours_short;
+    if (run->lowest_gal / size < out->lowest_share)
+        out->lowest_share = run->lowest_gal / size;
+    if (days < out->days_supply)
+        out->days_supply = days;
+    memcpy(&out->deliveries[out->n_deliveries], g->deliveries,
+           run->n_deliveries * sizeof *g->deliveries);
+    out->n_deliveries += run->n_deliveries;
+}
+
+static enum th_code run_group(const struct th_plan *plan, int group,
+                              const struct th_fuel_year *year, struct group_year *g,
+                              struct th_tank_year *out, struct th_error *err)
+{
+    const struct th_tank *tank = &plan->tanks[group];
+    const double share = share_of(plan->in, group);
+    struct th_tank_run run;
+    for (size_t day = 0; day < year->n_days; day++)
+        g->day_gal[day] = share * year->day_gal[day];
+    for (size_t hour = 0; hour < 24 * year->n_days; hour++)
+        g->hour_w[hour] = share * year->hour_w[hour];
+    const enum th_code code = th_tank_run(
+        tank, plan->reorder_gal[group], tank->start_share * capacity_gal(tank), year->first_day,
+        year->n_days, g->day_gal, g->deliveries, g->level_gal, &run, err);
+    if (code == TH_OK)
+        note_group(out, tank, year, g, &run);
+    return code;
+}
+
+/* Without tanks every week's use counts as delivered on its last day. */
+static void deliver_weekly(const struct th_fuel_year *year, struct th_tank_year *out)
+{
+    double week_gal = 0.0;
+    for (size_t day = 0; day < year->n_days; day++) {
+        week_gal += year->day_gal[day];
+        if (day % 7 != 6 && day + 1 < year->n_days)
+            continue;
+        out->deliveries[out->n_deliveries++] =
+            (struct th_delivery){year->first_day + (long)day, week_gal};
+        out->delivered_gal += week_gal;
+        week_gal = 0.0;
+    }
+}
+
+static enum th_code run_year(const struct th_plan *plan, const struct th_fuel_year *year,
+                             struct group_year *g, struct th_tank_year *out, struct th_error *err)
+{
+    const size_t most = (size_t)(plan->in->n_tanks > 0 ? plan->in->n_tanks : 1) * TH_FUEL_YEAR_DAYS;
+    *out = (struct th_tank_year){.lowest_share = 1.0, .days_supply = year->n_days};
+    out->deliveries = calloc(most, sizeof *out->deliveries);
+    if (!out->deliveries)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (plan->in->n_tanks == 0)
+        deliver_weekly(year, out);
+    for (int group = 0; group < plan->in->n_tanks; group++) {
+        const enum th_code code = run_group(plan, group, year, g, out, err);
+        if (code != TH_OK)
+            return code;
+    }
+    qsort(out->deliveries, out->n_deliveries, sizeof *out->deliveries, by_day);
+    return TH_OK;
+}
+
+/* October to March of every usable year, one after the other. */
+static enum th_code find_reorder(struct th_plan *plan, int group, struct th_error *err)
+{
+    enum { FIRST = 92, DAYS = 182 };
+    const double share = share_of(plan->in, group);
+    double *days = calloc((size_t)plan->demand.n_usable * DAYS, sizeof *days);
+    size_t n = 0;
+    if (!days)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int y = 0; y < plan->demand.n; y++)
+        for (int day = FIRST; plan->demand.years[y].usable && day < FIRST + DAYS; day++)
+            days[n++] = share * plan->demand.years[y].day_gal[day];
+    const enum th_code code =
+        th_tank_reorder_gal(&plan->in->tanks[group], n, days, &plan->reorder_gal[group], err);
+    free(days);
+    return code;
+}
+
+/* Tanks whose outer size is not given get that of their capacity. */
+static enum th_code measure_tanks(struct th_plan *plan, struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    for (int i = 0; i < plan->in->n_tanks && code == TH_OK; i++) {
+        struct th_tank *tank = &plan->tanks[i];
+        *tank = plan->in->tanks[i];
+        if (tank->diameter_m <= 0.0 || tank->length_m <= 0.0)
+            code = th_tank_size(tank->capacity_gal, &tank->diameter_m, &tank->length_m, err);
+    }
+    return code;
+}
+
+enum th_code th_plan_run(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err)
+{
+    *plan = (struct th_plan){.in = in};
+    enum th_code code =
+        th_farm_demand_run(&plan->demand, in->cases, in->n_cases, in->uses, in->n_uses, err);
+    if (code != TH_OK)
+        return code;
+    struct group_year *g = malloc(sizeof *g);
+    plan->tank_years = calloc((size_t)plan->demand.n, sizeof *plan->tank_years);
+    if (!g || !plan->tank_years)
+        code = th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (code == TH_OK)
+        code = measure_tanks(plan, err);
+    for (int group = 0; group < in->n_tanks && code == TH_OK; group++)
+        code = find_reorder(plan, group, err);
+    for (int y = 0; y < plan->demand.n && code == TH_OK; y++)
+        if (plan->demand.years[y].usable)
+            code = run_year(plan, &plan->demand.years[y], g, &plan->tank_years[y], err);
+    free(g);
+    return code;
+}
+
+void th_plan_finish(struct th_plan *plan)
+{
+    for (int y = 0; plan->tank_years && y < plan->demand.n; y++)
+        free(plan->tank_years[y].deliveries);
+    free(plan->tank_years);
+    th_farm_demand_finish(&plan->demand);
+    *plan = (struct th_plan){0};
+}
