@@ -173,18 +173,23 @@ void th_arguments_finish(struct th_arguments *arguments)
     *arguments = (struct th_arguments){0};
 }
 
+static bool is_named(const struct th_given *given, const char *name)
+{
+    return given->option && strcmp(given->option->name, name) == 0;
+}
+
 size_t th_given_count(const struct th_arguments *arguments, const char *name)
 {
     size_t n = 0;
     for (size_t i = 0; i < arguments->n_given; i++)
-        n += strcmp(arguments->given[i].option->name, name) == 0;
+        n += is_named(&arguments->given[i], name);
     return n;
 }
 
 const char *th_given_nth(const struct th_arguments *arguments, const char *name, size_t index)
 {
     for (size_t i = 0; i < arguments->n_given; i++)
-        if (strcmp(arguments->given[i].option->name, name) == 0 && index-- == 0)
+        if (is_named(&arguments->given[i], name) && index-- == 0)
             return arguments->given[i].value;
     return NULL;
 }

@@ -64,7 +64,7 @@ static enum th_code unknown_command(const struct th_command *const *commands, co
 {
     const char *names[COMMANDS_MAX];
     size_t n = 0;
-    for (; commands[n] && n < COMMANDS_MAX; n++)
+    for (; n < COMMANDS_MAX && commands[n]; n++)
         names[n] = commands[n]->name;
     const char *nearest = th_nearest(name, names, n);
     if (nearest)

@@ -69,7 +69,21 @@ static bool run_gnuplot(FILE *script, FILE *drawing)
         posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, "/dev/null", O_WRONLY, 0) == 0;
     const bool done = ready && spawn(&actions);
     posix_spawn_file_actions_destroy(&actions);
-    return done && fseek(drawing, 0, SEEK_SET) == 0;
+    return done;
+}
+
+/* All of a file as one string, to be freed; NULL when it cannot be had. */
+static char *read_all(FILE *file)
+{
+    if (fseek(file, 0, SEEK_END) != 0)
+        return NULL;
+    const long size = ftell(file);
+    char *text = size > 0 && fseek(file, 0, SEEK_SET) == 0 ? malloc((size_t)size + 1) : NULL;
+    if (!text)
+        return NULL;
+    const size_t got = fread(text, 1, (size_t)size, file);
+    text[got] = '\0';
+    return text;
 }
 
 static bool starts(const char *line, const char *with)
@@ -77,48 +91,38 @@ static bool starts(const char *line, const char *with)
     return strncmp(line, with, strlen(with)) == 0;
 }
 
-#define CANVAS "<g id=\"gnuplot_canvas\">"
+#define CANVAS "\n<g id=\"gnuplot_canvas\">\n"
+#define END "\n</svg>"
+
+static bool is_complete(const char *drawing)
+{
+    const char *canvas = drawing ? strstr(drawing, CANVAS) : NULL;
+    return canvas && strstr(canvas, END);
+}
 
 /*
  * Copies gnuplot's drawing without its head, its definitions of marks (which no figure uses) and
  * its names: the same names in two figures would clash on one page.
  */
-static void copy_drawing(FILE *out, FILE *drawing)
+static void copy_drawing(FILE *out, const char *drawing)
 {
-    char *line = NULL;
-    size_t size = 0;
-    bool inside = false, defining = false;
-    while (getline(&line, &size, drawing) > 0) {
-        if (starts(line, "<defs>"))
-            defining = true;
-        if (starts(line, CANVAS)) {
-            inside = true;
+    const char *line = strstr(drawing, CANVAS) + strlen(CANVAS);
+    bool defining = false;
+    fputs("<g>\n", out);
+    while (*line) {
+        const size_t length = strcspn(line, "\n") + 1;
+        defining = defining || starts(line, "<defs>");
+        if (starts(line, "\t<g id=\"gnuplot_plot_"))
             fputs("<g>\n", out);
-        } else if (starts(line, "\t<g id=\"gnuplot_plot_")) {
-            fputs("<g>\n", out);
-        } else if (inside && !defining) {
-            fputs(line, out);
-        }
-        if (starts(line, "</defs>"))
-            defining = false;
+        else if (!defining)
+            fprintf(out, "%.*s\n", (int)length - 1, line);
+        defining = defining && !starts(line, "</defs>");
+        line += line[length - 1] ? length : length - 1;
     }
-    free(line);
 }
 
-static bool is_complete(FILE *drawing)
-{
-    char *line = NULL;
-    size_t size = 0;
-    bool begun = false, ended = false;
-    while (getline(&line, &size, drawing) > 0) {
-        begun = begun || starts(line, CANVAS);
-        ended = ended || starts(line, "</svg>");
-    }
-    free(line);
-    return begun && ended && fseek(drawing, 0, SEEK_SET) == 0;
-}
-
-static void write_element(FILE *out, const struct th_figure *figure, int number, FILE *drawing)
+static void write_element(FILE *out, const struct th_figure *figure, int number,
+                          const char *drawing)
 {
     fprintf(out,
             "<svg viewBox=\"0 0 %d %d\" role=\"img\" aria-labelledby=\"figure-%d-title "
@@ -131,20 +135,31 @@ static void write_element(FILE *out, const struct th_figure *figure, int number,
     copy_drawing(out, drawing);
 }
 
-bool figure_write_svg(FILE *out, const struct block *figure, int number)
+/* The drawing of the figure, to be freed; NULL when gnuplot is missing or fails. */
+static char *draw(const struct grid *grid)
 {
     FILE *script = tmpfile();
-    FILE *drawing = tmpfile();
-    bool drawn = script && drawing && figure->grid.n_rows > 0 && figure->grid.n > 1;
-    if (drawn) {
-        figure_write_script(script, &figure->grid);
-        drawn = run_gnuplot(script, drawing) && is_complete(drawing);
+    FILE *file = tmpfile();
+    char *drawing = NULL;
+    if (script && file) {
+        figure_write_script(script, grid);
+        drawing = run_gnuplot(script, file) ? read_all(file) : NULL;
     }
-    if (drawn)
-        write_element(out, &figure->grid.figure, number, drawing);
     if (script)
         fclose(script);
-    if (drawing)
-        fclose(drawing);
-    return drawn;
+    if (file)
+        fclose(file);
+    return drawing;
+}
+
+bool figure_write_svg(FILE *out, const struct block *figure, int number)
+{
+    if (figure->grid.n_rows == 0 || figure->grid.n < 2)
+        return false;
+    char *drawing = draw(&figure->grid);
+    const bool complete = is_complete(drawing);
+    if (complete)
+        write_element(out, &figure->grid.figure, number, drawing);
+    free(drawing);
+    return complete;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* realpath() belongs to the X/Open part of POSIX in the C library's headers. */
+/* NOLINTNEXTLINE(bugprone-reserved-identifier,cert-dcl37-c,cert-dcl51-cpp): POSIX defines it so. */
 #define _XOPEN_SOURCE 700
 #include "output.h"
 

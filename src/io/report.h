@@ -158,7 +158,7 @@ void th_report_part(struct th_report *report, const char *key, const char *name)
 /** Ends the part; what follows belongs to the whole report again. */
 void th_report_part_end(struct th_report *report);
 
-/** Starts a section with a heading; `key` names the JSON object for what follows. */
+/** Starts a section with a heading (NULL: none); `key` names the JSON object for what follows. */
 void th_report_section(struct th_report *report, const char *key, const char *heading);
 
 /** A paragraph; with a `key` (NULL: none) it is also a text in JSON and CSV. */

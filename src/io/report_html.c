@@ -176,7 +176,8 @@ static void write_block(struct page *page, const struct block *before, const str
         page->in_part = false;
         break;
     case BLOCK_SECTION:
-        element(out, page->in_part ? "h3" : "h2", "", block->text);
+        if (block->text)
+            element(out, page->in_part ? "h3" : "h2", "", block->text);
         break;
     case BLOCK_PARAGRAPH:
         element(out, "p", "", block->text);

@@ -26,10 +26,9 @@ static void put(struct writer *w, json_t *object, const char *key, json_t *value
     if (w->code || !key || json_object_get(object, key)) {
         json_decref(value);
         fail(w, TH_ERR_INTERNAL, "no key, or one used twice:", key);
-    } else if (!value)
+    } else if (!value || json_object_set_new(object, key, value)) {
         fail(w, TH_ERR_MEMORY, "out of memory at", key);
-    else if (json_object_set_new(object, key, value))
-        fail(w, TH_ERR_MEMORY, "out of memory at", key);
+    }
 }
 
 /* Whole numbers of up to nine digits are written without a point: a year is 2018, not 2018.0. */

@@ -124,7 +124,8 @@ static enum th_code print_block(FILE *out, const struct block **block, struct th
         print_heading(out, (*block)->text, "═");
         break;
     case BLOCK_SECTION:
-        print_heading(out, (*block)->text, "─");
+        if ((*block)->text)
+            print_heading(out, (*block)->text, "─");
         break;
     case BLOCK_PARAGRAPH:
         th_wrap(out, (*block)->text, 0, TH_TEXT_WIDTH);

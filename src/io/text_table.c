@@ -12,10 +12,17 @@
 #define MOST_HEADER_LINES 3
 #define MOST_ROWS_ON_SIDE 8
 
-/* The table as texts: row 0 the labels, row 1 the units, then the body, the totals row last. */
+/* Letters of a number, or of a label with its unit. */
+#define CELL_MAX 192
+
+/*
+ * The table as texts: row 0 the labels, row 1 the units, then the body, the totals row last. Texts
+ * of the report are borrowed; numbers as shown are kept in `shown`.
+ */
 struct sheet {
     int rows, columns;
-    char **cells;
+    const char **cells;
+    char (*shown)[CELL_MAX];
     bool *right; /* per column: numbers stand on the right */
     int *width;  /* per column */
     bool has_units, has_total;
@@ -25,38 +32,37 @@ enum { LABELS, UNITS, BODY };
 
 static void sheet_finish(struct sheet *sheet)
 {
-    for (int i = 0; sheet->cells && i < sheet->rows * sheet->columns; i++)
-        free(sheet->cells[i]);
     free(sheet->cells);
+    free(sheet->shown);
     free(sheet->right);
     free(sheet->width);
 }
 
 static bool sheet_init(struct sheet *sheet, int rows, int columns)
 {
+    const size_t n = (size_t)rows * (size_t)columns;
     *sheet = (struct sheet){.rows = rows, .columns = columns};
-    sheet->cells = calloc((size_t)rows * (size_t)columns, sizeof *sheet->cells);
+    sheet->cells = calloc(n, sizeof *sheet->cells);
+    sheet->shown = calloc(n, sizeof *sheet->shown);
     sheet->right = calloc((size_t)columns, sizeof *sheet->right);
     sheet->width = calloc((size_t)columns, sizeof *sheet->width);
-    return sheet->cells && sheet->right && sheet->width;
+    return sheet->cells && sheet->shown && sheet->right && sheet->width;
 }
 
-static char **cell(const struct sheet *sheet, int row, int column)
+static const char **cell(const struct sheet *sheet, int row, int column)
 {
     return &sheet->cells[row * sheet->columns + column];
 }
 
-/* Keeps a copy of `text`; false when out of memory. */
-static bool set(struct sheet *sheet, int row, int column, const char *text)
+static char *storage(const struct sheet *sheet, int row, int column)
 {
-    return (*cell(sheet, row, column) = strdup(text)) != NULL;
+    return sheet->shown[row * sheet->columns + column];
 }
 
-static bool set_value(struct sheet *sheet, int row, int column, struct th_value value,
+static void set_value(struct sheet *sheet, int row, int column, struct th_value value,
                       enum th_format format)
 {
-    char buffer[TH_SHOWN_MAX];
-    return set(sheet, row, column, th_show(buffer, value, format));
+    *cell(sheet, row, column) = th_show(storage(sheet, row, column), value, format);
 }
 
 static bool is_number(struct th_value value, enum th_format format)
@@ -80,47 +86,50 @@ static int body_rows(const struct grid *grid)
 
 static bool fill_upright(struct sheet *sheet, const struct grid *grid)
 {
-    bool ok = sheet_init(sheet, BODY + body_rows(grid), grid->n);
+    if (!sheet_init(sheet, BODY + body_rows(grid), grid->n))
+        return false;
     sheet->has_total = grid->total != NULL;
-    for (int c = 0; ok && c < grid->n; c++) {
+    for (int c = 0; c < grid->n; c++) {
         sheet->has_units |= *grid->columns[c].unit != '\0';
-        ok = set(sheet, LABELS, c, grid->columns[c].label) &&
-             set(sheet, UNITS, c, grid->columns[c].unit);
+        *cell(sheet, LABELS, c) = grid->columns[c].label;
+        *cell(sheet, UNITS, c) = grid->columns[c].unit;
     }
     const struct row *row = grid->rows;
-    for (int r = BODY; ok && r < sheet->rows; r++, row = row->next) {
+    for (int r = BODY; r < sheet->rows; r++) {
         const struct th_value *values = row ? row->values : grid->total;
-        for (int c = 0; ok && c < grid->n; c++) {
+        for (int c = 0; c < grid->n; c++) {
             sheet->right[c] |= is_number(values[c], grid->columns[c].format);
-            ok = set_value(sheet, r, c, values[c], grid->columns[c].format);
+            set_value(sheet, r, c, values[c], grid->columns[c].format);
         }
-        if (!row)
-            break;
+        row = row ? row->next : NULL;
     }
-    return ok;
+    return true;
+}
+
+static void set_side_label(struct sheet *sheet, int row, const struct th_column *column)
+{
+    char *label = storage(sheet, row, 0);
+    snprintf(label, CELL_MAX, *column->unit ? "%s, %s" : "%s", column->label, column->unit);
+    *cell(sheet, row, 0) = label;
 }
 
 static bool fill_on_side(struct sheet *sheet, const struct grid *grid)
 {
-    char buffer[TH_SHOWN_MAX];
-    bool ok = sheet_init(sheet, BODY + grid->n - 1, 1 + body_rows(grid));
-    ok = ok && set(sheet, LABELS, 0, grid->columns[0].label) && set(sheet, UNITS, 0, "");
-    for (int c = 1; ok && c < sheet->columns; c++) {
+    if (!sheet_init(sheet, BODY + grid->n - 1, 1 + body_rows(grid)))
+        return false;
+    *cell(sheet, LABELS, 0) = grid->columns[0].label;
+    *cell(sheet, UNITS, 0) = "";
+    for (int r = BODY; r < sheet->rows; r++)
+        set_side_label(sheet, r, &grid->columns[r - BODY + 1]);
+    for (int c = 1; c < sheet->columns; c++) {
+        const struct th_value *values = row_values(grid, c - 1);
         sheet->right[c] = true;
-        ok = set_value(sheet, LABELS, c, row_values(grid, c - 1)[0], grid->columns[0].format) &&
-             set(sheet, UNITS, c, "");
+        set_value(sheet, LABELS, c, values[0], grid->columns[0].format);
+        *cell(sheet, UNITS, c) = "";
+        for (int r = BODY; r < sheet->rows; r++)
+            set_value(sheet, r, c, values[r - BODY + 1], grid->columns[r - BODY + 1].format);
     }
-    for (int r = BODY; ok && r < sheet->rows; r++) {
-        const struct th_column *column = &grid->columns[r - BODY + 1];
-        char label[256];
-        snprintf(label, sizeof label, *column->unit ? "%s, %s" : "%s", column->label, column->unit);
-        ok = set(sheet, r, 0, label);
-        for (int c = 1; ok && c < sheet->columns; c++) {
-            const struct th_value value = row_values(grid, c - 1)[r - BODY + 1];
-            ok = set(sheet, r, c, th_show(buffer, value, column->format));
-        }
-    }
-    return ok;
+    return true;
 }
 
 static int larger(int a, int b)
