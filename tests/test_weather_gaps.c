@@ -290,6 +290,31 @@ START_TEST(odd_readings_are_flagged_and_impossible_ones_not_used)
 }
 END_TEST
 
+/* Found by fuzzing: a column of another kind read as pressure gave negative pressures. */
+START_TEST(impossible_pressure_wind_and_dew_point_are_not_used)
+{
+    static const struct {
+        enum th_quantity quantity;
+        double value;
+    } impossible[] = {{TH_PRESSURE_PA, -1610.0}, {TH_PRESSURE_PA, 1030.0e3}, {TH_WIND_M_S, -1.0},
+                      {TH_WIND_M_S, 900.0},      {TH_DEW_C, -9900.0},        {TH_DEW_C, 200.0}};
+    struct th_weather plain, odd;
+    struct th_climate expected, found;
+    hourly(&plain, 48, 999, 999, ramp);
+    hourly(&odd, 48, 999, 999, ramp);
+    th_observation_set(&odd.reports[7], impossible[_i].quantity, impossible[_i].value);
+    climate_of(&plain, &expected);
+    climate_of(&odd, &found);
+    ck_assert_double_eq(found.hours[7].pressure_pa, expected.hours[7].pressure_pa);
+    ck_assert_double_eq(found.hours[7].wind_m_s, expected.hours[7].wind_m_s);
+    ck_assert_double_eq(found.hours[7].w_kg_kg, expected.hours[7].w_kg_kg);
+    th_climate_finish(&expected);
+    th_climate_finish(&found);
+    th_weather_finish(&plain);
+    th_weather_finish(&odd);
+}
+END_TEST
+
 START_TEST(coverage_names_file_and_hours)
 {
     struct th_weather weather;
@@ -380,6 +405,7 @@ int main(void)
     tcase_add_test(tc, humidity_wind_and_pressure_have_their_defaults);
     tcase_add_test(tc, the_running_mean_covers_24_hours);
     tcase_add_test(tc, odd_readings_are_flagged_and_impossible_ones_not_used);
+    tcase_add_loop_test(tc, impossible_pressure_wind_and_dew_point_are_not_used, 0, 6);
     tcase_add_test(tc, coverage_names_file_and_hours);
     tcase_add_test(tc, more_than_two_percent_filled_is_refused);
     tcase_add_test(tc, only_files_that_belong_together_are_joined);

@@ -160,7 +160,7 @@ void th_weather_order(struct th_weather *weather);
  * Gap rule, each quantity by itself: 1–3 h are interpolated; 4–24 h take the mean of the same hour
  * of the day before and the day after when both are observed; the rest stays missing. Missing
  * temperature leaves the hour missing; for the others see TH_DEFAULT_RH and enum th_climate_part.
- * Temperatures outside TH_IMPOSSIBLE_LOW_C…TH_IMPOSSIBLE_HIGH_C count as not observed.
+ * Readings outside the TH_IMPOSSIBLE_… bounds, of any quantity, count as not observed.
  *
  * TH_ERR_COVERAGE when no temperature was read, when the clock is unknown, or on UTC without an
  * offset; TH_ERR_RANGE for an offset outside -12…14 h or an elevation outside -500…6000 m;
@@ -174,6 +174,11 @@ enum th_code th_climate_init(struct th_climate *climate, const struct th_weather
 /** -70 °F and 125 °F, about the lowest and highest read in the lower 48 states (from memory). */
 #define TH_IMPOSSIBLE_LOW_C (-102.0 * 5.0 / 9.0)
 #define TH_IMPOSSIBLE_HIGH_C (93.0 * 5.0 / 9.0)
+/** Station pressure: the range of psychro.h, well beyond any place with pigs (our judgement). */
+#define TH_IMPOSSIBLE_LOW_PA 30000.0
+#define TH_IMPOSSIBLE_HIGH_PA 120000.0
+/** About the strongest gust ever read at a station, 113 m/s (from memory). */
+#define TH_IMPOSSIBLE_WIND_M_S 113.0
 
 /** Largest share of filled hours with which a turn is still run (our judgement). */
 #define TH_FILLED_SHARE_MAX 0.02

@@ -105,32 +105,40 @@ static struct th_fill count(const struct series *s)
 
 typedef bool (*pick_fn)(const struct th_observation *report, double *value);
 
+/* A reading within what can be; anything else counts as not observed. */
+static bool within(const struct th_observation *report, enum th_quantity quantity, double low,
+                   double high, double *value)
+{
+    *value = report->value[quantity];
+    return th_observation_has(report, quantity) && *value >= low && *value <= high;
+}
+
 static bool pick_temp(const struct th_observation *report, double *value)
 {
-    *value = report->value[TH_TEMP_C];
-    return th_observation_has(report, TH_TEMP_C) && *value >= TH_IMPOSSIBLE_LOW_C &&
-           *value <= TH_IMPOSSIBLE_HIGH_C;
+    return within(report, TH_TEMP_C, TH_IMPOSSIBLE_LOW_C, TH_IMPOSSIBLE_HIGH_C, value);
+}
+
+static bool pick_dew(const struct th_observation *report, double *value)
+{
+    return within(report, TH_DEW_C, TH_IMPOSSIBLE_LOW_C, TH_IMPOSSIBLE_HIGH_C, value);
 }
 
 static bool pick_pressure(const struct th_observation *report, double *value)
 {
-    *value = report->value[TH_PRESSURE_PA];
-    return th_observation_has(report, TH_PRESSURE_PA);
+    return within(report, TH_PRESSURE_PA, TH_IMPOSSIBLE_LOW_PA, TH_IMPOSSIBLE_HIGH_PA, value);
 }
 
 static bool pick_wind(const struct th_observation *report, double *value)
 {
-    *value = report->value[TH_WIND_M_S];
-    return th_observation_has(report, TH_WIND_M_S);
+    return within(report, TH_WIND_M_S, 0.0, TH_IMPOSSIBLE_WIND_M_S, value);
 }
 
 /* The dew point is preferred: files give it more finely than RH. */
 static bool pick_rh(const struct th_observation *report, double *value)
 {
-    double temp_c;
-    if (th_observation_has(report, TH_DEW_C) && pick_temp(report, &temp_c))
-        *value = th_psy_saturation_pressure(report->value[TH_DEW_C]) /
-                 th_psy_saturation_pressure(temp_c);
+    double temp_c, dew_c;
+    if (pick_dew(report, &dew_c) && pick_temp(report, &temp_c))
+        *value = th_psy_saturation_pressure(dew_c) / th_psy_saturation_pressure(temp_c);
     else if (th_observation_has(report, TH_RH))
         *value = report->value[TH_RH];
     else
