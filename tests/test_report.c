@@ -185,8 +185,8 @@ static const char sample_text[] = "Propane budget – west room\n"
                                   "\n"
                                   "Balances\n"
                                   "────────\n"
-                                  "  Heat         1,000 kWh in, 1,000 kWh out: closes.\n"
-                                  "  Water        1,000 kg in, 990 kg out: OPEN by 1 %.\n"
+                                  "  • Heat: 1,000 in, 1,000 kWh out, closes.\n"
+                                  "  • Water: 1,000 in, 990 kg out, OPEN by 1 %.\n"
                                   "\n"
                                   "Cautions\n"
                                   "────────\n"
@@ -302,6 +302,26 @@ START_TEST(no_report_is_out_of_memory)
 }
 END_TEST
 
+START_TEST(columns_without_any_value_are_not_shown)
+{
+    static const struct th_column columns[] = {{"a", "Season", "", TH_PLAIN},
+                                               {"cost_usd", "Cost", "$", TH_SIG3},
+                                               {"gas_gal", "Propane", "gal", TH_SIG3}};
+    struct th_report *report = th_report_new("budget");
+    th_report_table(report, "t", "Seasons", columns, 3);
+    th_report_row(report, (struct th_value[]){th_text("2017-18"), th_missing(), th_number(9330)});
+    th_report_total(report, (struct th_value[]){th_missing(), th_missing(), th_number(9330)});
+    for (int as = TH_AS_TEXT; as <= TH_AS_HTML; as++) {
+        const bool for_people = as == TH_AS_TEXT || as == TH_AS_HTML;
+        char *text = rendered(report, (enum th_rendering)as);
+        ck_assert_int_eq(strstr(text, for_people ? "Cost" : "cost_usd") != NULL, !for_people);
+        ck_assert_ptr_nonnull(strstr(text, for_people ? "9,330" : "9330"));
+        free(text);
+    }
+    th_report_free(report);
+}
+END_TEST
+
 static int widest_line(const char *text)
 {
     int widest = 0;
@@ -389,6 +409,7 @@ int main(void)
     tcase_add_test(c, key_used_twice_is_an_internal_error);
     tcase_add_test(c, row_without_table_is_an_internal_error);
     tcase_add_test(c, no_report_is_out_of_memory);
+    tcase_add_test(c, columns_without_any_value_are_not_shown);
     tcase_add_loop_test(c, wide_tables_keep_to_the_page, 0, 2);
     tcase_add_test(c, long_words_and_sentences_are_wrapped);
     suite_add_tcase(suite, c);

@@ -229,11 +229,12 @@ static struct block *add_grid(struct th_report *report, enum block_kind kind, co
 {
     struct block *block = add_block(report, kind, key, caption);
     struct th_column *copies = block ? take(report, (size_t)n * sizeof *copies) : NULL;
-    if (!copies)
+    bool *known = copies ? take(report, (size_t)n * sizeof *known) : NULL;
+    if (!known)
         return NULL;
     for (int i = 0; i < n; i++)
         copies[i] = keep_column(report, &columns[i]);
-    block->grid = (struct grid){.n = n, .columns = copies};
+    block->grid = (struct grid){.n = n, .columns = copies, .known = known};
     report->open_grid = block;
     return block;
 }
@@ -258,11 +259,14 @@ void th_report_figure(struct th_report *report, const struct th_figure *figure,
         };
 }
 
-static struct th_value *keep_values(struct th_report *report, const struct th_value *values, int n)
+static struct th_value *keep_values(struct th_report *report, const struct grid *grid,
+                                    const struct th_value *values)
 {
-    struct th_value *copies = take(report, (size_t)n * sizeof *copies);
-    for (int i = 0; copies && i < n; i++)
+    struct th_value *copies = take(report, (size_t)grid->n * sizeof *copies);
+    for (int i = 0; copies && i < grid->n; i++) {
         copies[i] = keep_value(report, values[i]);
+        grid->known[i] |= copies[i].kind != TH_VALUE_MISSING;
+    }
     return copies;
 }
 
@@ -276,7 +280,7 @@ void th_report_row(struct th_report *report, const struct th_value *values)
     struct row *row = take(report, sizeof *row);
     if (!row)
         return;
-    row->values = keep_values(report, values, grid->n);
+    row->values = keep_values(report, grid, values);
     if (grid->last)
         grid->last->next = row;
     else
@@ -292,12 +296,17 @@ void th_report_total(struct th_report *report, const struct th_value *values)
         return;
     }
     struct grid *grid = &report->open_grid->grid;
-    grid->total = keep_values(report, values, grid->n);
+    grid->total = keep_values(report, grid, values);
 }
 
 void th_report_signature(struct th_report *report, const char *label)
 {
     add_block(report, BLOCK_SIGNATURE, NULL, label);
+}
+
+bool report_shows_column(const struct grid *grid, int column)
+{
+    return column == 0 || grid->known[column];
 }
 
 bool report_has_total(const struct th_report *report)

@@ -173,7 +173,10 @@ void th_report_item(struct th_report *report, const char *format, ...)
 void th_report_fact(struct th_report *report, const char *key, const char *label, const char *unit,
                     enum th_format format, struct th_value value);
 
-/** Starts a table of `n` columns, filled by the next calls of th_report_row(). */
+/**
+ * Starts a table of `n` columns, filled by the next calls of th_report_row(). People are not shown
+ * a column in which nothing is known; machines always find its key.
+ */
 void th_report_table(struct th_report *report, const char *key, const char *caption,
                      const struct th_column *columns, int n);
 

@@ -26,6 +26,7 @@ struct row {
 struct grid {
     int n;
     struct th_column *columns;
+    bool *known; /**< per column: some value in it is not missing */
     size_t n_rows;
     struct row *rows, *last;
     struct th_value *total;
@@ -81,6 +82,9 @@ double report_balance_error(const struct balance *balance);
 #define REPORT_TOTALS_NOTE                                                                         \
     "Totals are added up before rounding, so the rounded figures shown may differ from them a "    \
     "little."
+
+/** Whether people are shown the column: not when nothing in it is known. The first always is. */
+bool report_shows_column(const struct grid *grid, int column);
 
 /** Whether any table has a totals row. */
 bool report_has_total(const struct th_report *report);

@@ -55,6 +55,8 @@ static void write_head(FILE *out, const struct grid *grid)
 {
     fputs("<thead><tr>", out);
     for (int c = 0; c < grid->n; c++) {
+        if (!report_shows_column(grid, c))
+            continue;
         fprintf(out, "<th scope=\"col\"%s>", is_numeric_column(grid, c) ? " class=\"number\"" : "");
         xml_write(out, grid->columns[c].label);
         if (*grid->columns[c].unit) {
@@ -72,6 +74,8 @@ static void write_row(FILE *out, const struct grid *grid, const struct th_value 
     char buffer[TH_SHOWN_MAX];
     fputs("<tr>", out);
     for (int c = 0; c < grid->n; c++) {
+        if (!report_shows_column(grid, c))
+            continue;
         const char *shown = th_show(buffer, values[c], grid->columns[c].format);
         const bool is_short = th_display_width(shown) <= SHORT_TEXT_MAX;
         fputs(c == 0 ? "<th scope=\"row\"" : "<td", out);

@@ -171,15 +171,17 @@ static enum th_code print_blocks(FILE *out, const struct th_report *report, stru
 
 static void print_balance(FILE *out, const struct balance *balance)
 {
-    char in[TH_SHOWN_MAX], out_text[TH_SHOWN_MAX];
+    char in[TH_SHOWN_MAX], left[TH_SHOWN_MAX], line[1024];
     const double open = report_balance_error(balance);
-    fprintf(out, "  %-12s %s in, %s out: ", balance->label,
-            th_show_with_unit(in, th_number(balance->in), TH_SIG3, balance->unit),
-            th_show_with_unit(out_text, th_number(balance->out), TH_SIG3, balance->unit));
+    int n = snprintf(line, sizeof line, "%s: %s in, %s out, ", balance->label,
+                     th_show(in, th_number(balance->in), TH_SIG3),
+                     th_show_with_unit(left, th_number(balance->out), TH_SIG3, balance->unit));
+    n = cap(n, (int)sizeof line - 64);
     if (open < REPORT_BALANCE_LIMIT)
-        fputs("closes.\n", out);
+        snprintf(line + n, sizeof line - (size_t)n, "closes.");
     else
-        fprintf(out, "OPEN by %.2g %%.\n", 100 * open);
+        snprintf(line + n, sizeof line - (size_t)n, "OPEN by %.2g %%.", 100 * open);
+    print_marked(out, "•", line);
 }
 
 enum th_code report_write_text(const struct th_report *report, FILE *out, struct th_error *err)

@@ -84,24 +84,40 @@ static int body_rows(const struct grid *grid)
     return (int)grid->n_rows + (grid->total != NULL);
 }
 
+static int shown_columns(const struct grid *grid)
+{
+    int n = 0;
+    for (int c = 0; c < grid->n; c++)
+        n += report_shows_column(grid, c);
+    return n;
+}
+
+/* The next column of the grid that is shown after column `c`. */
+static int next_shown(const struct grid *grid, int c)
+{
+    do
+        c++;
+    while (c < grid->n && !report_shows_column(grid, c));
+    return c;
+}
+
 static bool fill_upright(struct sheet *sheet, const struct grid *grid)
 {
-    if (!sheet_init(sheet, BODY + body_rows(grid), grid->n))
+    if (!sheet_init(sheet, BODY + body_rows(grid), shown_columns(grid)))
         return false;
     sheet->has_total = grid->total != NULL;
-    for (int c = 0; c < grid->n; c++) {
-        sheet->has_units |= *grid->columns[c].unit != '\0';
-        *cell(sheet, LABELS, c) = grid->columns[c].label;
-        *cell(sheet, UNITS, c) = grid->columns[c].unit;
-    }
-    const struct row *row = grid->rows;
-    for (int r = BODY; r < sheet->rows; r++) {
-        const struct th_value *values = row ? row->values : grid->total;
-        for (int c = 0; c < grid->n; c++) {
-            sheet->right[c] |= is_number(values[c], grid->columns[c].format);
-            set_value(sheet, r, c, values[c], grid->columns[c].format);
+    for (int c = 0, from = 0; c < sheet->columns; c++, from = next_shown(grid, from)) {
+        const struct th_column *column = &grid->columns[from];
+        const struct row *row = grid->rows;
+        sheet->has_units |= *column->unit != '\0';
+        *cell(sheet, LABELS, c) = column->label;
+        *cell(sheet, UNITS, c) = column->unit;
+        for (int r = BODY; r < sheet->rows; r++) {
+            const struct th_value value = row ? row->values[from] : grid->total[from];
+            sheet->right[c] |= is_number(value, column->format);
+            set_value(sheet, r, c, value, column->format);
+            row = row ? row->next : NULL;
         }
-        row = row ? row->next : NULL;
     }
     return true;
 }
@@ -115,19 +131,20 @@ static void set_side_label(struct sheet *sheet, int row, const struct th_column 
 
 static bool fill_on_side(struct sheet *sheet, const struct grid *grid)
 {
-    if (!sheet_init(sheet, BODY + grid->n - 1, 1 + body_rows(grid)))
+    if (!sheet_init(sheet, BODY + shown_columns(grid) - 1, 1 + body_rows(grid)))
         return false;
     *cell(sheet, LABELS, 0) = grid->columns[0].label;
     *cell(sheet, UNITS, 0) = "";
-    for (int r = BODY; r < sheet->rows; r++)
-        set_side_label(sheet, r, &grid->columns[r - BODY + 1]);
     for (int c = 1; c < sheet->columns; c++) {
-        const struct th_value *values = row_values(grid, c - 1);
         sheet->right[c] = true;
-        set_value(sheet, LABELS, c, values[0], grid->columns[0].format);
+        set_value(sheet, LABELS, c, row_values(grid, c - 1)[0], grid->columns[0].format);
         *cell(sheet, UNITS, c) = "";
-        for (int r = BODY; r < sheet->rows; r++)
-            set_value(sheet, r, c, values[r - BODY + 1], grid->columns[r - BODY + 1].format);
+    }
+    for (int r = BODY, from = next_shown(grid, 0); r < sheet->rows;
+         r++, from = next_shown(grid, from)) {
+        set_side_label(sheet, r, &grid->columns[from]);
+        for (int c = 1; c < sheet->columns; c++)
+            set_value(sheet, r, c, row_values(grid, c - 1)[from], grid->columns[from].format);
     }
     return true;
 }
