@@ -43,7 +43,8 @@ static struct barn sample_barn(size_t n_fills, double air_share)
 
 /* Fills of a barn with `truth`: every gauge reading is off by its own error of `gauge_sd`. */
 static void make_fills(const struct barn *barn, const struct th_calibration *truth,
-                       double capacity_gal, double gauge_sd, gsl_rng *rng, struct th_fill *fills)
+                       double capacity_gal, double gauge_sd, gsl_rng *rng,
+                       struct th_tank_fill *fills)
 {
     double used_gal[FILLS_MAX];
     burn((void *)barn, truth, used_gal, NULL);
@@ -51,14 +52,14 @@ static void make_fills(const struct barn *barn, const struct th_calibration *tru
     for (size_t i = 0; i <= barn->n_intervals; i++) {
         const double error = rng ? gsl_ran_gaussian(rng, gauge_sd) : 0.0;
         const double read = level_gal / capacity_gal + error;
-        fills[i] = (struct th_fill){(long)(17500 + 10 * i), fmin(fmax(read, 0.0), 1.0), 0.0};
+        fills[i] = (struct th_tank_fill){(long)(17500 + 10 * i), fmin(fmax(read, 0.0), 1.0), 0.0};
         if (i == barn->n_intervals)
             break;
         fills[i].delivered_gal = used_gal[i]; /* topped up by what will be used */
     }
 }
 
-static struct th_fit_problem problem_of(struct barn *barn, const struct th_fill *fills,
+static struct th_fit_problem problem_of(struct barn *barn, const struct th_tank_fill *fills,
                                         int n_params, enum th_fit_param first,
                                         enum th_fit_param second)
 {
@@ -104,7 +105,7 @@ END_TEST
 /* Hand-worked: 500 delivered, gauge 30 % before and 25 % at the next fill of 1,000 gal: 550. */
 START_TEST(gallons_between_fills)
 {
-    const struct th_fill fills[] = {{17500, 0.30, 500}, {17510, 0.25, 400}, {17520, 0.40, 0}};
+    const struct th_tank_fill fills[] = {{17500, 0.30, 500}, {17510, 0.25, 400}, {17520, 0.40, 0}};
     const struct th_fit_problem problem = {.n_fills = 3, .fills = fills, .capacity_gal = 1000};
     double gal[2];
     th_fit_used_gal(&problem, gal);
@@ -118,7 +119,7 @@ START_TEST(exact_fills_give_the_truth)
 {
     struct barn barn = sample_barn(14, 1.5);
     const struct th_calibration truth = {.ua_factor = 1.2, .air_factor = 0.9, .set_shift_k = 0.0};
-    struct th_fill fills[FILLS_MAX];
+    struct th_tank_fill fills[FILLS_MAX];
     make_fills(&barn, &truth, 4000.0, 0.0, NULL, fills);
     struct th_fit_problem problem = problem_of(&barn, fills, 2, TH_FIT_AIR, TH_FIT_UA);
     problem.gauge_sd = 1e-5;
@@ -144,7 +145,7 @@ START_TEST(one_parameter_agrees_with_the_closed_form)
     const struct th_calibration truth = {.ua_factor = 1.1, .air_factor = 1.0};
     const struct th_calibration none = {.ua_factor = 0.0, .air_factor = 1.0};
     const struct th_calibration one = {.ua_factor = 1.0, .air_factor = 1.0};
-    struct th_fill fills[FILLS_MAX];
+    struct th_tank_fill fills[FILLS_MAX];
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
     make_fills(&barn, &truth, 4000.0, 0.03, rng, fills);
     gsl_rng_free(rng);
@@ -191,7 +192,7 @@ START_TEST(intervals_cover_at_their_rate)
     struct barn barn = sample_barn(covers[_i].fills, covers[_i].air_share);
     int inside[2] = {0}, widened = 0;
     for (int trial = 0; trial < TRIALS; trial++) {
-        struct th_fill fills[FILLS_MAX];
+        struct th_tank_fill fills[FILLS_MAX];
         struct th_fit_problem problem =
             problem_of(&barn, fills, covers[_i].n_params, covers[_i].first, covers[_i].second);
         double truth[TH_FIT_PARAMS] = {1.0, 1.0, 0.0};
@@ -224,7 +225,7 @@ START_TEST(says_what_cannot_be_told_apart)
 {
     struct barn barn = sample_barn(12, 0.0);
     const struct th_calibration truth = {.ua_factor = 1.1, .air_factor = 1.1};
-    struct th_fill fills[FILLS_MAX];
+    struct th_tank_fill fills[FILLS_MAX];
     make_fills(&barn, &truth, 4000.0, 0.0, NULL, fills);
     struct th_fit_problem problem = problem_of(&barn, fills, 2, TH_FIT_UA, TH_FIT_AIR);
     problem.gauge_sd = 0.005;
@@ -242,7 +243,7 @@ START_TEST(misfit_is_owned_up_to)
 {
     struct barn barn = sample_barn(10, 0.0);
     const struct th_calibration truth = {.ua_factor = 1.0, .air_factor = 1.0};
-    struct th_fill fills[FILLS_MAX];
+    struct th_tank_fill fills[FILLS_MAX];
     make_fills(&barn, &truth, 4000.0, 0.0, NULL, fills);
     const struct th_fit_problem problem = problem_of(&barn, fills, 1, TH_FIT_UA, TH_FIT_UA);
     const struct th_fit good = run_fit(&problem);
@@ -276,7 +277,7 @@ START_TEST(refuses_and_passes_errors_on)
 {
     struct barn barn = sample_barn(8, 0.0);
     const struct th_calibration truth = {.ua_factor = 1.0, .air_factor = 1.0};
-    struct th_fill fills[FILLS_MAX];
+    struct th_tank_fill fills[FILLS_MAX];
     struct th_fit fit;
     struct th_error err;
     make_fills(&barn, &truth, 4000.0, 0.0, NULL, fills);

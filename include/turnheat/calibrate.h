@@ -23,7 +23,7 @@ enum th_fit_param { TH_FIT_UA, TH_FIT_AIR, TH_FIT_SET, TH_FIT_PARAMS };
 #define TH_FIT_FILLS_ONE 5
 #define TH_FIT_FILLS_TWO 8
 
-struct th_fill {
+struct th_tank_fill {
     long day;             /**< day number, ascending */
     double level_share;   /**< gauge before the delivery, of capacity, 0…1 */
     double delivered_gal; /**< ≥ 0 */
@@ -43,7 +43,7 @@ typedef enum th_code th_fit_predict(void *context, const struct th_calibration *
 
 struct th_fit_problem {
     size_t n_fills;
-    const struct th_fill *fills;
+    const struct th_tank_fill *fills;
     double capacity_gal; /**< water capacity of all tanks the gauge stands for, > 0 */
     double gauge_sd;     /**< standard error of one reading, share of capacity, > 0 (0.03) */
     int n_params;        /**< 1 or 2 */

@@ -18,7 +18,7 @@ void th_fit_defaults(struct th_fit_problem *problem)
 void th_fit_used_gal(const struct th_fit_problem *problem, double *gal)
 {
     for (size_t i = 0; i + 1 < problem->n_fills; i++) {
-        const struct th_fill *fill = &problem->fills[i];
+        const struct th_tank_fill *fill = &problem->fills[i];
         gal[i] = fill->delivered_gal +
                  (fill[0].level_share - fill[1].level_share) * problem->capacity_gal;
     }
@@ -37,7 +37,7 @@ static enum th_code check_fills(const struct th_fit_problem *problem, struct th_
                        problem->n_fills, problem->n_params == 1 ? "one number" : "two numbers",
                        needed);
     for (size_t i = 0; i < problem->n_fills; i++) {
-        const struct th_fill *fill = &problem->fills[i];
+        const struct th_tank_fill *fill = &problem->fills[i];
         if (!in_range(fill->level_share, 0.0, 1.0) || !in_range(fill->delivered_gal, 0.0, 1e7))
             return th_fail(err, TH_ERR_RANGE,
                            "fill %zu: the gauge must be 0 to 100 %% and the gallons 0 or more",
