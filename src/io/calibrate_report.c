@@ -18,7 +18,7 @@
 /* Gas by day between two days, all rooms. */
 struct days {
     long first_day;
-    size_t n = 0;
+    size_t n;
     double *gal;
     double per_j;
 };
