@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "commands.h"
+#include "normals_read.h"
+#include "output.h"
 #include "run.h"
 #include "turnheat/units.h"
 #include "weather_options.h"
 #include "weather_report.h"
+#include "weather_write.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -11,6 +14,11 @@
 
 static const struct th_option own_options[] = {
     {"base", "DEGREES", "base of the degree-days in °F (65)", false, 0},
+    {"normals", "FILE", "make the weather from monthly statistics instead of reading files", false,
+     0},
+    {"seasons", "N", "how many seasons to make (30)", false, 0},
+    {"seed", "N", "which of the possible series to make (1)", false, 0},
+    {"out", "FILE", "write what was made as an hourly table that other commands read", false, 0},
 };
 
 /* Files are operands here; --weather means the same. The list is to be freed. */
@@ -65,10 +73,10 @@ static enum th_code describe(const struct th_arguments *arguments, struct th_wea
     return code;
 }
 
-static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
+static enum th_code read_files(const struct th_arguments *arguments, struct th_weather *weather,
+                               struct th_error *err)
 {
     struct th_weather_options options;
-    struct th_weather weather;
     size_t n;
     enum th_code code = th_weather_options_given(arguments, &options, err);
     if (code)
@@ -78,15 +86,70 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (n == 0)
         code = th_fail(err, TH_ERR_USAGE, "which weather files?");
+    else
+        code = th_weather_read(paths, (int)n, &options, weather, err);
+    free(paths);
+    return code;
+}
+
+static enum th_code make_series(const struct th_arguments *arguments, struct th_weather *weather,
+                                struct th_error *err)
+{
+    struct th_normals normals;
+    double seasons = 30.0, seed = 1.0;
+    if (arguments->n_operands || th_given_count(arguments, "weather"))
+        return th_fail(err, TH_ERR_USAGE, "either weather files or --normals");
+    enum th_code code =
+        th_given_number(arguments, "seasons", 1.0, TH_NORMAL_SEASONS_MAX, &seasons, err);
     if (!code)
-        code = th_weather_read(paths, (int)n, &options, &weather, err);
+        code = th_given_number(arguments, "seed", 0.0, 4294967295.0, &seed, err);
+    if (!code && (seasons != floor(seasons) || seed != floor(seed)))
+        code = th_fail(err, TH_ERR_USAGE, "--seasons and --seed take whole numbers");
+    if (!code)
+        code = th_normals_read(th_given_text(arguments, "normals"), &normals, err);
+    return code ? code
+                : th_normals_generate(&normals, (int)seasons, (unsigned long)seed, weather, err);
+}
+
+static enum th_code write_series(const struct th_arguments *arguments,
+                                 const struct th_weather *weather, struct th_error *err)
+{
+    struct th_output output;
+    char remark[256];
+    const char *path = th_given_text(arguments, "out");
+    if (!path)
+        return TH_OK;
+    const enum th_code code = th_output_open(&output, path, err);
+    if (code)
+        return code;
+    snprintf(remark, sizeof remark, "%.120s; invented weather: %.120s", weather->station.name,
+             weather->units_note);
+    th_weather_write(weather, remark, output.file);
+    return th_output_commit(&output, err);
+}
+
+static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
+{
+    struct th_weather weather;
+    const bool made = th_given_count(arguments, "normals") > 0;
+    th_weather_init(&weather);
+    if (!made && (th_given_count(arguments, "out") || th_given_count(arguments, "seed") ||
+                  th_given_count(arguments, "seasons")))
+        return th_fail(err, TH_ERR_USAGE, "--seasons, --seed and --out need --normals");
+    enum th_code code =
+        made ? make_series(arguments, &weather, err) : read_files(arguments, &weather, err);
+    if (!code)
+        code = write_series(arguments, &weather, err);
     if (!code) {
         struct th_report *report = th_report_new("weather");
+        if (made)
+            th_report_warning(report, "Invented weather, made from monthly statistics: its winters "
+                                      "spread as real ones do, but its coldest hours are those of "
+                                      "normal deviates. Use station files where there are any.");
         code = describe(arguments, &weather, report, err);
         th_report_free(report);
-        th_weather_finish(&weather);
     }
-    free(paths);
+    th_weather_finish(&weather);
     return code;
 }
 
@@ -98,7 +161,8 @@ const struct th_command th_cmd_weather = {
     .summary = "describe hourly weather files: coverage, gaps, degree-days, cold",
     .about = "Reads hourly files of one station and tells what they hold: form, units, clock, "
              "coverage by month, gaps filled and left, odd readings, degree-days, the lowest hour "
-             "and the 99 and 99.6 % heating dry bulbs. Several yearly files are joined.",
+             "and the 99 and 99.6 % heating dry bulbs. Several yearly files are joined. With "
+             "--normals it makes a series of winters from monthly statistics instead.",
     .example = "turnheat weather 725500-14942-2018.txt 725500-14942-2019.txt --utc-offset -6",
     .takes = TH_TAKES_WEATHER | TH_TAKES_REPORT,
     .options = own_options,

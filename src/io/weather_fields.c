@@ -8,7 +8,7 @@
 #include <string.h>
 
 #define YEAR_MIN 1850
-#define YEAR_MAX 2150
+#define YEAR_MAX 2250
 #define MINUTES_DAY 1440
 
 /* Short plain decimals, which is nearly all that weather files hold: a whole number below 2^53

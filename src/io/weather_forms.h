@@ -53,7 +53,7 @@ struct th_stamp {
 
 /**
  * Reads "2018-01-31T24:00", "2018-01-31 23:54:00Z", "20180131 2354", "1/31/2018 11:54 PM",
- * "2018/01/31 23" … Years 1850–2150. False when it is none of these or no such date exists.
+ * "2018/01/31 23" … Years 1850–2250. False when it is none of these or no such date exists.
  */
 bool th_field_stamp(const char *text, struct th_stamp *stamp);
 
