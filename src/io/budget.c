@@ -149,6 +149,9 @@ static enum th_code room_report(struct th_report *report, const struct th_case *
         return code;
     th_budget_turns(report, one, winters);
     th_budget_months(report, one, winters);
+    code = th_budget_figures(report, one, winters, err);
+    if (code != TH_OK)
+        return code;
     th_budget_heat(report, one, winters);
     th_budget_pigs(report, one, winters);
     code = th_budget_risk(report, one, winters, err);
