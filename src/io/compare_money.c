@@ -175,6 +175,45 @@ static enum th_code flip_table(struct th_report *report, const struct th_compari
     return TH_OK;
 }
 
+/* Net savings of every offer over the fuel price. */
+static enum th_code price_figure(struct th_report *report, const struct th_comparison *c,
+                                 struct th_error *err)
+{
+    enum { STEPS = 9 };
+    struct th_column columns[TH_OFFERS_MAX + 1] = {
+        {"price_usd_gal", "Fuel price, $", "", TH_HUNDREDTHS}};
+    struct th_study study = th_study_of(c->base->room);
+    const double today = study.price_usd_unit;
+    for (int i = 0; i < c->n; i++)
+        columns[i + 1] = (struct th_column){c->offers[i].name, c->offers[i].name, "$", TH_SIG3};
+    th_report_figure(
+        report,
+        &(struct th_figure){.key = "price_figure",
+                            .caption = "Net savings against the barn as it is, over the "
+                                       "price of fuel",
+                            .alternative = "A line for each choice of net savings, rising "
+                                           "with the price; it pays where it is above 0.",
+                            .chart = TH_LINES,
+                            .y_label = "$ over the years looked at"},
+        columns, c->n + 1);
+    for (int k = 0; k < STEPS; k++) {
+        struct th_value row[TH_OFFERS_MAX + 1];
+        study.price_usd_unit = today * (0.5 + 0.1875 * k);
+        row[0] = th_number(study.price_usd_unit);
+        for (int i = 0; i < c->n; i++) {
+            struct th_outlay base, offer;
+            struct th_return r;
+            outlays(c, i, &c->results[0].trial, &base, &offer);
+            const enum th_code code = th_payback_compare(&base, &offer, &study, &r, err);
+            if (code != TH_OK)
+                return code;
+            row[i + 1] = th_number(r.net_usd);
+        }
+        th_report_row(report, row);
+    }
+    return TH_OK;
+}
+
 /* The offer with the highest net savings, or -1. */
 static enum th_code best_offer(const struct th_comparison *c, int *best, struct th_return *result,
                                struct th_error *err)
@@ -216,6 +255,8 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
         code = best_offer(c, &best, &r, err);
     if (code == TH_OK)
         code = flip_table(report, c, best, err);
+    if (code == TH_OK)
+        code = price_figure(report, c, err);
     const struct th_money *m = &c->base->room->money;
     th_report_paragraph(report, NULL,
                         "%d years at %.1f %% real, fuel price growing %.1f %% a year above "

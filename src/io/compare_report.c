@@ -129,6 +129,29 @@ static void running_table(struct th_report *report, const struct th_comparison *
         running_row(report, c, "free choice: settings alone", &c->free.trial);
 }
 
+static void running_figure(struct th_report *report, const struct th_comparison *c)
+{
+    static const struct th_column columns[] = {{"choice", "Choice", "", TH_PLAIN},
+                                               {"heater_hours_h", "heater-hours", "h", TH_WHOLE},
+                                               {"starts_10_count", "starts, tens", "", TH_WHOLE}};
+    th_report_figure(report,
+                     &(struct th_figure){.key = "running_figure",
+                                         .caption = "Heater-hours and starts of a mean season",
+                                         .alternative =
+                                             "Bars of heater-hours and of tens of burner "
+                                             "starts for each choice.",
+                                         .chart = TH_BARS,
+                                         .y_label = "hours; tens of starts"},
+                     columns, 3);
+    for (int i = 0; i <= c->n; i++) {
+        const double *sum = c->results[i].trial.mean.sum;
+        const double copies = c->base->room->copies;
+        th_report_row(report, (struct th_value[]){th_text(offer_name(c, i)),
+                                                  th_number(copies * sum[TH_HEATER_HOURS]),
+                                                  th_number(copies * sum[TH_STARTS] / 10.0)});
+    }
+}
+
 static void range_of(const struct th_choice_result *result, double *low_j, double *high_j)
 {
     *low_j = *high_j = result->saved_j[0];
@@ -227,6 +250,70 @@ static void cost_section(struct th_report *report, const struct th_comparison *c
     }
 }
 
+/* Mean gas with `units` of the offer's zone heaters. */
+static enum th_code zone_gas(const struct th_comparison *c, int i, double units, double *gas,
+                             struct th_error *err)
+{
+    struct th_room room = c->offers[i].room;
+    struct th_trial trial;
+    room.zone.units = units;
+    const enum th_code code =
+        th_trial_run(&trial, &room, c->base->climate, c->base->first_year, c->base->last_year, err);
+    *gas = code == TH_OK ? th_comparison_units(c, &trial) : 0.0;
+    return code;
+}
+
+/* For a choice that adds zone heat: what it saves by number of units. */
+static enum th_code zone_section(struct th_report *report, const struct th_comparison *c, int i,
+                                 struct th_error *err)
+{
+    const struct th_room *room = &c->offers[i].room;
+    const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
+    const struct th_column columns[] = {{"units_count", "Units in a room", "", TH_WHOLE},
+                                        {"saved_gal", "Saved a season", unit->unit, TH_SIG3}};
+    const double all = room->zone.units > 0.0
+                           ? room->zone.units
+                           : ceil(room->turns[0].head / room->zone.pigs_per_unit);
+    const double base = th_comparison_units(c, &c->results[0].trial);
+    char key[32], caption[128];
+    double last_saving = 0.0;
+    snprintf(key, sizeof key, "zone_units_%d", i + 1);
+    snprintf(caption, sizeof caption, "Zone heat, choice %s, by number of units",
+             c->offers[i].name);
+    th_report_table(report, key, caption, columns, 2);
+    for (int step = 1; step <= 8; step++) {
+        const double units = fmax(round(all * step / 8.0), 1.0);
+        double gas;
+        const enum th_code code = zone_gas(c, i, units, &gas, err);
+        if (code != TH_OK)
+            return code;
+        last_saving = base - gas > 0.0 ? units : last_saving;
+        th_report_row(report, (struct th_value[]){th_number(units), th_number(base - gas)});
+    }
+    th_report_paragraph(
+        report, NULL,
+        "It saves fuel up to about %.0f units. Its worth is the pigs' start, not the "
+        "fuel; fewer units leave pigs outside the warm zone.",
+        last_saving);
+    return TH_OK;
+}
+
+static enum th_code zone_sections(struct th_report *report, const struct th_comparison *c,
+                                  struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    bool any = false;
+    for (int i = 0; i < c->n && code == TH_OK; i++) {
+        if (!c->offers[i].room.zone.on || c->base->room->zone.on)
+            continue;
+        if (!any)
+            th_report_section(report, "zone", "Zone heat");
+        any = true;
+        code = zone_section(report, c, i, err);
+    }
+    return code;
+}
+
 static void evidence(struct th_report *report)
 {
     th_report_section(report, "evidence", "What this rests on");
@@ -282,10 +369,14 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     settings_table(report, comparison);
     saving_table(report, comparison);
     running_table(report, comparison);
+    running_figure(report, comparison);
     code = th_comparison_money(report, comparison, err);
     if (code != TH_OK)
         return code;
     free_section(report, comparison);
+    code = zone_sections(report, comparison, err);
+    if (code != TH_OK)
+        return code;
     cost_section(report, comparison);
     evidence(report);
     balance_lines(report, comparison);

@@ -108,6 +108,32 @@ static void volume_rows(struct th_report *report, const struct th_volume_cost *c
                                   th_number(costs[k].cvar95_usd)});
 }
 
+static void volume_figure(struct th_report *report, const char *key, const char *name,
+                          const struct th_volume_cost *costs)
+{
+    static const struct th_column columns[] = {{"volume_gal", "Booked, gal", "gal", TH_WHOLE},
+                                               {"mean_usd", "mean", "$", TH_SIG3},
+                                               {"p90_usd", "nine winters of ten", "$", TH_SIG3},
+                                               {"cvar95_usd", "worst twentieth", "$", TH_SIG3}};
+    char full_key[96], caption[128];
+    snprintf(full_key, sizeof full_key, "%s_figure", key);
+    snprintf(caption, sizeof caption, "Season cost against gallons booked, \"%s\"", name);
+    th_report_figure(report,
+                     &(struct th_figure){.key = full_key,
+                                         .caption = caption,
+                                         .alternative =
+                                             "Lines of mean, P90 and worst-twentieth cost "
+                                             "over the booked volume: the mean is flat near "
+                                             "its lowest, the tail is not.",
+                                         .chart = TH_LINES,
+                                         .y_label = "$"},
+                     columns, 4);
+    for (size_t k = 0; k < VOLUMES; k++)
+        th_report_row(report, (struct th_value[]){
+                                  th_number(costs[k].volume_gal), th_number(costs[k].mean_usd),
+                                  th_number(costs[k].p90_usd), th_number(costs[k].cvar95_usd)});
+}
+
 static enum th_code volumes_of(struct th_report *report, const struct th_contract *c,
                                const struct market *m, struct th_error *err)
 {
@@ -133,6 +159,7 @@ static enum th_code volumes_of(struct th_report *report, const struct th_contrac
     snprintf(text, sizeof text, "How much of \"%s\" at $%.2f/gal", c->name, c->price_usd_gal);
     th_report_table(report, key, text, columns, 5);
     volume_rows(report, costs);
+    volume_figure(report, key, c->name, costs);
     th_report_paragraph(report, NULL,
                         "On average cheapest: %.0f gal; the mean stays within half a percent from "
                         "%.0f to %.0f gal. A cautious buyer, who minds the worst twentieth, takes "

@@ -78,15 +78,46 @@ static void year_rows(struct th_report *report, const struct th_plan *plan)
     }
 }
 
-static const char *worst_year(const struct th_plan *plan, char name[TH_SEASON_NAME_MAX])
+static int worst_of(const struct th_plan *plan)
 {
     int worst = -1;
     for (int y = 0; y < plan->demand.n; y++)
         if (plan->demand.years[y].usable &&
             (worst < 0 || burned(plan, y, 0) > burned(plan, worst, 0)))
             worst = y;
-    year_name(plan, &plan->demand.years[worst], name);
+    return worst;
+}
+
+static const char *worst_year(const struct th_plan *plan, char name[TH_SEASON_NAME_MAX])
+{
+    year_name(plan, &plan->demand.years[worst_of(plan)], name);
     return name;
+}
+
+static void level_figure(struct th_report *report, const struct th_plan *plan)
+{
+    static const struct th_column columns[] = {{"day", "Day", "", TH_DAY},
+                                               {"level_gal", "in the tanks", "gal", TH_SIG3},
+                                               {"reorder_gal", "order level", "gal", TH_SIG3}};
+    const int worst = worst_of(plan);
+    const struct th_fuel_year *year = &plan->demand.years[worst];
+    double reorder_gal = 0.0;
+    for (int i = 0; i < plan->in->n_tanks; i++)
+        reorder_gal += plan->reorder_gal[i];
+    th_report_figure(report,
+                     &(struct th_figure){.key = "level_figure",
+                                         .caption = "Gallons in the tanks through the worst winter",
+                                         .alternative =
+                                             "A line of gallons in all tanks by day, falling "
+                                             "with use and rising with each delivery, above "
+                                             "the order level but for the lead time.",
+                                         .chart = TH_LINES,
+                                         .y_label = "gallons"},
+                     columns, 3);
+    for (size_t day = 0; day < year->n_days; day++)
+        th_report_row(report, (struct th_value[]){th_number((double)(year->first_day + (long)day)),
+                                                  th_number(plan->tank_years[worst].level_gal[day]),
+                                                  th_number(reorder_gal)});
 }
 
 static enum th_code gallons_section(struct th_report *report, const struct th_plan *plan,
@@ -217,6 +248,7 @@ static void tank_section(struct th_report *report, const struct th_plan *plan)
                           th_number(plan->reorder_gal[i]),
                           th_number(100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal))});
     }
+    level_figure(report, plan);
     th_report_paragraph(report, NULL,
                         "The order level keeps the reserve and nineteen lead times in twenty. "
                         "Vapour: demand of each hour against what the tanks can boil off at their "

@@ -30,6 +30,7 @@ struct th_tank_year {
     int run_out_days;
     size_t hours_short; /**< hours in which a group made less vapour than asked */
     size_t days_supply; /**< from the fill level, the coldest stretch */
+    double level_gal[TH_FUEL_YEAR_DAYS]; /**< all groups together, after each day's use */
     size_t n_deliveries;
     struct th_delivery *deliveries; /**< owned, in order of day */
 };

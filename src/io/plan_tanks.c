@@ -49,6 +49,8 @@ static void note_group(struct th_tank_year *out, const struct th_tank *tank,
                          &vapour);
     th_tank_days_of_supply(year->n_days, g->day_gal, tank->fill_share * size, &days, &start,
                            &emptied);
+    for (size_t day = 0; day < year->n_days; day++)
+        out->level_gal[day] += g->level_gal[day];
     out->delivered_gal += run->delivered_gal;
     out->run_out_days += run->run_out_days;
     out->hours_short += vapour.hours_short;

@@ -100,6 +100,36 @@ static enum th_code age_rows(struct th_report *report, const struct th_engine *e
     return TH_OK;
 }
 
+static enum th_code age_figure(struct th_report *report, const struct th_engine *engine,
+                               const struct th_design_case *design, struct th_error *err)
+{
+    static const struct th_column columns[] = {{"day", "Day of the turn", "", TH_WHOLE},
+                                               {"load_btu_h", "heat needed", "", TH_SIG3},
+                                               {"installed_btu_h", "heat installed", "", TH_SIG3}};
+    const struct th_schedule *schedule = &engine->schedules[0];
+    double installed_w;
+    th_sizing_installed_w(engine->room, &installed_w);
+    th_report_figure(report,
+                     &(struct th_figure){.key = "age_figure",
+                                         .caption = "Heat needed on the 99 % design day by age",
+                                         .alternative =
+                                             "A line of the heat needed by day of the turn "
+                                             "under the line of what is installed.",
+                                         .chart = TH_LINES,
+                                         .y_label = "1,000 Btu/h"},
+                     columns, 3);
+    for (int day = 0; day < schedule->n; day += 3) {
+        struct th_hour_out hour;
+        const enum th_code code = th_sizing_hour(engine, 0, day, design->out_99_c, &hour, err);
+        if (code != TH_OK)
+            return code;
+        th_report_row(report, (struct th_value[]){th_number(day),
+                                                  th_number(btuh(hour.heating.heat_w) / 1e3),
+                                                  th_number(btuh(installed_w) / 1e3)});
+    }
+    return TH_OK;
+}
+
 static enum th_code age_table(struct th_report *report, const struct th_case *one,
                               const struct th_design_case *design, struct th_error *err)
 {
@@ -121,6 +151,8 @@ static enum th_code age_table(struct th_report *report, const struct th_case *on
     th_report_section(report, "by_age", "By age of the pigs");
     th_report_table(report, "by_age", caption, columns, 7);
     code = age_rows(report, &engine, design, err);
+    if (code == TH_OK)
+        code = age_figure(report, &engine, design, err);
     th_engine_finish(&engine);
     return code;
 }
