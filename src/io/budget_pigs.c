@@ -3,6 +3,7 @@
 #include "budget.h"
 
 #include "fuel_unit.h"
+#include "heater_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 
@@ -16,16 +17,6 @@ static double surface_ua(const struct th_room *room)
     return ua / TH_UA_SI_PER_US;
 }
 
-static const char *control_text(enum th_control control)
-{
-    static const char *const texts[] = {[TH_IDEAL] = "ideal (no swing)",
-                                        [TH_ON_OFF] = "on/off together",
-                                        [TH_LEAD_LAG] = "lead-lag",
-                                        [TH_TWO_STAGE] = "two-stage",
-                                        [TH_MODULATING] = "modulating"};
-    return texts[control];
-}
-
 static void heater_facts(struct th_report *report, const struct th_room *room)
 {
     for (int i = 0; i < room->n_heaters; i++) {
@@ -34,7 +25,7 @@ static void heater_facts(struct th_report *report, const struct th_room *room)
         snprintf(key, sizeof key, "heater_%d", i + 1);
         snprintf(text, sizeof text,
                  "%s: %d × %.0f Btu/h, %s, %s; ON %.1f and OFF %.1f °F below set", h->name,
-                 h->units, h->input_w / TH_W_PER_BTUH, control_text(h->control),
+                 h->units, h->input_w / TH_W_PER_BTUH, th_control_text(h->control),
                  h->vented ? "vented" : "unvented", h->on_k / TH_K_PER_F, h->off_k / TH_K_PER_F);
         th_report_fact(report, key, i == 0 ? "Heaters" : "", "", TH_PLAIN, th_text(text));
     }
