@@ -4,6 +4,7 @@
 #include "fuel_unit.h"
 #include "season_text.h"
 #include "spread_text.h"
+#include "turnheat/normals.h"
 #include "turnheat/risk.h"
 
 #include <stdio.h>
@@ -31,6 +32,12 @@ static void warn(struct th_report *report, const struct th_case *one,
         th_report_warning(report,
                           "%s: CO2 passed the limit for people in %.0f hours of a mean season.",
                           one->room->name, t.sum[TH_OVER_CO2_WORKER] / winters->n_counted);
+    if (!one->climate->typical && winters->seasons[0].year >= TH_NORMAL_FIRST_YEAR)
+        th_report_warning(
+            report,
+            "%s: the weather is invented, generated from monthly statistics; no such "
+            "winter was measured. Use station files of your place to decide anything.",
+            one->room->name);
     if (one->climate->typical)
         th_report_warning(report,
                           "%s: one typical year is thin evidence: it holds no bad winter and can "

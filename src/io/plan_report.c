@@ -257,22 +257,32 @@ static void tank_section(struct th_report *report, const struct th_plan *plan)
                         "filled to 80 %% at most (29 CFR 1910.110).");
 }
 
+/* Winters in which the tanks fail in one way, and the worst of them. */
 static void warn(struct th_report *report, const struct th_plan *plan)
 {
+    int dry_years = 0, dry_worst = 0, cold_years = 0, cold_worst = 0;
     for (int y = 0; y < plan->demand.n && plan->in->n_tanks > 0; y++) {
         const struct th_tank_year *t = &plan->tank_years[y];
-        char name[TH_SEASON_NAME_MAX];
         if (!plan->demand.years[y].usable)
             continue;
-        year_name(plan, &plan->demand.years[y], name);
-        if (t->run_out_days > 0)
-            th_report_warning(report, "%s: the tanks run dry on %d days.", name, t->run_out_days);
-        if (t->hours_short > 0)
-            th_report_warning(report,
-                              "%s: in %zu hours the tanks may not make vapour as fast as it is "
-                              "drawn; ask the supplier.",
-                              name, t->hours_short);
+        dry_years += t->run_out_days > 0;
+        dry_worst = t->run_out_days > plan->tank_years[dry_worst].run_out_days ? y : dry_worst;
+        cold_years += t->hours_short > 0;
+        cold_worst = t->hours_short > plan->tank_years[cold_worst].hours_short ? y : cold_worst;
     }
+    char name[TH_SEASON_NAME_MAX];
+    year_name(plan, &plan->demand.years[dry_worst], name);
+    if (dry_years > 0)
+        th_report_warning(report, "The tanks run dry in %d of %d winters, in %s on %d days.",
+                          dry_years, plan->demand.n_usable, name,
+                          plan->tank_years[dry_worst].run_out_days);
+    year_name(plan, &plan->demand.years[cold_worst], name);
+    if (cold_years > 0)
+        th_report_warning(report,
+                          "In %d of %d winters the tanks may not make vapour as fast as it is "
+                          "drawn, in %s in %zu hours; ask the supplier.",
+                          cold_years, plan->demand.n_usable, name,
+                          plan->tank_years[cold_worst].hours_short);
 }
 
 enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,

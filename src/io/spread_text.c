@@ -31,10 +31,11 @@ void th_report_spread(struct th_report *report, const char *key, const char *suf
 {
     struct th_value values[3];
     th_spread_values(spread, values);
-    for (int i = 0; i < 3; i++) {
+    for (int i = spread->n == 1; i < (spread->n == 1 ? 2 : 3); i++) {
         char full_key[64], full_label[96];
         snprintf(full_key, sizeof full_key, "%s_%s_%s", key, th_spread_keys(spread)[i], suffix);
-        snprintf(full_label, sizeof full_label, "%s, %s", label, th_spread_headings(spread)[i]);
+        snprintf(full_label, sizeof full_label, "%s, %s", label,
+                 spread->n == 1 ? "one season" : th_spread_headings(spread)[i]);
         th_report_fact(report, full_key, full_label, unit, format, values[i]);
     }
 }

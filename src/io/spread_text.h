@@ -7,7 +7,8 @@
 #include "turnheat/spread.h"
 
 /**
- * Adds `label` three times: lowest, middle, highest, or P10, P50, P90. Keys are
+ * Adds `label` three times: lowest, middle, highest, or P10, P50, P90; a single value once, as the
+ * middle. Keys are
  * `key`_lowest_`suffix` … or `key`_p10_`suffix` ….
  */
 void th_report_spread(struct th_report *report, const char *key, const char *suffix,
