@@ -60,10 +60,10 @@ struct th_climate {
 const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number);
 
 /**
- * Makes `out`: the hours of `actual` before `from_hour`, then up to `end_hour` those of the same date
- * `years_back` years earlier (29 February takes 28 February where there is none). Hours the earlier
- * year does not hold stay missing. TH_ERR_RANGE unless the series is actual, `from_hour` lies in it
- * and `years_back` ≥ 1; TH_ERR_MEMORY. Finish `out` with th_climate_finish().
+ * Makes `out`: the hours of `actual` before `from_hour`, then up to `end_hour` those of the same
+ * date `years_back` years earlier (29 February takes 28 February where there is none). Hours the
+ * earlier year does not hold stay missing. TH_ERR_RANGE unless the series is actual, `from_hour`
+ * lies in it and `years_back` ≥ 1; TH_ERR_MEMORY. Finish `out` with th_climate_finish().
  */
 enum th_code th_climate_continue(struct th_climate *out, const struct th_climate *actual,
                                  long from_hour, long end_hour, int years_back,

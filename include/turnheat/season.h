@@ -43,7 +43,7 @@ void th_engine_still_hour(const struct th_engine *engine, int turn, int day, dou
 
 /** One turn in one season. */
 struct th_turn_result {
-    bool counted; /**< every hour is there and at most 2 % were filled */
+    bool counted;    /**< every hour is there and at most 2 % were filled */
     long first_hour; /**< of the span simulated: empty time or preheat */
     struct th_span_cover cover;
     long placement_hour;

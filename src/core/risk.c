@@ -22,7 +22,7 @@ const char *th_risk_range(enum th_risk_kind kind)
 {
     static const char *const ranges[TH_RISK_COUNT] = {
         "0.75 to 0.95",  "-10 % to +10 %", "0 to 0.43",    "-10 % to +10 %",
-        "half to twice", "-1 to +1 °F",  "half to twice"};
+        "half to twice", "-1 to +1 °F",    "half to twice"};
     return ranges[kind];
 }
 

@@ -80,14 +80,15 @@ static enum th_code week_rows(struct th_report *report, const struct th_room *ro
 enum th_code th_checked_pigs(struct th_report *report, const struct th_room *room,
                              struct th_error *err)
 {
-    static const struct th_column columns[] = {{"turn", "Turn", "", TH_PLAIN},
-                                               {"day", "Day", "", TH_WHOLE},
-                                               {"head_count", "Head", "", TH_WHOLE},
-                                               {"weight_lb", "Weight", "lb", TH_TENTHS},
-                                               {"set_f", "Set point", "°F", TH_TENTHS},
-                                               {"comfort_f", "Comfort limit", "°F", TH_TENTHS},
-                                               {"minimum_cfm", "Minimum air", "cfm", TH_SIG3},
-                                               {"minimum_pig_cfm", "per pig", "cfm", TH_HUNDREDTHS}};
+    static const struct th_column columns[] = {
+        {"turn", "Turn", "", TH_PLAIN},
+        {"day", "Day", "", TH_WHOLE},
+        {"head_count", "Head", "", TH_WHOLE},
+        {"weight_lb", "Weight", "lb", TH_TENTHS},
+        {"set_f", "Set point", "°F", TH_TENTHS},
+        {"comfort_f", "Comfort limit", "°F", TH_TENTHS},
+        {"minimum_cfm", "Minimum air", "cfm", TH_SIG3},
+        {"minimum_pig_cfm", "per pig", "cfm", TH_HUNDREDTHS}};
     enum th_code code = TH_OK;
     turn_table(report, room);
     th_report_table(report, "weeks", "Week by week; turns alike but for the date are shown once",

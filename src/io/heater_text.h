@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/** What heater controls are called in reports. */
+/** Heaters in the words people use for them. */
 #ifndef TURNHEAT_HEATER_TEXT_H
 #define TURNHEAT_HEATER_TEXT_H
 
 #include "turnheat/room.h"
 
-/** "on/off together", "lead-lag" …; never NULL. */
+/** How the units of a heater are run: "on/off together", "lead-lag" … Never NULL. */
 const char *th_control_text(enum th_control control);
 
 #endif

@@ -28,8 +28,8 @@ struct th_tank_year {
     double delivered_gal;
     double lowest_share; /**< lowest level of any group, of its capacity */
     int run_out_days;
-    size_t hours_short; /**< hours in which a group made less vapour than asked */
-    size_t days_supply; /**< from the fill level, the coldest stretch */
+    size_t hours_short;                  /**< hours in which a group made less vapour than asked */
+    size_t days_supply;                  /**< from the fill level, the coldest stretch */
     double level_gal[TH_FUEL_YEAR_DAYS]; /**< all groups together, after each day's use */
     size_t n_deliveries;
     struct th_delivery *deliveries; /**< owned, in order of day */
@@ -38,8 +38,8 @@ struct th_tank_year {
 struct th_plan {
     const struct th_plan_in *in;
     struct th_farm_demand demand;
-    struct th_tank_year *tank_years; /**< one per year of the demand; empty for unusable ones */
-    struct th_tank tanks[TH_TANKS_MAX];    /**< with their outer sizes */
+    struct th_tank_year *tank_years;    /**< one per year of the demand; empty for unusable ones */
+    struct th_tank tanks[TH_TANKS_MAX]; /**< with their outer sizes */
     double reorder_gal[TH_TANKS_MAX];
 };
 

@@ -4,22 +4,13 @@
 
 #include "budget.h"
 #include "fuel_unit.h"
+#include "heater_text.h"
 #include "spread_text.h"
 #include "turnheat/envelope.h"
 #include "turnheat/psychro.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
-
-static const char *control_name(enum th_control control)
-{
-    static const char *const names[] = {[TH_IDEAL] = "ideal",
-                                        [TH_ON_OFF] = "on/off",
-                                        [TH_LEAD_LAG] = "on/off, lead-lag",
-                                        [TH_TWO_STAGE] = "two-stage",
-                                        [TH_MODULATING] = "modulating"};
-    return names[control];
-}
 
 static void scope_section(struct th_report *report, const struct th_quote *q)
 {
@@ -73,7 +64,7 @@ static void equipment_table(struct th_report *report, const struct th_quote *q)
                 (struct th_value[]){
                     th_text(h->name), th_number(h->units), th_number(h->input_w / TH_W_PER_BTUH),
                     th_number(h->input_w * th_heating_share(h, &q->room.fuel) / TH_W_PER_BTUH),
-                    th_text(control_name(h->control)), th_bool(h->vented),
+                    th_text(th_control_text(h->control)), th_bool(h->vented),
                     th_text(th_fuel_unit(&q->room.fuel)->name)});
     }
 }
