@@ -71,7 +71,7 @@ START_TEST(the_figures_are_those_of_the_file)
     ck_assert_double_eq(number(root, "coverage", "gaps", 0, "interpolated_h"), 3.0);
     ck_assert_double_eq(number(root, "coverage", "months", 0, "filled_h"), 3.0);
     ck_assert_double_eq(number(root, "coverage", "months", 1, "observed_h"), 672.0);
-    ck_assert_double_eq(number(root, "rows", NULL, 0, "refused"), 1.0);
+    ck_assert_double_eq(number(root, "rows", NULL, 0, "refused_count"), 1.0);
     ck_assert_double_eq_tol(number(root, "cold", NULL, 0, "low_f"), 41.0, 1e-6);
     ck_assert_double_eq_tol(number(root, "cold", NULL, 0, "design_996_f"), 41.0, 1e-6);
     ck_assert_double_eq(number(root, "odd", NULL, 0, "stuck"), 2.0);

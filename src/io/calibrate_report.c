@@ -158,7 +158,7 @@ static void fit_section(struct th_report *report, const struct th_calibrate_in *
     }
     for (int i = 0; i < fit->n_params; i++)
         say_plainly(report, &fit->values[i]);
-    th_report_fact(report, "correlation", "Correlation of the two", "", TH_HUNDREDTHS,
+    th_report_fact(report, "correlation_ratio", "Correlation of the two", "", TH_HUNDREDTHS,
                    th_number_if(fit->n_params > 1, fit->correlation));
     th_report_fact(report, "cv_rmse_before_pct", "CV(RMSE) before", "%", TH_WHOLE,
                    th_number(100.0 * fit->cv_rmse_before));

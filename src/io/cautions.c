@@ -9,8 +9,9 @@ void th_report_cautions(struct th_report *report)
         "Never save fuel by cutting air below the minimum, closing inlets or taping curtains "
         "beyond the rule: carbon monoxide, CO2, ammonia and pit gases injure pigs and people "
         "(ceilings: H2S 10 ppm, NIOSH; CO 50 and CO2 5,000 ppm, OSHA).",
-        "Propane is heavier than air and lies in pits and low places. Smell gas: touch no switch, "
-        "light no flame, get people out, shut the supply off outside, call the supplier. A tank "
+        "Propane is heavier than air and lies in pits and low places; natural gas gathers under "
+        "ceilings. Smell gas: touch no switch, light no flame, get people out, shut the supply off "
+        "outside, call the supplier. A tank "
         "run empty needs a leak test and relighting by a qualified person.",
         "Never agitate or pump a pit with pilots or burners lit or people inside. Run no engine "
         "in a closed room.",

@@ -47,7 +47,7 @@ static void barn_section(struct th_report *report, const struct th_barn *barn)
     if (room->fuel.has_price) {
         char unit[16];
         snprintf(unit, sizeof unit, "$/%s", th_fuel_unit(&room->fuel)->unit);
-        th_report_fact(report, "price_usd_unit", "Fuel price", unit, TH_HUNDREDTHS,
+        th_report_fact(report, "price_usd_gal", "Fuel price", unit, TH_HUNDREDTHS,
                        th_number(room->fuel.price));
     } else {
         th_report_paragraph(report, NULL, "No fuel price is given: no dollars will be shown.");

@@ -130,7 +130,7 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
         {"delivered_gal", "Delivered", "gal", TH_SIG3},
         {"lowest_level_pct", "Lowest tank", "%", TH_WHOLE},
         {"run_out_days", "Days run out", "", TH_WHOLE},
-        {"days_supply", "A fill lasts, coldest", "d", TH_WHOLE},
+        {"supply_days", "A fill lasts, coldest", "d", TH_WHOLE},
         {"vapour_short_h", "Vapour short", "h", TH_WHOLE}};
     struct th_spread use, truck;
     char name[TH_SEASON_NAME_MAX];
@@ -229,7 +229,7 @@ static void tank_section(struct th_report *report, const struct th_plan *plan)
 {
     static const struct th_column columns[] = {
         {"tanks", "Tanks", "", TH_PLAIN},
-        {"count", "Count", "", TH_WHOLE},
+        {"tanks_count", "Count", "", TH_WHOLE},
         {"each_gal", "Each", "gal", TH_WHOLE},
         {"reorder_gal", "Order when down to", "gal", TH_SIG3},
         {"reorder_pct", "that is", "%", TH_WHOLE}};

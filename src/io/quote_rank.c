@@ -139,7 +139,8 @@ enum th_code th_quote_run(struct th_quote *quote, const struct th_case *base,
     *quote = (struct th_quote){.base = base, .options = options, .n = n, .out_99_c = out_99_c};
     if (!base->room->fuel.has_price)
         return th_fail(err, TH_ERR_INPUT,
-                       "a quotation needs a fuel price: add `price = $…/gal` to [fuel]");
+                       "a quotation needs a fuel price: add `price = $…/gal` to [fuel] (natural "
+                       "gas: `price_per_therm = $…/therm`)");
     if (n > TH_QUOTE_OPTIONS_MAX)
         return th_fail(err, TH_ERR_INPUT, "%d options given; at most %d can be ranked", n,
                        TH_QUOTE_OPTIONS_MAX);

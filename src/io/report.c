@@ -115,11 +115,25 @@ static struct th_value keep_value(struct th_report *report, struct th_value valu
     return value.kind == TH_VALUE_NUMBER ? th_number(value.number) : value;
 }
 
+/* Keys of fuel are written for gallons; where the unit is therms the key says so as well. */
+static const char *key_in_unit(struct th_report *report, const char *key, const char *unit)
+{
+    static const char gallons[] = "_gal";
+    const size_t at = key ? strlen(key) - strlen(gallons) : 0;
+    if (!key || !unit || !strstr(unit, "therm") || strlen(key) < strlen(gallons) ||
+        strcmp(key + at, gallons) != 0)
+        return keep(report, key);
+    char therms[80];
+    snprintf(therms, sizeof therms, "%.*s_therm", (int)(at < 64 ? at : 64), key);
+    return keep(report, therms);
+}
+
 static struct th_column keep_column(struct th_report *report, const struct th_column *column)
 {
     if (column->format >= TH_FORMAT_COUNT)
         misuse(report, "unknown format of column", column->key);
-    return (struct th_column){keep(report, column->key), keep(report, column->label),
+    return (struct th_column){key_in_unit(report, column->key, column->unit),
+                              keep(report, column->label),
                               keep(report, column->unit ? column->unit : ""), column->format};
 }
 
@@ -221,6 +235,7 @@ void th_report_fact(struct th_report *report, const char *key, const char *label
     if (!block)
         return;
     block->column = keep_column(report, &(struct th_column){key, label, unit, format});
+    block->key = block->column.key;
     block->value = keep_value(report, value);
 }
 

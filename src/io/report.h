@@ -26,7 +26,7 @@
  * "season": {"gas_gal": 2290, "lowest_f": …, "station": …, "months": [{"month": "Nov", …}, …],
  * "months_total": {…}}, "cautions": […]}. Facts and tables given before the first section lie at
  * the top. Keys are lower case and end in the unit; missing values are null; numbers carry nine
- * significant digits.
+ * significant digits. A key that ends in _gal ends in _therm where its unit is therms.
  *
  * Every string is copied. Bad UTF-8 and control characters are replaced on the way in, so that a
  * hostile name can harm no form of output. Building never fails visibly: the first failure (out of

@@ -56,8 +56,8 @@ static void add_files(struct th_report *report, const struct th_weather *weather
                       const struct th_climate *climate)
 {
     static const struct th_column columns[] = {{"file", "File", "", TH_PLAIN},
-                                               {"rows", "Rows", "", TH_WHOLE},
-                                               {"refused", "Refused", "", TH_WHOLE},
+                                               {"rows_count", "Rows", "", TH_WHOLE},
+                                               {"refused_count", "Refused", "", TH_WHOLE},
                                                {"first", "First hour", "", TH_HOUR},
                                                {"last", "Last hour", "", TH_HOUR}};
     th_report_table(report, "files", "Files, in local standard time where it is known", columns, 5);
@@ -84,16 +84,18 @@ static void add_counts(struct th_report *report, const struct th_weather *weathe
 {
     const struct th_weather_counts *counts = &weather->counts;
     th_report_section(report, "rows", "Rows");
-    add_fact(report, "read", "Rows read", counts->rows);
-    add_fact(report, "refused", "Not understood", counts->refused);
-    add_fact(report, "other_type", "Left out: other report types and stations", counts->other_type);
-    add_fact(report, "duplicates", "Repeated minutes", counts->duplicates);
-    add_fact(report, "out_of_order", "Out of order", counts->out_of_order);
-    add_fact(report, "no_temperature", "Without a temperature", counts->no_temp);
-    add_fact(report, "suspect", "Marked suspect by the form, not used", counts->suspect);
-    add_fact(report, "impossible", "Below -70 or above 125 °F, not used", climate->impossible);
-    add_fact(report, "leap_rows", "29 February left out of the typical year", counts->leap_rows);
-    th_report_fact(report, "reports_per_hour", "Reports per hour", "", TH_HUNDREDTHS,
+    add_fact(report, "read_count", "Rows read", counts->rows);
+    add_fact(report, "refused_count", "Not understood", counts->refused);
+    add_fact(report, "other_type_count", "Left out: other report types and stations",
+             counts->other_type);
+    add_fact(report, "duplicates_count", "Repeated minutes", counts->duplicates);
+    add_fact(report, "out_of_order_count", "Out of order", counts->out_of_order);
+    add_fact(report, "no_temperature_count", "Without a temperature", counts->no_temp);
+    add_fact(report, "suspect_count", "Marked suspect by the form, not used", counts->suspect);
+    add_fact(report, "impossible_count", "Below -70 or above 125 °F, not used",
+             climate->impossible);
+    add_fact(report, "leap_count", "29 February left out of the typical year", counts->leap_rows);
+    th_report_fact(report, "reports_per_hour_ratio", "Reports per hour", "", TH_HUNDREDTHS,
                    th_number(summary->mean_reports));
 }
 
@@ -161,7 +163,7 @@ static struct sum sum_months(const struct th_weather_summary *summary, int year,
 static void add_calendar_months(struct th_report *report, const struct th_weather_summary *summary)
 {
     static const struct th_column columns[] = {
-        {"month", "Month", "", TH_PLAIN},          {"hours", "Hours", "h", TH_WHOLE},
+        {"month", "Month", "", TH_PLAIN},          {"hours_h", "Hours", "h", TH_WHOLE},
         {"observed_h", "Observed", "h", TH_WHOLE}, {"filled_h", "Filled", "h", TH_WHOLE},
         {"missing_h", "Missing", "h", TH_WHOLE},   {"mean_f", "Mean", "°F", TH_TENTHS},
         {"low_f", "Lowest", "°F", TH_TENTHS},      {"high_f", "Highest", "°F", TH_TENTHS}};
@@ -182,7 +184,7 @@ static void add_open_months(struct th_report *report, const struct th_weather_su
                             bool typical)
 {
     static const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
-                                               {"hours", "Hours", "h", TH_WHOLE},
+                                               {"hours_h", "Hours", "h", TH_WHOLE},
                                                {"filled_h", "Filled", "h", TH_WHOLE},
                                                {"missing_h", "Missing", "h", TH_WHOLE}};
     th_report_table(report, "open_months",
@@ -272,7 +274,7 @@ static void add_cold(struct th_report *report, const struct th_weather_summary *
                    fahrenheit(true, summary->design_99_c));
     th_report_fact(report, "design_996_f", "99.6 % heating dry bulb", "°F", TH_TENTHS,
                    fahrenheit(true, summary->design_996_c));
-    th_report_fact(report, "design_seasons", "resting on whole seasons", "", TH_WHOLE,
+    th_report_fact(report, "design_seasons_count", "resting on whole seasons", "", TH_WHOLE,
                    th_number((double)summary->design_years));
     th_report_fact(report, "high_f", "Highest hour", "°F", TH_TENTHS,
                    fahrenheit(true, summary->high_c));
@@ -282,12 +284,12 @@ static void add_odd(struct th_report *report, const struct th_weather_summary *s
 {
     static const struct th_column columns[] = {{"kind", "Reading", "", TH_PLAIN},
                                                {"first", "From", "", TH_HOUR},
-                                               {"hours", "Hours", "h", TH_WHOLE},
+                                               {"hours_h", "Hours", "h", TH_WHOLE},
                                                {"temp_f", "Temperature", "°F", TH_TENTHS},
                                                {"change_f", "Change", "°F", TH_TENTHS}};
     th_report_section(report, "odd", "Odd readings, used as they are");
-    add_fact(report, "stuck", "The same for 24 h or longer", summary->stuck);
-    add_fact(report, "spikes", "Changes of more than 15 °F in an hour", summary->spikes);
+    add_fact(report, "stuck_count", "The same for 24 h or longer", summary->stuck);
+    add_fact(report, "spikes_count", "Changes of more than 15 °F in an hour", summary->spikes);
     if (summary->n_odd == 0)
         return;
     th_report_table(report, "readings", "Look at these", columns, 5);

@@ -1,0 +1,116 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `sh keys.sh TURNHEAT`: the keys every report prints on the samples, against docs/output.md, as TAP.
+# `sh keys.sh TURNHEAT COMMAND` prints the keys of one command. From the top of the tree.
+set -u
+turnheat=$1
+doc=docs/output.md
+scratch=$(mktemp -d)
+trap 'rm -rf "$scratch"' EXIT
+farm=samples/thistle-hollow.farm
+barns='samples/curtain.barn samples/solid.barn samples/nursery.barn'
+reports='check weather budget compare size plan quote calibrate'
+count=0
+failed=0
+
+say() {
+    count=$((count + 1))
+    [ "$1" = ok ] || failed=1
+    echo "$1 $count - $2"
+}
+# Fills of an invented winter: enough for a fit of two numbers.
+fills() {
+    printf 'date,gallons,level_before_pct\n'
+    printf '%s\n' 2101-10-20,1200,60 2101-12-01,1900,35 2101-12-22,2200,35 2102-01-12,2200,35 \
+        2102-02-02,2000,35 2102-02-23,1700,35 2102-03-16,1400,40 2102-04-06,900,45
+}
+# run COMMAND: its reports as JSON, one object a run.
+run() {
+    case $1 in
+    weather) "$turnheat" weather weather/demo-omaha.csv --json ;;
+    calibrate)
+        fills >"$scratch/fills.csv"
+        "$turnheat" calibrate samples/curtain.barn --farm "$farm" --fills "$scratch/fills.csv" \
+            --json
+        ;;
+    *)
+        for barn in $barns; do
+            "$turnheat" "$1" "$barn" --farm "$farm" --json || return
+        done
+        ;;
+    esac
+}
+# The paths of all values in the objects read. Lists are [], and what is counted or named by the
+# user is N or NAME.
+keys() {
+    jq -r 'paths(type != "object" and (type != "array" or length == 0)) | map(if type == "number"
+        then "[]" else "." + . end) | join("") | ltrimstr(".")' |
+        sed -e 's/volumes_[^.[]*/volumes_NAME/' \
+            -e 's/\(heater\|weather_file\|variable_output\|zone_units\)_[0-9][0-9]*/\1_N/' \
+            -e 's/net_at_price_[0-9]_usd/net_at_price_N_usd/' |
+        LC_ALL=C sort -u
+}
+# The numbers whose key does not end in a unit. Balances and fitted parameters carry their unit
+# beside them.
+without_unit() {
+    jq -r 'paths(type == "number") | map(strings) | select(.[0] != "balances" and .[-2] != "parameters") | last' |
+        grep -vE '(^|_)(gal|therm|usd|h|f|pct|btu_h|cfm|ft|in|ft2|in2|ft3|count|ratio|factor|share|mmbtu|kwh|kw|ppm|lb|year|years|day|days|us|deg|d|usd_gal|usd_therm|btu_h_f|gal_h|btu_h_ft3|w)$' |
+        grep -vE '^(schema|net_at_price_[0-9]_usd)$' | sort -u
+}
+# The keys docs/output.md lists under the heading of a command: first cells of its tables.
+listed() {
+    sed -n "/^## \`$1\`/,/^## /s/^| \`\([^\`]*\)\`.*/\1/p" "$doc" | LC_ALL=C sort -u
+}
+
+if ! command -v jq >/dev/null; then
+    echo '1..0 # SKIP no jq: the keys of reports are not compared with docs/output.md'
+    exit 0
+fi
+if [ $# -gt 1 ]; then
+    run "$2" | keys
+    exit
+fi
+common='schema turnheat command title warnings warnings[] cautions cautions[]'
+for report in $reports; do
+    if ! run "$report" >"$scratch/$report.json" 2>"$scratch/message"; then
+        say 'not ok' "$report runs on the samples"
+        sed 's/^/# /' "$scratch/message"
+        continue
+    fi
+    keys <"$scratch/$report.json" >"$scratch/all"
+    # shellcheck disable=SC2086 # a list of words
+    printf '%s\n' $common >"$scratch/common"
+    grep -vxFf "$scratch/common" "$scratch/all" >"$scratch/printed"
+    listed "$report" >"$scratch/listed"
+    if LC_ALL=C diff "$scratch/listed" "$scratch/printed" >"$scratch/different"; then
+        say ok "$report prints the keys that $doc lists"
+    else
+        say 'not ok' "$report prints the keys that $doc lists (< only listed, > only printed)"
+        sed 's/^/# /' "$scratch/different"
+    fi
+    without_unit <"$scratch/$report.json" >"$scratch/bare"
+    if [ -s "$scratch/bare" ]; then
+        say 'not ok' "every number of $report has a key that ends in a unit"
+        sed 's/^/# /' "$scratch/bare"
+    else
+        say ok "every number of $report has a key that ends in a unit"
+    fi
+done
+# Natural gas is sold by the therm: the same keys with another ending, none of them in gallons.
+sed -e 's/^gas = propane/gas = natural/' -e 's/^price = .*gal/price_per_therm = $0.90\/therm/' \
+    -e '/^\[tank/,$d' "$farm" >"$scratch/natural.farm"
+for report in budget compare quote; do
+    "$turnheat" "$report" samples/curtain.barn --farm "$scratch/natural.farm" --json | keys \
+        >"$scratch/natural"
+    "$turnheat" "$report" samples/curtain.barn --farm "$farm" --json | keys >"$scratch/propane"
+    sed 's/_gal$/_therm/' "$scratch/propane" | LC_ALL=C sort >"$scratch/wanted"
+    if LC_ALL=C sort "$scratch/natural" | LC_ALL=C diff - "$scratch/wanted" >"$scratch/different"
+    then
+        say ok "$report of natural gas is in therms"
+    else
+        say 'not ok' "$report of natural gas is in therms (< natural gas, > as for propane)"
+        sed 's/^/# /' "$scratch/different"
+    fi
+done
+echo "1..$count"
+exit "$failed"
