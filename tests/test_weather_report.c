@@ -74,7 +74,7 @@ START_TEST(the_figures_are_those_of_the_file)
     ck_assert_double_eq(number(root, "rows", NULL, 0, "refused_count"), 1.0);
     ck_assert_double_eq_tol(number(root, "cold", NULL, 0, "low_f"), 41.0, 1e-6);
     ck_assert_double_eq_tol(number(root, "cold", NULL, 0, "design_996_f"), 41.0, 1e-6);
-    ck_assert_double_eq(number(root, "odd", NULL, 0, "stuck"), 2.0);
+    ck_assert_double_eq(number(root, "odd", NULL, 0, "stuck_count"), 2.0);
     json_decref(root);
     free(t.at);
 }
