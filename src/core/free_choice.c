@@ -76,10 +76,10 @@ static enum th_code search(struct free_search *s, struct th_error *err)
     const struct th_heater *h = &s->room->heaters[0];
     enum th_code code = TH_OK;
     for (int units = h->units; units >= 1; units--)
-        for (int lead_lag = 0; lead_lag <= (units > 1); lead_lag++)
+        for (int orders = units > 1 ? 2 : 1; orders >= 1; orders--)
             for (double off_k = 0.0; off_k <= OFF_MOST_K + 1e-9 && code == TH_OK;
                  off_k += OFF_STEP_K)
-                code = try_setting(s, off_k, lead_lag, units, err);
+                code = try_setting(s, off_k, orders == 2, units, err);
     return code;
 }
 
