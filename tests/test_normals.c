@@ -224,6 +224,22 @@ START_TEST(what_is_written_is_read_again)
 }
 END_TEST
 
+/* Spreadsheets put a byte-order mark before the first line and CR at line ends. */
+START_TEST(a_spreadsheets_file_keeps_its_place)
+{
+    static const char text[] = "\xEF\xBB\xBF# place: Invented, Nowhere\r\n"
+                               "month,mean_c,sd_c,lag1,range_c\r\n"
+                               "1,0,5,0.7,8\r\n2,0,5,0.7,8\r\n3,0,5,0.7,8\r\n4,0,5,0.7,8\r\n"
+                               "5,0,5,0.7,8\r\n6,0,5,0.7,8\r\n7,0,5,0.7,8\r\n8,0,5,0.7,8\r\n"
+                               "9,0,5,0.7,8\r\n10,0,5,0.7,8\r\n11,0,5,0.7,8\r\n12,0,5,0.7,8\r\n";
+    struct th_normals normals;
+    struct fixture f = fixture_text("normals.csv", text);
+    ck_assert_int_eq(th_normals_read(f.path, &normals, NULL), TH_OK);
+    ck_assert_str_eq(normals.place, "Invented, Nowhere");
+    fixture_remove(&f);
+}
+END_TEST
+
 struct bad_normals {
     const char *text, *words;
 };
@@ -275,6 +291,7 @@ int main(void)
     tcase_add_test(tc, hard_winters_are_as_hard_as_real_ones);
     tcase_add_test(tc, a_seed_gives_one_series);
     tcase_add_test(tc, what_is_written_is_read_again);
+    tcase_add_test(tc, a_spreadsheets_file_keeps_its_place);
     tcase_add_loop_test(tc, bad_normals_are_refused_in_words, 0, COUNT(bads));
     tcase_add_test(tc, seasons_must_be_a_number_that_makes_sense);
     suite_add_tcase(suite, tc);

@@ -2,6 +2,7 @@
 /* What `turnheat weather` tells, on a made-up file whose figures are known by construction. */
 #include "weather_report.h"
 
+#include "turnheat/normals.h"
 #include "turnheat/units.h"
 #include "weather_fixture.h"
 #include <jansson.h>
@@ -106,12 +107,37 @@ START_TEST(what_is_doubtful_is_said)
 }
 END_TEST
 
+/* A series of turnheat's own making, read from its file, must not pass for a measured one. Rows
+   past a year, since shorter ones are taken as a typical year. */
+START_TEST(invented_weather_is_called_so)
+{
+    static const char *const kinds[] = {"actual weather", "invented weather"};
+    const int first_year = _i ? TH_NORMAL_FIRST_YEAR : 2017;
+    struct text t = {0};
+    text_add(&t, "time,temp_c\n");
+    for (long day = th_day_number(first_year, 7, 1); day < th_day_number(first_year + 1, 9, 1);
+         day++)
+        for (int hour = 0; hour < 24; hour++) {
+            const struct th_date d = th_date_of(day);
+            text_add(&t, "%d-%02d-%02d %02d:00,%d\n", d.year, d.month, d.day, hour, hour);
+        }
+    json_t *root = report_of(t.at);
+    const json_t *kind = json_object_get(json_object_get(root, "station"), "kind");
+    ck_assert_str_eq(json_string_value(kind), kinds[_i]);
+    const char *warning = json_string_value(json_array_get(json_object_get(root, "warnings"), 0));
+    ck_assert_int_eq(warning && strstr(warning, "Invented") != NULL, _i);
+    json_decref(root);
+    free(t.at);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("weather_report");
     TCase *tc = tcase_create("weather_report");
     tcase_add_test(tc, the_figures_are_those_of_the_file);
     tcase_add_test(tc, what_is_doubtful_is_said);
+    tcase_add_loop_test(tc, invented_weather_is_called_so, 0, 2);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -142,10 +142,6 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
         code = write_series(arguments, &weather, err);
     if (!code) {
         struct th_report *report = th_report_new("weather");
-        if (made)
-            th_report_warning(report, "Invented weather, made from monthly statistics: its winters "
-                                      "spread as real ones do, but its coldest hours are those of "
-                                      "normal deviates. Use station files where there are any.");
         code = describe(arguments, &weather, report, err);
         th_report_free(report);
     }

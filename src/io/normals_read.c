@@ -16,9 +16,12 @@ struct units {
 static void read_place(const char *path, const char *head, size_t length, char place[96])
 {
     static const char key[] = "# place:";
+    static const char bom[] = "\xEF\xBB\xBF"; /* spreadsheets write one */
     const char *end = head + length;
     const char *slash = strrchr(path, '/');
     snprintf(place, 96, "%.95s", slash ? slash + 1 : path);
+    if (length >= sizeof bom - 1 && strncmp(head, bom, sizeof bom - 1) == 0)
+        head += sizeof bom - 1;
     while (head < end && *head == '#') {
         const char *newline = memchr(head, '\n', (size_t)(end - head));
         const char *stop = newline ? newline : end;

@@ -3,6 +3,7 @@
 
 #include "season_text.h"
 #include "turnheat/calendar.h"
+#include "turnheat/normals.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -12,6 +13,13 @@
 /* Below this number of whole seasons no percentile is given anywhere (model rule). */
 #define SEASONS_FOR_PERCENTILES 10
 
+/* Made by turnheat itself, now or before: told by its years. */
+static bool is_invented(const struct th_weather *weather)
+{
+    return weather->n > 0 && !weather->typical &&
+           th_date_of(weather->reports[0].minute / (24 * 60)).year >= TH_NORMAL_FIRST_YEAR;
+}
+
 static struct th_value fahrenheit(bool known, double temp_c)
 {
     return th_number_if(known, th_f_from_c(temp_c));
@@ -20,6 +28,13 @@ static struct th_value fahrenheit(bool known, double temp_c)
 static struct th_value degree_days(double k_d)
 {
     return th_number(k_d / TH_K_PER_F);
+}
+
+static const char *kind_of(const struct th_weather *weather)
+{
+    if (is_invented(weather))
+        return "invented weather";
+    return weather->typical ? "one typical year" : "actual weather";
 }
 
 static void add_station(struct th_report *report, const struct th_weather *weather)
@@ -38,8 +53,7 @@ static void add_station(struct th_report *report, const struct th_weather *weath
                    th_number_if(station->has_elevation, station->elevation_m / TH_M_PER_FT));
     th_report_fact(report, "form", "Form", "", TH_PLAIN,
                    th_text(th_weather_form_name(weather->form)));
-    th_report_fact(report, "kind", "Kind", "", TH_PLAIN,
-                   th_text(weather->typical ? "one typical year" : "actual weather"));
+    th_report_fact(report, "kind", "Kind", "", TH_PLAIN, th_text(kind_of(weather)));
     th_report_fact(report, "units", "Units", "", TH_PLAIN, th_text(weather->units_note));
     th_report_fact(report, "clock", "Clock", "", TH_PLAIN, th_text(weather->clock_note));
     th_report_fact(report, "utc_offset_h", "UTC offset", "h", TH_PLAIN,
@@ -317,6 +331,10 @@ static void warn_of_files(struct th_report *report, const struct th_weather *wea
 static void warn(struct th_report *report, const struct th_weather *weather,
                  const struct th_climate *climate, const struct th_weather_summary *summary)
 {
+    if (is_invented(weather))
+        th_report_warning(report, "Invented weather, made from monthly statistics: its winters "
+                                  "spread as real ones do, but its coldest hours are those of "
+                                  "normal deviates. Use station files where there are any.");
     warn_of_files(report, weather);
     if (climate->fill[TH_PART_TEMP].missing)
         th_report_warning(
