@@ -19,6 +19,7 @@ static enum th_code size_rooms(struct th_report *report, const struct th_cases *
         code = th_design_cases(one, design, &n, err);
         if (code == TH_OK)
             code = th_size_report(report, one, design, n, err);
+        th_report_invented(report, one);
         if (one->climate->typical)
             th_report_warning(report,
                               "%s: one typical year can miss the 99.6 %% design temperature by 9 "

@@ -32,12 +32,7 @@ static void warn(struct th_report *report, const struct th_case *one,
         th_report_warning(report,
                           "%s: CO2 passed the limit for people in %.0f hours of a mean season.",
                           one->room->name, t.sum[TH_OVER_CO2_WORKER] / winters->n_counted);
-    if (!one->climate->typical && winters->seasons[0].year >= TH_NORMAL_FIRST_YEAR)
-        th_report_warning(
-            report,
-            "%s: the weather is invented, generated from monthly statistics; no such "
-            "winter was measured. Use station files of your place to decide anything.",
-            one->room->name);
+    th_report_invented(report, one);
     if (one->climate->typical)
         th_report_warning(report,
                           "%s: one typical year is thin evidence: it holds no bad winter and can "

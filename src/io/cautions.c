@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "budget.h"
+#include "turnheat/calendar.h"
+#include "turnheat/normals.h"
 
 void th_report_cautions(struct th_report *report)
 {
@@ -21,4 +23,15 @@ void th_report_cautions(struct th_report *report)
         "the rating plate and local codes, and are work for a licensed installer."};
     for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
         th_report_caution(report, "%s", cautions[i]);
+}
+
+void th_report_invented(struct th_report *report, const struct th_case *one)
+{
+    if (!one->climate->typical &&
+        one->climate->first_hour >= 24 * th_day_number(TH_NORMAL_FIRST_YEAR, 1, 1))
+        th_report_warning(
+            report,
+            "%s: the weather is invented, generated from monthly statistics; no such "
+            "winter was measured. Use station files of your place to decide anything.",
+            one->room->name);
 }

@@ -114,6 +114,15 @@ static void write_labels(FILE *script, const struct grid *grid)
     fprintf(script, ")\nset xrange [-0.7:%.1f]\n", index - 0.3);
 }
 
+/* Days without a year; over more than half a year only the months. Dates need no name. */
+static void write_dates(FILE *script, const struct grid *grid)
+{
+    const double span_s = (grid->last->values[0].number - grid->rows->values[0].number) *
+                          x_scale(grid->columns[0].format);
+    fprintf(script, "set xlabel ''\nset xdata time\nset timefmt '%%s'\nset format x '%s'\n",
+            span_s > 200 * DAY_S ? "%b" : "%d %b");
+}
+
 static void write_axes(FILE *script, const struct grid *grid)
 {
     const struct th_column *x = &grid->columns[0];
@@ -124,12 +133,12 @@ static void write_axes(FILE *script, const struct grid *grid)
     fputc('\n', script);
     if (is_bars(grid->figure.chart))
         write_labels(script, grid);
-    else if (th_format_is_date(x->format))
-        fputs("set xdata time\nset timefmt '%s'\nset format x '%d %b'\n", script);
+    else if (th_format_is_date(x->format) && grid->rows)
+        write_dates(script, grid);
     if (is_bars(grid->figure.chart) || grid->figure.chart == TH_STACKED_AREAS)
         fputs("set yrange [*<0:0<*]\n", script);
     else
-        fputs("set offsets graph 0, graph 0, graph 0.05, graph 0.05\n", script);
+        fputs("set offsets graph 0, graph 0, graph 0.05, graph 0\n", script);
     if (!is_bars(grid->figure.chart))
         fputs("set autoscale xfix\n", script);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What each way of buying costs over winters and prices, and how much to book. */
+#include "display.h"
 #include "plan_report.h"
 
 #include <math.h>
@@ -160,12 +161,15 @@ static enum th_code volumes_of(struct th_report *report, const struct th_contrac
     th_report_table(report, key, text, columns, 5);
     volume_rows(report, costs);
     volume_figure(report, key, c->name, costs);
+    char shown[4][TH_SHOWN_MAX];
+    const double gal[4] = {costs[choice.cheapest].volume_gal, choice.flat_low_gal,
+                           choice.flat_high_gal, costs[choice.cautious].volume_gal};
+    for (int i = 0; i < 4; i++)
+        th_show_with_unit(shown[i], th_number(gal[i]), TH_WHOLE, "gal");
     th_report_paragraph(report, NULL,
-                        "On average cheapest: %.0f gal; the mean stays within half a percent from "
-                        "%.0f to %.0f gal. A cautious buyer, who minds the worst twentieth, takes "
-                        "%.0f gal.",
-                        costs[choice.cheapest].volume_gal, choice.flat_low_gal,
-                        choice.flat_high_gal, costs[choice.cautious].volume_gal);
+                        "On average cheapest: %s; the mean stays within half a percent from %s to "
+                        "%s. A cautious buyer, who minds the worst twentieth, takes %s.",
+                        shown[0], shown[1], shown[2], shown[3]);
     return TH_OK;
 }
 
@@ -179,12 +183,12 @@ static enum th_code buy(struct th_report *report, const struct th_plan *plan,
             code = volumes_of(report, c, m, err);
     }
     th_report_paragraph(report, NULL,
-                        "%d winters times %zu price paths from $%.2f/gal today, seed %lu: the "
+                        "%d winter%s times %zu price paths from $%.2f/gal today, seed %lu: the "
                         "spread of prices is that of past Gulf-coast wholesale, its link to cold "
                         "winters our judgement. Tight supply (retail doubled for six weeks from 15 "
                         "January) is a case of its own and in no other column.",
-                        plan->demand.n_usable, plan->in->n_paths, plan->in->price->posted_usd_gal,
-                        plan->in->seed);
+                        plan->demand.n_usable, plan->demand.n_usable == 1 ? "" : "s",
+                        plan->in->n_paths, plan->in->price->posted_usd_gal, plan->in->seed);
     return code;
 }
 

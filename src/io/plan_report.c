@@ -150,10 +150,10 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
     year_rows(report, plan);
     if (plan->demand.n_usable < 10)
         th_report_paragraph(report, NULL,
-                            "%d seasons: the worst of them is not the worst there is. In ten "
+                            "%d season%s: the worst of them is not the worst there is. In ten "
                             "winters expect one that takes about a tenth more degree-days than the "
                             "middle one, and barns more than that.",
-                            plan->demand.n_usable);
+                            plan->demand.n_usable, plan->demand.n_usable == 1 ? "" : "s");
     return TH_OK;
 }
 
@@ -289,6 +289,8 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
                             struct th_error *err)
 {
     th_report_title(report, "Fuel plan");
+    for (int i = 0; i < plan->in->n_cases; i++)
+        th_report_invented(report, &plan->in->cases[i]);
     warn(report, plan);
     enum th_code code = gallons_section(report, plan, err);
     if (code == TH_OK)

@@ -1,0 +1,141 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# `sh reports.sh TURNHEAT`, from the top of the tree: the pages of all reports on the samples with the
+# invented weather, as TAP: figures, widths, scripts, print, and numbers equal to those of --json.
+# What a missing tool would check is skipped by name.
+set -u
+turnheat=$1
+scratch=$(mktemp -d)
+trap 'rm -rf "$scratch"' EXIT
+count=0
+failed=0
+
+say() {
+    count=$((count + 1))
+    [ "$1" = ok ] || failed=1
+    echo "$1 $count - $2"
+}
+check() {
+    what=$1
+    shift
+    if "$@"; then say ok "$what"; else say 'not ok' "$what"; fi
+}
+skip() { say ok "$1 # SKIP no $2"; }
+have() { command -v "$1" >/dev/null; }
+
+browser() {
+    chromium --headless --no-sandbox --disable-gpu --user-data-dir="$scratch/profile" \
+        --virtual-time-budget=4000 "$@" 2>"$scratch/console"
+}
+# The page tells how wide it is in a frame of a phone's and one of a desk's width, and its errors.
+measure() {
+    cat >"$scratch/tell" <<'SCRIPT'
+<script>
+const e = document.documentElement;
+const over = e.scrollWidth - e.clientWidth, fits = over <= 0 ? "fits" : "overflows by " + over;
+parent.postMessage(fits + " " + innerWidth, "*");
+</script>
+SCRIPT
+    sed -e 's/<meta http-equiv[^>]*>//' -e '\|</body>|r '"$scratch/tell" "$1" \
+        >"$scratch/telling.html"
+    cat >"$scratch/frames.html" <<'PAGE'
+<script>onmessage = e => document.body.append("[" + e.data + "]")</script>
+<iframe src="telling.html" style="width:360px;border:0"></iframe>
+<iframe src="telling.html" style="width:1200px;border:0"></iframe>
+PAGE
+    browser --dump-dom "file://$scratch/frames.html" >"$scratch/measured"
+}
+# The page's width and height in points, as its first sheet says.
+paper() {
+    sed "s/<\/style>/@page{size:$2}<\/style>/" "$1" >"$scratch/paper.html"
+    browser --no-pdf-header-footer --print-to-pdf="$scratch/paper.pdf" "file://$scratch/paper.html" \
+        >/dev/null
+    LC_ALL=C grep -a -o '/MediaBox \[[^]]*\]' "$scratch/paper.pdf" | head -n 1
+}
+# stands VALUE UNIT: the number, to three significant digits with commas, stands on the page.
+stands() {
+    shown=$(awk -v v="$1" 'BEGIN {
+        if (v + 0 == 0) exit 1
+        e = 0; while (v >= 1000) { v /= 10; e++ }
+        s = sprintf("%.0f", v); if (s == 1000) { s = 100; e++ }
+        while (e-- > 0) s = s "0"
+        while (s ~ /[0-9][0-9][0-9][0-9]($|,)/) s = with_comma(s)
+        print s }
+        function with_comma(s,  at) {
+            at = index(s ",", ",") - 4
+            return substr(s, 1, at) "," substr(s, at + 1) }') || return 1
+    grep -qF -- "$shown" "$scratch/words"
+}
+words_of() { sed -e '/<svg /,/<\/svg>/d' -e 's/<[^>]*>/ /g' "$1" >"$scratch/words"; }
+
+# page COMMAND BARN FIGURES [JSON_PATH...]
+page() {
+    command=$1
+    input=$2
+    figures=$3
+    shift 3
+    name="$command of $(basename "$input" | sed 's/\..*//')"
+    page=$scratch/page.html
+    if [ "$command" = weather ]; then
+        "$turnheat" weather "$input" --json --html "$page" >"$scratch/json"
+    else
+        "$turnheat" "$command" "$input" --farm samples/thistle-hollow.farm --json --html "$page" \
+            >"$scratch/json"
+    fi || {
+        say 'not ok' "$name is written"
+        return
+    }
+    check "$name has no script and fetches nothing" \
+        sh -c "! grep -qE '<script|src=|@import|url\(' '$page'"
+    if have xmllint; then
+        check "$name is well formed" xmllint --noout "$page"
+    else
+        skip "$name is well formed" xmllint
+    fi
+    if have gnuplot; then
+        check "$name has its $figures figures" [ "$(grep -c '<svg ' "$page")" -eq "$figures" ]
+    else
+        skip "$name has its $figures figures" gnuplot
+    fi
+    words_of "$page"
+    for path; do
+        if have jq; then
+            check "$name shows $path" stands "$(jq -r "$path" "$scratch/json")"
+        else
+            skip "$name shows $path" jq
+        fi
+    done
+    if ! have chromium; then
+        skip "$name fits a phone and a desk, and prints on Letter and A4" chromium
+        return
+    fi
+    measure "$page"
+    check "$name fits a phone" grep -q '\[fits 360\]' "$scratch/measured"
+    check "$name fits a desk" grep -q '\[fits 1200\]' "$scratch/measured"
+    check "$name has no error" sh -c "! grep -i 'CONSOLE.*error' '$scratch/console'"
+    check "$name prints on Letter" [ "$(paper "$page" letter)" = '/MediaBox [0 0 612 792]' ]
+    paper "$page" A4 >"$scratch/a4"
+    check "$name prints on A4" grep -Eq '\[0 0 59[45][.0-9]* 84[12][.0-9]*\]' "$scratch/a4"
+}
+
+weather=weather/demo-omaha.csv
+page budget samples/curtain.barn 5 '.rooms[0].season.gas_middle_gal' \
+    '.rooms[0].season.cost_middle_usd' '.rooms[0].pigs.peak_gas_btu_h' \
+    '.rooms[0].barn_spread.together_p90_gal'
+page compare samples/curtain.barn 2 '.rooms[0].free_choice.saved_gal' \
+    '.rooms[0].choices.same_settings[0].gas_gal' '.rooms[0].costs.costs[1].gas_gal'
+page plan samples/curtain.barn 3 '.gallons.used_middle_gal' '.buying.offers[0].mean_usd'
+page size samples/solid.barn 1 '.rooms[0].need.need[0].load_btu_h' \
+    '.rooms[0].need.need[1].needed_btu_h'
+page quote samples/solid.barn 0 '.design.needed_btu_h' '.energy.quoted_middle_gal'
+page weather "$weather" 0
+if have jq; then
+    for path in .cold.low_f .cold.high_f .cold.design_99_f; do
+        check "weather shows $path" grep -qF -- "$(jq -r "$path * 10 | round / 10" "$scratch/json")" \
+            "$scratch/words"
+    done
+else
+    skip 'weather shows its cold' jq
+fi
+echo "1..$count"
+exit "$failed"
