@@ -97,6 +97,7 @@ for report in $reports; do
     fi
 done
 # Natural gas is sold by the therm: the same keys with another ending, none of them in gallons.
+# shellcheck disable=SC2016 # a dollar sign
 sed -e 's/^gas = propane/gas = natural/' -e 's/^price = .*gal/price_per_therm = $0.90\/therm/' \
     -e '/^\[tank/,$d' "$farm" >"$scratch/natural.farm"
 for report in budget compare quote; do

@@ -3,6 +3,7 @@
 # `sh reports.sh TURNHEAT`, from the top of the tree: the pages of all reports on the samples with the
 # invented weather, as TAP: figures, widths, scripts, print, and numbers equal to those of --json.
 # What a missing tool would check is skipped by name.
+# shellcheck disable=SC2317 # functions are called through check
 set -u
 turnheat=$1
 scratch=$(mktemp -d)
