@@ -37,6 +37,7 @@ enum th_term {
 struct th_fabric {
     double ua_w_k[3][TH_SURFACE_KINDS];    /**< by what the surface faces, and kind */
     double loose_w_k[3][TH_SURFACE_KINDS]; /**< part of it in loose fill, derated in the cold */
+    bool faces[3];                         /**< whether any surface faces that way */
     double attic_roof_w_k;
     double edge_w_k;
     double mass_w_k;  /**< effective for an hourly mean, exact for a constant room */

@@ -15,6 +15,7 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
     for (int i = 0; i < room->n_surfaces; i++) {
         const struct th_surface *s = &room->surfaces[i];
         const double ua = s->area_m2 / s->r_m2k_w * factor;
+        fabric->faces[s->faces] = true;
         if (s->loose_fill) {
             fabric->loose_w_k[s->faces][s->kind] += ua;
             fabric->loose = true;
@@ -32,6 +33,7 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
     }
 }
 
+/* Conductance of one face and kind in this hour. */
 static double surface_w_k(const struct th_balance *b, enum th_faces faces, int kind)
 {
     const double plain = b->fabric->ua_w_k[faces][kind];
@@ -81,6 +83,8 @@ static double attic_w_k(const struct th_balance *b)
 /* Massless attic without sun: heat from below and the roof and the air drawn through it. */
 static double attic_c(const struct th_balance *b, double temp_c, double air_w_k)
 {
+    if (!b->fabric->faces[TH_FACES_ATTIC])
+        return b->out->out_c;
     const double below = attic_w_k(b), roof = b->fabric->attic_roof_w_k;
     const double sum = below + roof + air_w_k;
     return sum > 0.0 ? (below * temp_c + (roof + air_w_k) * b->out->out_c) / sum : b->out->out_c;
@@ -116,13 +120,15 @@ static void surface_terms(const struct th_balance *b, double temp_c, double atti
 {
     const double hallway_c = fmax(b->room->air.hallway_c, b->out->out_c);
     const double beyond_c[3] = {b->out->out_c, attic_temp_c, hallway_c};
-    for (int kind = 0; kind < TH_SURFACE_KINDS; kind++) {
-        const double inside_c =
-            temp_c + (kind == TH_CEILING ? b->room->shell.stratification_k : 0.0);
-        double loss_w = 0.0;
-        for (int faces = 0; faces < 3; faces++)
-            loss_w += surface_w_k(b, (enum th_faces)faces, kind) * (inside_c - beyond_c[faces]);
-        terms[TH_TERM_SURFACE + kind] = loss_w;
+    for (int faces = 0; faces < 3; faces++) {
+        if (!b->fabric->faces[faces])
+            continue;
+        for (int kind = 0; kind < TH_SURFACE_KINDS; kind++) {
+            const double inside_c =
+                temp_c + (kind == TH_CEILING ? b->room->shell.stratification_k : 0.0);
+            terms[TH_TERM_SURFACE + kind] +=
+                surface_w_k(b, (enum th_faces)faces, kind) * (inside_c - beyond_c[faces]);
+        }
     }
     terms[TH_TERM_EDGE] = b->fabric->edge_w_k * (temp_c - b->out->mean24_c);
     terms[TH_TERM_MASS] = b->fabric->mass_w_k * (temp_c - b->mass_c);

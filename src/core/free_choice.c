@@ -7,7 +7,7 @@
 #include <math.h>
 
 #define OFF_STEP_K (0.5 * TH_K_PER_F)
-#define OFF_MOST_K (4.0 * TH_K_PER_F)
+#define OFF_STEPS 8 /* up to 4 °F */
 /* Hours below comfort may differ by this share of a season's before they count as more. */
 #define COMFORT_SLACK_H 0.5
 
@@ -77,9 +77,8 @@ static enum th_code search(struct free_search *s, struct th_error *err)
     enum th_code code = TH_OK;
     for (int units = h->units; units >= 1; units--)
         for (int orders = units > 1 ? 2 : 1; orders >= 1; orders--)
-            for (double off_k = 0.0; off_k <= OFF_MOST_K + 1e-9 && code == TH_OK;
-                 off_k += OFF_STEP_K)
-                code = try_setting(s, off_k, orders == 2, units, err);
+            for (int step = 0; step <= OFF_STEPS && code == TH_OK; step++)
+                code = try_setting(s, step * OFF_STEP_K, orders == 2, units, err);
     return code;
 }
 

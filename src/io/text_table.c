@@ -42,6 +42,8 @@ static bool sheet_init(struct sheet *sheet, int rows, int columns)
 {
     const size_t n = (size_t)rows * (size_t)columns;
     *sheet = (struct sheet){.rows = rows, .columns = columns};
+    if (n == 0)
+        return false;
     sheet->cells = calloc(n, sizeof *sheet->cells);
     sheet->shown = calloc(n, sizeof *sheet->shown);
     sheet->right = calloc((size_t)columns, sizeof *sheet->right);

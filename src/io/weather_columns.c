@@ -160,7 +160,7 @@ static bool unit_of(const struct unit_word *words, const char *rest, enum th_uni
 static enum th_weather_column meaning(const char *name, size_t length, enum th_unit *unit,
                                       bool *utc)
 {
-    char word[TH_CSV_NAME_MAX + 8];
+    char word[TH_CSV_NAME_MAX + 8] = "";
     squeeze(word, sizeof word, name, length);
     if (strncmp(word, "utc", 3) == 0 && word[3] != '\0') {
         const enum th_weather_column column = meaning(word + 3, strlen(word + 3), unit, utc);

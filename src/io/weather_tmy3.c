@@ -5,6 +5,7 @@
 #include "weather_forms.h"
 
 #include <stdlib.h>
+#include <stdio.h>
 #include <string.h>
 
 #define MISSING (-9900.0)
@@ -38,9 +39,7 @@ static bool row_time(struct th_csv *csv, struct th_observation *report, char *wh
 {
     char text[TH_CSV_FIELD_MAX * 2];
     struct th_stamp stamp;
-    char *end = stpcpy(text, csv->field[DATE]);
-    *end = ' ';
-    strcpy(end + 1, csv->field[TIME]);
+    snprintf(text, sizeof text, "%s %s", csv->field[DATE], csv->field[TIME]);
     if (csv->field[TIME][0] && th_field_stamp(text, &stamp) && !stamp.has_zone) {
         report->minute = stamp.minute - 60;
         return true;
