@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The inputs that mattered, and what the season was like for the pigs. */
 #include "budget.h"
+#include "display.h"
 
 #include "fuel_unit.h"
 #include "heater_text.h"
@@ -8,6 +9,7 @@
 #include "turnheat/units.h"
 
 #include <stdio.h>
+#include <string.h>
 
 static double surface_ua(const struct th_room *room)
 {
@@ -21,14 +23,27 @@ static void heater_facts(struct th_report *report, const struct th_room *room)
 {
     for (int i = 0; i < room->n_heaters; i++) {
         const struct th_heater *h = &room->heaters[i];
-        char key[32], text[160];
+        char key[32], text[160], input[TH_SHOWN_MAX];
         snprintf(key, sizeof key, "heater_%d", i + 1);
-        snprintf(text, sizeof text,
-                 "%s: %d × %.0f Btu/h, %s, %s; ON %.1f and OFF %.1f °F below set", h->name,
-                 h->units, h->input_w / TH_W_PER_BTUH, th_control_text(h->control),
-                 h->vented ? "vented" : "unvented", h->on_k / TH_K_PER_F, h->off_k / TH_K_PER_F);
+        snprintf(text, sizeof text, "%s: %d × %s, %s, %s; ON %.1f and OFF %.1f °F below set",
+                 h->name, h->units,
+                 th_show_with_unit(input, th_number(h->input_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h"),
+                 th_control_text(h->control), h->vented ? "vented" : "unvented",
+                 h->on_k / TH_K_PER_F, h->off_k / TH_K_PER_F);
         th_report_fact(report, key, i == 0 ? "Heaters" : "", "", TH_PLAIN, th_text(text));
     }
+}
+
+/* The station by its name or number, else the first file. */
+static const char *weather_name(const struct th_weather *weather)
+{
+    if (weather->station.name[0])
+        return weather->station.name;
+    if (weather->station.id[0])
+        return weather->station.id;
+    const char *path = weather->n_files ? weather->files[0].name : NULL;
+    const char *slash = path ? strrchr(path, '/') : NULL;
+    return slash ? slash + 1 : path;
 }
 
 void th_budget_inputs(struct th_report *report, const struct th_case *one)
@@ -39,9 +54,7 @@ void th_budget_inputs(struct th_report *report, const struct th_case *one)
     if (room->copies > 1)
         th_report_fact(report, "copies_count", "Identical rooms, summed below", "", TH_WHOLE,
                        th_number(room->copies));
-    th_report_fact(report, "weather", "Weather", "", TH_PLAIN,
-                   th_text(one->weather->station.name[0] ? one->weather->station.name
-                                                         : one->weather->station.id));
+    th_report_fact(report, "weather", "Weather", "", TH_PLAIN, th_text(weather_name(one->weather)));
     th_report_fact(report, "floor_ft2", "Floor", "ft²", TH_SIG3,
                    th_number(room->shell.floor_m2 / TH_M2_PER_FT2));
     th_report_fact(report, "ua_btu_h_f", "Heat loss through surfaces", "Btu/h °F", TH_SIG3,
