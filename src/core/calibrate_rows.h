@@ -38,6 +38,6 @@ void th_fit_rows_finish(struct th_fit_rows *rows);
 struct th_calibration th_fit_trial(const struct th_fit_problem *problem, const gsl_vector *v);
 
 /** Rows for gsl_multifit_nlinear: n_intervals decorrelated misfits, then one for each prior. */
-int th_fit_rows_eval(const gsl_vector *v, void *rows, gsl_vector *f);
+int th_fit_rows_eval(const gsl_vector *v, void *params, gsl_vector *f);
 
 #endif

@@ -195,8 +195,8 @@ enum th_code th_contract_costs(const struct th_contract *contract,
                                struct th_volume_cost *costs, struct th_error *err)
 {
     enum th_code code = check_volumes(n_volumes, volumes_gal, err);
-    if (!code && (paths->n_paths == 0 || paths->n_winters == 0))
-        code = th_fail(err, TH_ERR_INPUT, "costs need winters and price paths");
+    if (!code && (n_volumes == 0 || paths->n_paths == 0 || paths->n_winters == 0))
+        code = th_fail(err, TH_ERR_INPUT, "costs need volumes, winters and price paths");
     if (!code)
         code = th_contract_check(contract, err);
     if (code)

@@ -210,7 +210,8 @@ static gsl_spline *sum_spline(const double *mean_c, long n)
 {
     double *x = malloc((size_t)(n + 1) * sizeof *x);
     double *y = malloc((size_t)(n + 1) * sizeof *y);
-    gsl_spline *spline = x && y ? gsl_spline_alloc(gsl_interp_cspline, (size_t)(n + 1)) : NULL;
+    gsl_spline *spline =
+        x && y && mean_c ? gsl_spline_alloc(gsl_interp_cspline, (size_t)(n + 1)) : NULL;
     double sum = 0.0;
     for (long i = 0; spline && i <= n; i++) {
         x[i] = (double)(i * DAY_H);
@@ -282,7 +283,7 @@ static void make_hour(struct hours *h, long day, double day_mean_c, long hour,
 static enum th_code add_hours(struct hours *h, const double *mean_c, long first_day, long days,
                               struct th_weather *weather, struct th_error *err)
 {
-    enum th_code code = TH_OK;
+    enum th_code code = mean_c ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (long hour = 0; hour < days * DAY_H && !code; hour++) {
         struct th_observation o = {.minute = (first_day * DAY_H + hour) * 60};
         if (hour % DAY_H == 0)

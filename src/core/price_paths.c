@@ -81,8 +81,10 @@ static enum th_code score_winters(struct th_price_paths *paths, const double *se
 {
     const size_t n = paths->n_winters;
     size_t *order = malloc(n * sizeof *order);
-    if (!order)
+    if (!order || !paths->score) {
+        free(order);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
     gsl_sort_index(order, season_gal, 1, n);
     rank_scores(n, season_gal, order, paths->score);
     free(order);

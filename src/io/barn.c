@@ -35,7 +35,7 @@ static enum th_code interpret(const struct th_barn *barn, const char *const *pic
 static enum th_code variant(const struct th_barn *barn, const char *const *picks, int n_picks,
                             struct th_room *room, struct th_issues *issues)
 {
-    struct th_draft *const draft = malloc(sizeof *draft);
+    struct th_draft *const draft = calloc(1, sizeof *draft);
     if (!draft)
         return TH_ERR_MEMORY;
     const enum th_code code = interpret(barn, picks, n_picks, room, draft, issues);
@@ -160,7 +160,7 @@ static void check_farm(const struct th_barn *barn, struct th_issues *issues)
 static enum th_code check_variants(const struct th_barn *barn, enum th_pick_kind kind, int n,
                                    struct th_issues *issues)
 {
-    struct th_room *const room = malloc(sizeof *room);
+    struct th_room *const room = calloc(1, sizeof *room);
     enum th_code code = room ? TH_OK : TH_ERR_MEMORY;
     for (int i = 0; i < n && (code == TH_OK || code == TH_ERR_INPUT); i++) {
         const int warnings = issues->n_warnings;
@@ -186,7 +186,7 @@ enum th_code th_barn_read(const char *path, const char *farm_path, const char *c
     enum th_code code = read_texts(barn, sets, n_sets, issues);
     if (code == TH_ERR_MEMORY || code == TH_ERR_READ)
         return code;
-    struct th_draft *const draft = malloc(sizeof *draft);
+    struct th_draft *const draft = calloc(1, sizeof *draft);
     if (!draft)
         return TH_ERR_MEMORY;
     code = worse(code, interpret(barn, NULL, 0, &barn->room, draft, issues));

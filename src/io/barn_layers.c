@@ -116,6 +116,7 @@ static enum th_code read_layer(const char *text, size_t length, int column, stru
     const size_t clear_length = bar ? (size_t)(bar - text) : length;
     char part[PART_MAX];
     int front = trim(text, clear_length, part);
+    *layer = (struct th_layer){0};
     enum th_code code = read_part(part, column + front, &layer->clear_m2k_w, err);
     layer->framed_m2k_w = layer->clear_m2k_w;
     if (code != TH_OK || !bar)
