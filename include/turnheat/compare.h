@@ -70,8 +70,9 @@ struct th_choice_result {
 
 /**
  * Compares `rooms[1] … rooms[n-1]` with `rooms[0]`, the barn as it is; results go to the same
- * places, the base's own into results[0]. Rooms must differ in heaters, zone heat or settings only.
- * Errors as th_trial_run().
+ * places, the base's own into results[0]. With more than five counted seasons the range of
+ * responses and the shift to the same mean are found on the five around the one nearest the mean.
+ * Rooms must differ in heaters, zone heat or settings only. Errors as th_trial_run().
  */
 enum th_code th_compare_run(const struct th_room *rooms, int n, const struct th_climate *climate,
                             int first_year, int last_year, struct th_choice_result *results,

@@ -41,9 +41,12 @@ static enum th_code compare_room(struct th_report *report, const struct th_case 
     int n_design, n;
     struct th_offer *offers = calloc(TH_OFFERS_MAX, sizeof *offers);
     struct th_comparison *comparison = malloc(sizeof *comparison);
-    enum th_code code = offers && comparison ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
-    if (code == TH_OK)
-        code = offers_of(one->barn, offers, &n, err);
+    if (!offers || !comparison) {
+        free(offers);
+        free(comparison);
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
+    enum th_code code = offers_of(one->barn, offers, &n, err);
     if (code == TH_OK)
         code = th_design_cases(one, design, &n_design, err);
     if (code == TH_OK)

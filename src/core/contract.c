@@ -194,9 +194,9 @@ enum th_code th_contract_costs(const struct th_contract *contract,
                                double tight_chance, size_t n_volumes, const double *volumes_gal,
                                struct th_volume_cost *costs, struct th_error *err)
 {
+    if (n_volumes == 0 || paths->n_paths == 0 || paths->n_winters == 0)
+        return th_fail(err, TH_ERR_INPUT, "costs need volumes, winters and price paths");
     enum th_code code = check_volumes(n_volumes, volumes_gal, err);
-    if (!code && (n_volumes == 0 || paths->n_paths == 0 || paths->n_winters == 0))
-        code = th_fail(err, TH_ERR_INPUT, "costs need volumes, winters and price paths");
     if (!code)
         code = th_contract_check(contract, err);
     if (code)

@@ -6,7 +6,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define SHIFT_TOLERANCE_K 1e-3
+#define SHIFT_TOLERANCE_K 5e-3
+#define SEARCH_WINTERS 5
 #define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
 
 enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
@@ -130,7 +131,9 @@ static double highest_shift_k(const struct th_room *room)
     return most;
 }
 
-static enum th_code same_mean(struct shift_search *s, struct th_same_mean *out)
+/* The shift is found on the winters of the search; the trial is over all. */
+static enum th_code same_mean(struct shift_search *s, int first_year, int last_year,
+                              struct th_same_mean *out)
 {
     const double high_k = highest_shift_k(s->room);
     out->state = TH_SAME_MEAN_CANNOT;
@@ -149,7 +152,7 @@ static enum th_code same_mean(struct shift_search *s, struct th_same_mean *out)
     struct th_room shifted = *s->room;
     th_room_shift_offsets(&shifted, out->shift_k);
     out->state = TH_SAME_MEAN_FOUND;
-    return th_trial_run(&out->trial, &shifted, s->climate, s->first_year, s->last_year, s->err);
+    return th_trial_run(&out->trial, &shifted, s->climate, first_year, last_year, s->err);
 }
 
 void th_response_apply(struct th_room *room, enum th_response_case response)
@@ -172,36 +175,83 @@ static enum th_code mean_gas(const struct th_room *room, enum th_response_case r
     return code;
 }
 
+/* Base less choice in every response case, on the winters given. */
+static enum th_code range_of_savings(const struct th_room *room, bool is_base,
+                                     const struct th_climate *climate, int first_year,
+                                     int last_year, double base_gas_j[TH_RESPONSE_CASES],
+                                     struct th_choice_result *result, struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
+        double gas_j;
+        code =
+            mean_gas(room, (enum th_response_case)r, climate, first_year, last_year, &gas_j, err);
+        base_gas_j[r] = is_base ? gas_j : base_gas_j[r];
+        result->saved_j[r] = base_gas_j[r] - gas_j;
+    }
+    return code;
+}
+
+/* From the winters searched to all of them; as given it is the difference over all. */
+static void scale_savings(struct th_choice_result *result, const struct th_trial *base,
+                          double searched_gas_j)
+{
+    const double scale = searched_gas_j > 0.0 ? th_trial_gas_j(base) / searched_gas_j : 1.0;
+    for (int r = 0; r < TH_RESPONSE_CASES; r++)
+        result->saved_j[r] *= scale;
+    result->saved_j[TH_AS_GIVEN] = th_trial_gas_j(base) - th_trial_gas_j(&result->trial);
+}
+
+/* Searches and ranges of long series run on the few winters around the one nearest the mean. */
+static void search_block(const struct th_trial *trial, int *first_year, int *last_year)
+{
+    int best = 0;
+    for (int i = 1; i < trial->n; i++)
+        if (fabs(trial->gas_j[i] - th_trial_gas_j(trial)) <
+            fabs(trial->gas_j[best] - th_trial_gas_j(trial)))
+            best = i;
+    if (trial->n <= SEARCH_WINTERS)
+        return;
+    int from = best - SEARCH_WINTERS / 2;
+    from = from < 0 ? 0 : from;
+    from = from > trial->n - SEARCH_WINTERS ? trial->n - SEARCH_WINTERS : from;
+    *first_year = trial->years[from];
+    *last_year = trial->years[from + SEARCH_WINTERS - 1];
+}
+
 static enum th_code compare_with(const struct th_room *rooms, int n,
                                  const struct th_climate *climate, int first_year, int last_year,
                                  struct base_hours *base, struct th_choice_result *results,
                                  struct th_error *err)
 {
     double base_gas_j[TH_RESPONSE_CASES];
+    int first = first_year, last = last_year;
+    enum th_code code =
+        th_trial_run(&results[0].trial, &rooms[0], climate, first_year, last_year, err);
+    if (code != TH_OK)
+        return code;
+    search_block(&results[0].trial, &first, &last);
     base->recording = true;
-    enum th_code code = watch_run(base, &rooms[0], climate, first_year, last_year, err);
+    code = watch_run(base, &rooms[0], climate, first, last, err);
     base->recording = false;
     const double target_c = mean_c(base);
     for (int i = 0; i < n && code == TH_OK; i++) {
         struct th_choice_result *result = &results[i];
-        code = th_trial_run(&result->trial, &rooms[i], climate, first_year, last_year, err);
-        for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
-            double gas_j = th_trial_gas_j(&result->trial);
-            if (r != TH_AS_GIVEN)
-                code = mean_gas(&rooms[i], (enum th_response_case)r, climate, first_year, last_year,
-                                &gas_j, err);
-            base_gas_j[r] = i == 0 ? gas_j : base_gas_j[r];
-            result->saved_j[r] = base_gas_j[r] - gas_j;
-        }
+        if (i > 0)
+            code = th_trial_run(&result->trial, &rooms[i], climate, first_year, last_year, err);
+        if (code == TH_OK)
+            code =
+                range_of_savings(&rooms[i], i == 0, climate, first, last, base_gas_j, result, err);
+        scale_savings(result, &results[0].trial, base_gas_j[TH_AS_GIVEN]);
         struct shift_search search = {.room = &rooms[i],
                                       .climate = climate,
                                       .base = base,
                                       .target_c = target_c,
-                                      .first_year = first_year,
-                                      .last_year = last_year,
+                                      .first_year = first,
+                                      .last_year = last,
                                       .err = err};
         if (code == TH_OK && i > 0)
-            code = same_mean(&search, &result->same_mean);
+            code = same_mean(&search, first_year, last_year, &result->same_mean);
     }
     results[0].same_mean.state = TH_SAME_MEAN_FOUND;
     results[0].same_mean.shift_k = 0.0;

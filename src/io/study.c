@@ -27,8 +27,8 @@ void th_outlay_buy(struct th_outlay *outlay, int copies, double cost_usd, double
     outlay->upkeep_usd_year += copies * upkeep_usd_year;
     if (!(life_years >= 1.0) || cost <= 0.0)
         return;
-    for (double year = life_years; year < years && outlay->n_replacements < TH_PAYBACK_ONCE_MAX;
-         year += life_years)
+    const int buys = (int)ceil(years / life_years) - 1;
+    for (int k = 1; k <= buys && outlay->n_replacements < TH_PAYBACK_ONCE_MAX; k++)
         outlay->replacements[outlay->n_replacements++] =
-            (struct th_once){.year = (int)lround(year), .usd = cost};
+            (struct th_once){.year = (int)lround(k * life_years), .usd = cost};
 }
