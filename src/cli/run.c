@@ -112,6 +112,8 @@ int th_run(const struct th_command *const *commands, int argc, char **argv)
     struct th_error err = {0};
     const struct th_command *command = NULL;
     enum th_code code = run_program(commands, argc, argv, &command, &err);
+    if (code == TH_ERR_MEMORY && !*err.text)
+        th_fail(&err, code, "%s", th_code_text(code));
     if (code && *err.text)
         th_print_error(stderr, &err);
     if (code == TH_ERR_USAGE)

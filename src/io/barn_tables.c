@@ -210,6 +210,8 @@ enum th_code th_table_read(const char *path, const struct th_table_column *x_col
     struct reading r = {.path = path};
     struct csv_parser parser;
     FILE *const file = fopen(path, "rb");
+    if (!file && errno == ENOMEM)
+        return th_fail(err, TH_ERR_MEMORY, "%s", th_code_text(TH_ERR_MEMORY));
     if (!file)
         return refuse(&r, TH_ERR_READ, err, strerror(errno));
     if (csv_init(&parser, CSV_STRICT) != 0) {

@@ -263,8 +263,10 @@ static void read_error(const char *path, struct th_issues *issues, const char *w
 /* The whole file in memory, or NULL and an issue. */
 static char *load_file(const char *path, size_t *size, struct th_issues *issues, enum th_code *code)
 {
-    *code = TH_ERR_READ;
     FILE *const file = fopen(path, "rb");
+    *code = !file && errno == ENOMEM ? TH_ERR_MEMORY : TH_ERR_READ;
+    if (*code == TH_ERR_MEMORY)
+        return NULL;
     if (!file) {
         read_error(path, issues, strerror(errno));
         return NULL;

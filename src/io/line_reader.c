@@ -20,6 +20,8 @@ static enum th_code fail_at(const struct th_lines *lines, struct th_error *err, 
 enum th_code th_lines_open(struct th_lines *lines, const char *path, struct th_error *err)
 {
     *lines = (struct th_lines){.path = path, .stream = fopen(path, "rb")};
+    if (!lines->stream && errno == ENOMEM)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (!lines->stream) {
         th_fail(err, TH_ERR_READ, "cannot be opened: %s", strerror(errno));
         th_error_place(err, path, 0, 0);

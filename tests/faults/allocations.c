@@ -9,12 +9,15 @@
 void *__libc_malloc(size_t size);
 void *__libc_calloc(size_t count, size_t size);
 void *__libc_realloc(void *block, size_t size);
+void __libc_free(void *block);
 
 void *malloc(size_t size);
 void *calloc(size_t count, size_t size);
 void *realloc(void *block, size_t size);
+void free(void *block);
 
 static unsigned long made, fail_at;
+static long held;
 static bool fail_ever_after;
 
 static bool fails(void)
@@ -26,24 +29,45 @@ static bool fails(void)
     return true;
 }
 
+static void *hold(void *block)
+{
+    held += block != NULL;
+    return block;
+}
+
 void *malloc(size_t size)
 {
-    return fails() ? NULL : __libc_malloc(size);
+    return fails() ? NULL : hold(__libc_malloc(size));
 }
 
 void *calloc(size_t count, size_t size)
 {
-    return fails() ? NULL : __libc_calloc(count, size);
+    return fails() ? NULL : hold(__libc_calloc(count, size));
 }
 
 void *realloc(void *block, size_t size)
 {
-    return fails() ? NULL : __libc_realloc(block, size);
+    if (fails())
+        return NULL;
+    void *const moved = __libc_realloc(block, size);
+    held += (moved != NULL) - (block != NULL);
+    return moved;
+}
+
+void free(void *block)
+{
+    held -= block != NULL;
+    __libc_free(block);
 }
 
 unsigned long allocations_made(void)
 {
     return made;
+}
+
+long allocations_held(void)
+{
+    return held;
 }
 
 void allocations_fail_from(unsigned long nth)

@@ -10,6 +10,9 @@
 /** Allocations asked for so far. */
 unsigned long allocations_made(void);
 
+/** Blocks that are held now. */
+long allocations_held(void);
+
 /** Lets the `nth` allocation from now on (1 is the next) and all after it fail; 0 lets none. */
 void allocations_fail_from(unsigned long nth);
 
