@@ -4,6 +4,7 @@
 #include "nearest.h"
 
 #include <limits.h>
+#include <stdio.h>
 #include <string.h>
 
 static void start_surface(void *element)
@@ -200,4 +201,5 @@ void th_draft_start(struct th_draft *draft)
     th_price_defaults(&draft->price);
     draft->room.response.overshoot_out_c = 0.0;
     draft->air.derate = 1.0;
+    snprintf(draft->slab_edge, sizeof draft->slab_edge, "uninsulated");
 }

@@ -60,6 +60,13 @@ static const struct unit daily_water[] = {
 static const struct unit times[] = {
     {"h", TH_S_PER_H, 0}, {"hours", TH_S_PER_H, 0}, {"hour", TH_S_PER_H, 0}, {"min", 60, 0},
     {"s", 1, 0},          {"days", 86400, 0},       {"day", 86400, 0},       {0}};
+static const struct unit hours[] = {{"h", 1, 0},
+                                    {"hours", 1, 0},
+                                    {"hour", 1, 0},
+                                    {"min", 1.0 / 60.0, 0},
+                                    {"days", 24, 0},
+                                    {"day", 24, 0},
+                                    {0}};
 static const struct unit flows[] = {{"cfm", TH_M3S_PER_CFM, 0},
                                     {"m3/h", 1 / TH_S_PER_H, 0},
                                     {"m3/s", 1, 0},
@@ -126,6 +133,7 @@ static const struct {
     [TH_DIM_MASS_AREA] = {wet_areas, "water on an area, such as 0.5 L/m2 or 1.2 gal/100 ft2"},
     [TH_DIM_MASS_DAY] = {daily_water, "water a day, such as 0.5 L/day or 0.13 gal/day"},
     [TH_DIM_TIME] = {times, "a time, such as 48 h, 90 s, 1.5 min or 2 days"},
+    [TH_DIM_HOURS] = {hours, "a time, such as 48 h or 2 days"},
     [TH_DIM_FLOW] = {flows, "an air flow, such as 2,000 cfm, 3,400 m3/h, 0.94 m3/s or 944 L/s"},
     [TH_DIM_POWER] = {powers, "a heat flow or power, such as 250,000 Btu/h, 500 W or 73 kW"},
     [TH_DIM_R] = {r_values, "an R-value, such as 12 (US) or 2.1 m2K/W"},

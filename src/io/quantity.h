@@ -25,6 +25,7 @@
     X(TH_DIM_MASS_AREA, "water on an area")                                                        \
     X(TH_DIM_MASS_DAY, "water a day")                                                              \
     X(TH_DIM_TIME, "a time")                                                                       \
+    X(TH_DIM_HOURS, "hours")                                                                       \
     X(TH_DIM_FLOW, "an air flow")                                                                  \
     X(TH_DIM_POWER, "a heat flow or power")                                                        \
     X(TH_DIM_R, "an R-value")                                                                      \
@@ -52,12 +53,12 @@ enum th_dimension { TH_DIMENSIONS(TH_DIMENSION_ENUM) TH_DIMENSION_COUNT };
 #undef TH_DIMENSION_ENUM
 
 /**
- * Reads `text` as a value of `dimension` into SI: m, m², m³, °C, K, K/week, kg, kg/m², kg/day, s,
- * m³/s, W, m²K/W, W/(m K), J/(m² K), W/(m² K), cm² (leakage, as in room.h), cm²/m², 1/h, m³/s per
- * W, ppm, m³/h per kW, US gallons of propane, J a gallon, $, $/year, $/m², $/gallon, $/therm, $/J;
- * shares as 0…1 parts, days as days, month-days as 100 × month + day. A unit is needed except for
- * counts, shares, days, R (US), ppm and month-days. TH_ERR_INPUT says what was expected, with the
- * column in `text` (1 = first byte).
+ * Reads `text` as a value of `dimension` into SI: m, m², m³, °C, K, K/week, kg, kg/m², kg/day, s, h
+ * (long times), m³/s, W, m²K/W, W/(m K), J/(m² K), W/(m² K), cm² (leakage, as in room.h), cm²/m²,
+ * 1/h, m³/s per W, ppm, m³/h per kW, US gallons of propane, J a gallon, $, $/year, $/m², $/gallon,
+ * $/therm, $/J; shares as 0…1 parts, days as days, month-days as 100 × month + day. A unit is
+ * needed except for counts, shares, days, R (US), ppm and month-days. TH_ERR_INPUT says what was
+ * expected, with the column in `text` (1 = first byte).
  */
 enum th_code th_quantity_read(const char *text, enum th_dimension dimension, double *value,
                               struct th_error *err);

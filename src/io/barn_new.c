@@ -1,0 +1,233 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "barn_new.h"
+
+#include "barn_doc.h"
+
+#include <string.h>
+
+#define WIDTH 96
+#define SENTENCES_MAX 800
+
+/* A line of a barn to start from. Sections come in the order of the table of keys. */
+struct line {
+    const char *section;
+    const char *key;
+    const char *value;
+};
+
+/* Each of the three is an invented room of usual size and make. */
+static const struct line curtain[] = {{"room", "length", "200 ft"},
+                                      {"room", "width", "40 ft"},
+                                      {"room", "height", "7.5 ft"},
+                                      {"room", "slab_edge", "uninsulated"},
+                                      {"site", "elevation", "1,000 ft"},
+                                      {"surface curtains", "kind", "curtain"},
+                                      {"surface curtains", "area", "1,536 ft2"},
+                                      {"surface concrete", "area", "1,200 ft2"},
+                                      {"surface concrete", "layers", "concrete 8 in"},
+                                      {"surface framed", "area", "782 ft2"},
+                                      {"surface framed", "assembly", "stud wall 2x6 r-19"},
+                                      {"surface ceiling", "kind", "ceiling"},
+                                      {"surface ceiling", "faces", "attic"},
+                                      {"surface ceiling", "area", "8,000 ft2"},
+                                      {"surface ceiling", "R", "29"},
+                                      {"air", "fan_floor", "2,600 cfm"},
+                                      {"air", "inlet_air", "attic"},
+                                      {"heater main", "control", "on_off"},
+                                      {"heater main", "units", "3"},
+                                      {"heater main", "input", "250,000 Btu/h"},
+                                      {"turn winter", "place", "11-05"},
+                                      {"turn winter", "head", "1,050"},
+                                      {"turn winter", "weight", "13 lb"},
+                                      {"turn winter", "days", "165"},
+                                      {"turn summer", "place", "05-05"},
+                                      {"turn summer", "head", "1,050"},
+                                      {"turn summer", "weight", "13 lb"},
+                                      {"turn summer", "days", "165"},
+                                      {0}};
+
+static const struct line solid[] = {
+    {"room", "length", "200 ft"},
+    {"room", "width", "40 ft"},
+    {"room", "height", "8 ft"},
+    {"room", "slab_edge", "r-10 vertical 2 ft"},
+    {"site", "elevation", "1,000 ft"},
+    {"surface walls", "area", "2,838 ft2"},
+    {"surface walls", "assembly", "stud wall 2x6 r-19"},
+    {"surface concrete", "area", "960 ft2"},
+    {"surface concrete", "layers", "concrete 8 in, extruded polystyrene 2 in"},
+    {"surface ceiling", "kind", "ceiling"},
+    {"surface ceiling", "faces", "attic"},
+    {"surface ceiling", "area", "8,000 ft2"},
+    {"surface ceiling", "R", "39"},
+    {"air", "fan_floor", "2,200 cfm"},
+    {"air", "inlet_air", "attic"},
+    {"heater main", "control", "on_off"},
+    {"heater main", "units", "3"},
+    {"heater main", "input", "250,000 Btu/h"},
+    {"turn winter", "place", "11-05"},
+    {"turn winter", "head", "1,050"},
+    {"turn winter", "weight", "13 lb"},
+    {"turn winter", "days", "165"},
+    {"turn summer", "place", "05-05"},
+    {"turn summer", "head", "1,050"},
+    {"turn summer", "weight", "13 lb"},
+    {"turn summer", "days", "165"},
+    {0}};
+
+static const struct line nursery[] = {{"room", "length", "48 ft"},
+                                      {"room", "width", "22 ft"},
+                                      {"room", "height", "8 ft"},
+                                      {"room", "perimeter", "22 ft"},
+                                      {"room", "slab_edge", "r-10 vertical 2 ft"},
+                                      {"site", "elevation", "1,000 ft"},
+                                      {"surface end wall", "area", "176 ft2"},
+                                      {"surface end wall", "assembly", "stud wall 2x6 r-19"},
+                                      {"surface hallway wall", "faces", "hallway"},
+                                      {"surface hallway wall", "area", "176 ft2"},
+                                      {"surface hallway wall", "R", "12"},
+                                      {"surface ceiling", "kind", "ceiling"},
+                                      {"surface ceiling", "faces", "attic"},
+                                      {"surface ceiling", "area", "1,056 ft2"},
+                                      {"surface ceiling", "R", "35"},
+                                      {"air", "fan_floor", "650 cfm"},
+                                      {"air", "inlet_air", "hallway"},
+                                      {"air", "hallway_temperature", "50 F"},
+                                      {"pigs", "deaths", "2.7 %"},
+                                      {"heater main", "control", "on_off"},
+                                      {"heater main", "units", "1"},
+                                      {"heater main", "input", "80,000 Btu/h"},
+                                      {"turn winter", "place", "11-05"},
+                                      {"turn winter", "head", "320"},
+                                      {"turn winter", "weight", "12.9 lb"},
+                                      {"turn winter", "days", "46"},
+                                      {"turn late winter", "place", "01-06"},
+                                      {"turn late winter", "head", "320"},
+                                      {"turn late winter", "weight", "12.9 lb"},
+                                      {"turn late winter", "days", "46"},
+                                      {0}};
+
+const char *const th_barn_new_kinds[] = {"curtain", "solid", "nursery", NULL};
+static const struct line *const barns[] = {curtain, solid, nursery};
+
+/* Comment lines of at most WIDTH characters. */
+static void write_comment(const char *text, FILE *out)
+{
+    while (*text) {
+        size_t length = strlen(text);
+        if (length > WIDTH) {
+            length = WIDTH;
+            while (length > 1 && text[length] != ' ')
+                length--;
+        }
+        fprintf(out, "# %.*s\n", (int)length, text);
+        text += length + strspn(text + length, " ");
+    }
+}
+
+/* "Meaning. Value: …, from … to …. Default: … (source)." as one paragraph. */
+static void explain(const struct th_key *key, FILE *out)
+{
+    char text[SENTENCES_MAX] = "";
+    FILE *const memory = fmemopen(text, sizeof text, "w");
+    if (!memory)
+        return;
+    fprintf(memory, "%s: %s. Expected: ", key->name, key->help);
+    th_key_write_value(key, memory);
+    if (key->low)
+        fprintf(memory, ", between %s and %s", key->low, key->high);
+    if (key->initial || key->otherwise)
+        fprintf(memory, ". Without it: %s", key->initial ? key->initial : key->otherwise);
+    if (key->source)
+        fprintf(memory, " (%s)", key->source);
+    fputs(".", memory);
+    fclose(memory);
+    fputs("\n", out);
+    write_comment(text, out);
+}
+
+static const struct line *find_line(const struct line *lines, const char *section, const char *key)
+{
+    for (const struct line *line = lines; line->section; line++)
+        if (strcmp(line->section, section) == 0 && (!key || strcmp(line->key, key) == 0))
+            return line;
+    return NULL;
+}
+
+static void write_section(const struct th_section_kind *kind, const char *section,
+                          const struct line *lines, bool explained, FILE *out)
+{
+    fprintf(out, "\n[%s]\n", section);
+    for (int i = 0; i < *kind->n_keys; i++) {
+        const struct th_key *const key = &kind->keys[i];
+        const struct line *const line = find_line(lines, section, key->name);
+        if (explained)
+            explain(key, out);
+        if (line)
+            fprintf(out, "%s = %s\n", key->name, line->value);
+        else if (explained)
+            fprintf(out, "# %s =%s%s\n", key->name, key->initial ? " " : "",
+                    key->initial ? key->initial : "");
+    }
+}
+
+/* A section the barn does without: all of it in comments. */
+static void write_unused(const struct th_section_kind *kind, FILE *out)
+{
+    fprintf(out, "\n# [%s%s]\n", kind->word, kind->named ? " NAME" : "");
+    for (int i = 0; i < *kind->n_keys; i++) {
+        const struct th_key *const key = &kind->keys[i];
+        explain(key, out);
+        fprintf(out, "# %s =%s%s\n", key->name, key->initial ? " " : "",
+                key->initial ? key->initial : "");
+    }
+}
+
+static bool is_of_kind(const char *section, const struct th_section_kind *kind)
+{
+    const char *name = "";
+    return th_section_kind_of(section, &name) == kind;
+}
+
+/* All sections of one kind; the first is explained. */
+static void write_kind(const struct th_section_kind *kind, const struct line *lines, FILE *out)
+{
+    const char *last = NULL;
+    fputs("\n", out);
+    write_comment(kind->help, out);
+    for (const struct line *line = lines; line->section; line++) {
+        if (!is_of_kind(line->section, kind) || (last && strcmp(last, line->section) == 0))
+            continue;
+        write_section(kind, line->section, lines, last == NULL, out);
+        last = line->section;
+    }
+    const bool can_stand_empty =
+        strcmp(kind->word, "zone") != 0 && strcmp(kind->word, "calibration") != 0;
+    if (!last && !kind->named && can_stand_empty)
+        write_section(kind, kind->word, lines, true, out);
+    else if (!last)
+        write_unused(kind, out);
+}
+
+bool th_barn_new_write(const char *kind, FILE *out)
+{
+    const struct line *lines = NULL;
+    for (int i = 0; th_barn_new_kinds[i]; i++)
+        if (strcmp(th_barn_new_kinds[i], kind) == 0)
+            lines = barns[i];
+    if (!lines)
+        return false;
+    fprintf(out,
+            "# turnheat barn file, kind \"%s\". The room below is invented: put your own "
+            "numbers in.\n",
+            kind);
+    fputs(
+        "# Lines that start with # are comments. Keys in comments hold the value they have without "
+        "you.\n# Read it again with `turnheat check`. All keys: docs/barn-file.md.\n",
+        out);
+    int n = 0;
+    const struct th_section_kind *const kinds = th_section_kinds(&n);
+    for (int i = 0; i < n; i++)
+        write_kind(&kinds[i], lines, out);
+    return true;
+}

@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Commented barn files to start from. */
+#ifndef TURNHEAT_BARN_NEW_H
+#define TURNHEAT_BARN_NEW_H
+
+#include <stdbool.h>
+#include <stdio.h>
+
+/** The kinds there are: "curtain", "solid", "nursery"; NULL ends the list. */
+extern const char *const th_barn_new_kinds[];
+
+/**
+ * Writes a barn file of `kind` to `out`: an invented room of usual size, every key with its
+ * meaning, and every default with its source. False when the kind is not known.
+ */
+bool th_barn_new_write(const char *kind, FILE *out);
+
+#endif
