@@ -208,6 +208,8 @@ enum th_code th_budget_figures(struct th_report *report, const struct th_case *o
                                const struct th_winters *winters, struct th_error *err)
 {
     const struct th_season *worst = worst_season(winters);
+    if (!worst)
+        return th_fail(err, TH_ERR_COVERAGE, "no season is counted");
     struct seen seen = {.most = (size_t)DAYS_MAX * 24 * TH_TURNS_MAX};
     struct th_winters again;
     const struct th_watch watch = {.hour = see_hour, .context = &seen};

@@ -102,7 +102,7 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
                                const struct th_winters *winters, struct th_error *err)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
-    struct th_spread spread;
+    struct th_spread spread = {0};
     const enum th_code code = season_spread(one, winters, &spread, err);
     if (code != TH_OK)
         return code;

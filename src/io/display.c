@@ -180,8 +180,10 @@ static bool turns_direction(const char *character)
 
 static char *put_replacement(char *out)
 {
-    memcpy(out, "\xEF\xBF\xBD", 3);
-    return out + 3;
+    *out++ = '\xEF';
+    *out++ = '\xBF';
+    *out++ = '\xBD';
+    return out;
 }
 
 void th_make_harmless(char *out, const char *text)

@@ -76,10 +76,10 @@ static bool tails_covered(const struct th_winters *winters, const struct th_room
 }
 
 static enum th_code run_rooms(struct th_farm_demand *demand, const struct th_case *cases, int n,
-                              double *gas_w, struct th_error *err)
+                              struct hourly h, struct th_error *err)
 {
     for (int i = 0; i < n; i++) {
-        struct hourly h = {cases[i].climate, gas_w, cases[i].room->copies};
+        h.copies = cases[i].room->copies;
         const struct th_watch watch = {.hour = add_hour, .context = &h};
         struct th_winters winters;
         /* Every season is run, since a turn may reach into the year that was asked for. */
@@ -161,9 +161,9 @@ enum th_code th_farm_demand_run(struct th_farm_demand *demand, const struct th_c
     double *gas_w = calloc(cases[0].climate->n, sizeof *gas_w);
     if (code == TH_OK && !gas_w)
         code = th_fail(err, TH_ERR_MEMORY, "out of memory");
-    if (code == TH_OK)
-        code = run_rooms(demand, cases, n, gas_w, err);
     const struct hourly h = {cases[0].climate, gas_w, 1.0};
+    if (code == TH_OK)
+        code = run_rooms(demand, cases, n, h, err);
     for (int y = 0; y < demand->n && code == TH_OK; y++) {
         struct th_fuel_year *year = &demand->years[y];
         for (size_t day = 0; year->usable && day < year->n_days; day++)

@@ -21,12 +21,17 @@ static bool number_of(const char *text, double *number)
 
 static bool day_of(const char *text, long *day)
 {
-    int year, month, date;
-    char rest;
-    if (sscanf(text, "%4d-%2d-%2d%c", &year, &month, &date, &rest) != 3 ||
-        !th_date_valid(year, month, date))
+    long part[3] = {0};
+    for (int i = 0; i < 3; i++) {
+        char *end;
+        part[i] = strtol(text, &end, 10);
+        if (end == text || *end != (i < 2 ? '-' : '\0') || part[i] < 1 || part[i] > 9999)
+            return false;
+        text = end + 1;
+    }
+    if (!th_date_valid((int)part[0], (int)part[1], (int)part[2]))
         return false;
-    *day = th_day_number(year, month, date);
+    *day = th_day_number((int)part[0], (int)part[1], (int)part[2]);
     return true;
 }
 

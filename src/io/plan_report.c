@@ -173,7 +173,7 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
     th_report_table(report, "months", "All barns and other users", columns, 5);
     for (int place = 0; place < 12 && code == TH_OK; place++) {
         const int month = th_season_month(place);
-        struct th_spread s;
+        struct th_spread s = {0};
         struct th_value v[3];
         code = spread_of(plan, month_gal, month, &s, err);
         th_spread_values(&s, v);

@@ -112,7 +112,7 @@ static const struct unit therm_prices[] = {
 static const struct unit kwh_prices[] = {{"$/kwh", 1 / KWH, 0}, {0}};
 static const struct unit none[] = {{0}};
 
-#define CALLED(dimension, text) [dimension] = text,
+#define CALLED(dimension, text) [dimension] = (text),
 static const char *const called[] = {TH_DIMENSIONS(CALLED)};
 #undef CALLED
 
