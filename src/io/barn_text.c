@@ -264,11 +264,12 @@ static void read_error(const char *path, struct th_issues *issues, const char *w
 static char *load_file(const char *path, size_t *size, struct th_issues *issues, enum th_code *code)
 {
     FILE *const file = fopen(path, "rb");
-    *code = !file && errno == ENOMEM ? TH_ERR_MEMORY : TH_ERR_READ;
-    if (*code == TH_ERR_MEMORY)
-        return NULL;
+    *code = TH_ERR_READ;
     if (!file) {
-        read_error(path, issues, strerror(errno));
+        if (errno == ENOMEM)
+            *code = TH_ERR_MEMORY;
+        else
+            read_error(path, issues, strerror(errno));
         return NULL;
     }
     char *bytes = malloc(FILE_MAX + 1);
