@@ -29,10 +29,17 @@ static void burn(struct th_heating_out *out, const struct th_stage *stage, doubl
         out->unvented_w += gas_w + pilot_w;
 }
 
+/* Not told by starts: the second fire of a two-stage heater swings the room without a burner
+ * starting. */
+static bool swings(const struct th_heating_out *out)
+{
+    return out->high_c > out->low_c;
+}
+
 static void settle(const struct th_heating_in *in, struct th_heating_out *out)
 {
     out->mean_c = in->free_c + (out->added_w - out->waste_w) / in->ua_w_k;
-    if (out->starts == 0.0)
+    if (!swings(out))
         out->low_c = out->high_c = out->mean_c;
 }
 
@@ -144,7 +151,7 @@ static enum th_code run_with(const struct th_heating *heating, const struct th_h
 static int disturbed(const struct th_heating_in *in, const struct th_stage *stages, int n,
                      int active, const struct th_heating_out *out)
 {
-    if (active >= n || out->starts == 0.0)
+    if (active >= n || !swings(out))
         return -1;
     if (active + 1 < n && out->low_c < in->set_c - stages[active + 1].on_k)
         return active + 1;
