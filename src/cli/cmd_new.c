@@ -13,7 +13,7 @@ static const struct th_option own_options[] = {
 static enum th_code must_be_absent(const char *path, struct th_error *err)
 {
     struct stat found;
-    if (path && lstat(path, &found) == 0 && S_ISREG(found.st_mode))
+    if (path && stat(path, &found) == 0 && S_ISREG(found.st_mode))
         return th_fail(err, TH_ERR_WRITE, "%s: there is such a file already, left as it is", path);
     return TH_OK;
 }
