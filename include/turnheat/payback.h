@@ -12,8 +12,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-#define TH_PAYBACK_ONCE_MAX 12
 #define TH_PAYBACK_YEARS_MAX 60
+/** One sum for each year of the longest study. */
+#define TH_PAYBACK_ONCE_MAX TH_PAYBACK_YEARS_MAX
 
 /** An amount at the end of one year of the study. */
 struct th_once {

@@ -18,6 +18,17 @@ struct th_study th_study_of(const struct th_room *room)
                              .tax_rate = m->tax_rate};
 }
 
+/* What falls due in one year is one sum, so there never are more sums than years. */
+static void add_replacement(struct th_outlay *outlay, int year, double usd)
+{
+    int i = 0;
+    while (i < outlay->n_replacements && outlay->replacements[i].year != year)
+        i++;
+    if (i == outlay->n_replacements)
+        outlay->replacements[outlay->n_replacements++] = (struct th_once){.year = year};
+    outlay->replacements[i].usd += usd;
+}
+
 void th_outlay_buy(struct th_outlay *outlay, int copies, double cost_usd, double life_years,
                    double upkeep_usd_year, double residual_share, int years)
 {
@@ -28,7 +39,6 @@ void th_outlay_buy(struct th_outlay *outlay, int copies, double cost_usd, double
     if (!(life_years >= 1.0) || cost <= 0.0)
         return;
     const int buys = (int)ceil(years / life_years) - 1;
-    for (int k = 1; k <= buys && outlay->n_replacements < TH_PAYBACK_ONCE_MAX; k++)
-        outlay->replacements[outlay->n_replacements++] =
-            (struct th_once){.year = (int)lround(k * life_years), .usd = cost};
+    for (int k = 1; k <= buys; k++)
+        add_replacement(outlay, (int)lround(k * life_years), cost);
 }

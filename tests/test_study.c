@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "study.h"
+
+#include "run_suite.h"
+
+/* Hand-worked at 0 %: in a study of 15 years a fan of 100 $ that lasts 4 years is bought at the
+   start and in years 4, 8 and 12: 400 $; two of them 800 $. */
+START_TEST(bought_again_when_worn_out)
+{
+    struct th_outlay outlay = {0};
+    const struct th_study study = {.years = 15, .payer_share = 1.0};
+    double usd = 0.0;
+    th_outlay_buy(&outlay, 1, 100.0, 4.0, 0.0, 0.0, 15);
+    ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
+    ck_assert_double_eq_tol(usd, 400.0, 1e-9);
+    th_outlay_buy(&outlay, 1, 100.0, 4.0, 0.0, 0.0, 15);
+    ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
+    ck_assert_double_eq_tol(usd, 800.0, 1e-9);
+    ck_assert_int_eq(outlay.n_replacements, 3);
+}
+END_TEST
+
+/* The longest study and the shortest life, many times over: every year's purchase counts. */
+START_TEST(no_replacement_is_lost)
+{
+    struct th_outlay outlay = {0};
+    const struct th_study study = {.years = TH_PAYBACK_YEARS_MAX, .payer_share = 1.0};
+    double usd = 0.0;
+    for (int i = 0; i < 20; i++)
+        th_outlay_buy(&outlay, 1, 10.0, 1.0, 0.0, 0.0, TH_PAYBACK_YEARS_MAX);
+    ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
+    ck_assert_double_eq_tol(usd, 20 * 10.0 * TH_PAYBACK_YEARS_MAX, 1e-6);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("study");
+    TCase *tc = tcase_create("study");
+    tcase_add_test(tc, bought_again_when_worn_out);
+    tcase_add_test(tc, no_replacement_is_lost);
+    suite_add_tcase(suite, tc);
+    return run_suite(suite);
+}
