@@ -15,9 +15,11 @@ sh "$top/tests/fuzz/build.sh" >"$top/.build-fuzz.log" 2>&1 || { cat "$top/.build
 fuzz() {
     work=$build/corpus/$1
     mkdir -p "$work" "$build/found"
+    seeds=$top/tests/fuzz/corpus/$1
+    [ "$1" != barn ] || cp "$top"/samples/*.barn "$work" 2>/dev/null || :
     if (cd "$build" && "./fuzz_$1" -max_total_time="$seconds" \
         -timeout=10 -max_len=65536 -artifact_prefix="$build/found/$1-" -print_final_stats=1 \
-        "$work" "$top/tests/fuzz/corpus/$1" >"$build/$1.log" 2>&1); then
+        "$work" "$seeds" >"$build/$1.log" 2>&1); then
         echo "fuzz_$1: $(sed -n 's/^stat::number_of_executed_units: *//p' "$build/$1.log") runs, none bad"
     else
         echo "fuzz_$1: FOUND"
