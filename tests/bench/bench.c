@@ -11,6 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <sys/resource.h>
+#include <sys/wait.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -22,13 +23,30 @@
 struct bench {
     char wide[512], narrow[512];
     double wide_s, narrow_s;
+    const char *program, *barn, *farm;
     struct th_climate climate;
 };
 
+static double seconds_of(struct timeval t)
+{
+    return (double)t.tv_sec + 1e-6 * (double)t.tv_usec;
+}
+
+/* Of this process and of those it has waited for. */
 static double processor_s(void)
 {
     struct timespec now;
+    struct rusage children;
     clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+    getrusage(RUSAGE_CHILDREN, &children);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec + seconds_of(children.ru_utime) +
+           seconds_of(children.ru_stime);
+}
+
+static double clock_s(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
     return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
 }
 
@@ -104,6 +122,54 @@ static bool four_choices(const struct bench *bench)
            winters(bench, TH_TWO_STAGE) && winters(bench, TH_MODULATING);
 }
 
+/* Runs the command line in a process of its own, its output thrown away. */
+static bool run_program(const char *program, const char *const *words)
+{
+    int status;
+    const pid_t child = fork();
+    if (child == 0) {
+        if (freopen("/dev/null", "w", stdout) && freopen("/dev/null", "w", stderr))
+            execv(program, (char *const *)words);
+        _exit(127);
+    }
+    return child > 0 && waitpid(child, &status, 0) == child && WIFEXITED(status) &&
+           WEXITSTATUS(status) == 0;
+}
+
+static bool run_command(const struct bench *bench, const char *command)
+{
+    const char *const words[] = {"turnheat", command,     bench->barn, "--weather", bench->narrow,
+                                 "--farm",   bench->farm, "--clock",   "standard",  NULL};
+    return run_program(bench->program, words);
+}
+
+static bool whole_budget(const struct bench *bench)
+{
+    return run_command(bench, "budget");
+}
+
+static bool whole_compare(const struct bench *bench)
+{
+    return run_command(bench, "compare");
+}
+
+static bool whole_plan(const struct bench *bench)
+{
+    return run_command(bench, "plan");
+}
+
+static bool help(const struct bench *bench)
+{
+    const char *const words[] = {"turnheat", "--help", NULL};
+    return run_program(bench->program, words);
+}
+
+static bool check(const struct bench *bench)
+{
+    const char *const words[] = {"turnheat", "check", bench->barn, NULL};
+    return run_program(bench->program, words);
+}
+
 /** A cost, the yardstick it is held against, and the most it should be of it. */
 static const struct cost {
     const char *name;
@@ -116,6 +182,8 @@ static const struct cost {
     {"30 winters, ideal heater", ideal_winters, false, 0.5},
     {"30 winters, cycling heaters", cycling_winters, false, 1.0},
     {"30 winters, four heater choices", four_choices, false, 3.0},
+    {"turnheat compare, 30 winters", whole_compare, false, 20.0},
+    {"turnheat plan, 30 winters", whole_plan, false, 10.0},
 };
 
 /** Best processor time of RUNS runs; negative when one failed. */
@@ -157,6 +225,26 @@ static bool prepare(struct bench *bench, const char *folder)
            yardstick_write_narrow(bench->narrow, WINTERS);
 }
 
+/* Figures without a limit: what a person waits for, and memory. */
+static void print_times(const struct bench *bench)
+{
+    static const struct {
+        const char *name;
+        bool (*run)(const struct bench *bench);
+    } waits[] = {{"--help", help}, {"check", check}, {"budget, 30 winters", whole_budget}};
+    struct rusage own, children;
+    for (size_t i = 0; i < sizeof waits / sizeof *waits; i++) {
+        const double start = clock_s();
+        const bool good = waits[i].run(bench);
+        printf("turnheat %-25s %8.3f s by the clock%s\n", waits[i].name, clock_s() - start,
+               good ? "" : ", but it failed");
+    }
+    getrusage(RUSAGE_SELF, &own);
+    getrusage(RUSAGE_CHILDREN, &children);
+    printf("peak memory: library %.0f MB, turnheat %.0f MB\n", (double)own.ru_maxrss / 1024.0,
+           (double)children.ru_maxrss / 1024.0);
+}
+
 static bool measure_all(struct bench *bench)
 {
     bool good = true;
@@ -169,17 +257,20 @@ static bool measure_all(struct bench *bench)
     printf("%-34s %8.3f s %8.2f\n", "bare loop, 262,968 rows of 5", bench->narrow_s, 1.0);
     for (size_t i = 0; i < sizeof costs / sizeof *costs; i++)
         good &= measure(&costs[i], bench);
-    struct rusage usage;
-    getrusage(RUSAGE_SELF, &usage);
-    printf("peak memory of this program: %.0f MB\n", (double)usage.ru_maxrss / 1024.0);
+    print_times(bench);
     return good;
 }
 
-int main(void)
+int main(int argc, char **argv)
 {
+    if (argc != 4) {
+        fputs("usage: bench PROGRAM BARN FARM\n", stderr);
+        return EXIT_FAILURE;
+    }
     th_init();
+    setvbuf(stdout, NULL, _IOLBF, 0); /* so that no child inherits unwritten lines */
     char folder[] = "bench-XXXXXX";
-    struct bench bench = {.climate = {0}};
+    struct bench bench = {.program = argv[1], .barn = argv[2], .farm = argv[3]};
     bool good = false;
     if (mkdtemp(folder) && prepare(&bench, folder))
         good = measure_all(&bench);

@@ -6,4 +6,4 @@ top=$(cd "$(dirname "$0")/../.." && pwd)
 
 sh "$top/tests/build.sh" >&2
 cd "$top/.build"
-tests/bench/bench
+tests/bench/bench src/cli/turnheat "$top/samples/curtain.barn" "$top/samples/thistle-hollow.farm"
