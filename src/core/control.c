@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the stages of heating.h do within one hour. */
-#include "turnheat/cycle.h"
 #include "turnheat/heating.h"
 
+#include "swing.h"
+#include "turnheat/cycle.h"
 #include <math.h>
 
 /* Heat a stage adds at full fire beyond what its pilots give anyway. */
@@ -147,18 +148,18 @@ static enum th_code run_with(const struct th_heating *heating, const struct th_h
     return TH_OK;
 }
 
-/* The neighbour that the active stage's swing would wake or stop, or -1. */
-static int disturbed(const struct th_heating_in *in, const struct th_stage *stages, int n,
-                     int active, const struct th_heating_out *out)
+/* Whether the room, with `active` alone at work, comes where another stage would wake or stop. */
+static bool meets_others(const struct th_heating_in *in, const struct th_stage *stages, int n,
+                         int active, const struct th_heating_out *out)
 {
-    if (active >= n || !swings(out))
-        return -1;
-    if (active + 1 < n && out->low_c < in->set_c - stages[active + 1].on_k)
-        return active + 1;
-    if (active > 0 && out->high_c > full_below_c(in, &stages[active - 1]) &&
-        stages[active - 1].law == TH_LAW_CYCLE)
-        return active - 1;
-    return -1;
+    bool meets = false;
+    for (int i = 0; i < active && active < n; i++)
+        meets |= out->high_c > full_below_c(in, &stages[i]);
+    for (int i = active + 1; i < n; i++)
+        meets |= out->low_c < in->set_c - stages[i].on_k;
+    for (int i = 0; i < n; i++)
+        meets &= stages[i].law != TH_LAW_IDEAL;
+    return meets;
 }
 
 static int active_stage(const struct th_heating_in *in, const struct th_stage *stages, int n)
@@ -172,37 +173,36 @@ static int active_stage(const struct th_heating_in *in, const struct th_stage *s
     return n;
 }
 
+static enum th_code run_swing(const struct th_heating *heating, const struct th_heating_in *in,
+                              int active, struct th_heating_out *out, struct th_error *err)
+{
+    struct th_swing swing;
+    const enum th_code code = th_swing_solve(heating, in, active, &swing, err);
+    if (code != TH_OK)
+        return code;
+    *out = (struct th_heating_out){.waste_w = swing.waste_w,
+                                   .low_c = swing.low_c,
+                                   .high_c = swing.high_c,
+                                   .beyond_stage = swing.high_c > in->ramp_c + in->ramp_band_k,
+                                   .all_on = swing.steady,
+                                   .interact = true};
+    for (int i = 0; i < heating->n; i++) {
+        const struct th_swing_stage *use = &swing.stages[i];
+        burn(out, &heating->stages[i], use->lit > 0.0 ? use->fire / use->lit : 0.0, use->lit);
+        out->starts += use->starts_h * heating->stages[i].units;
+        out->all_on &= use->fire >= 1.0;
+    }
+    out->room_hours = swing.any_lit;
+    settle(in, out);
+    return TH_OK;
+}
+
 enum th_code th_heating_solve(const struct th_heating *heating, const struct th_heating_in *in,
                               struct th_heating_out *out, struct th_error *err)
 {
-    int n = heating->n;
-    int active = active_stage(in, heating->stages, n);
-    enum th_code code = run_with(heating, in, heating->stages, n, active, out, err);
-    int other = code == TH_OK ? disturbed(in, heating->stages, n, active, out) : -1;
-    if (other < 0)
-        return code;
-    struct th_stage merged[TH_STAGES_MAX];
-    for (int i = 0; i < n; i++)
-        merged[i] = heating->stages[i];
-    while (other >= 0) {
-        const int first = other < active ? other : active;
-        const struct th_stage *second = &merged[first + 1];
-        struct th_stage both = merged[first];
-        both.law = TH_LAW_CYCLE;
-        both.units += second->units;
-        both.share = (both.share * both.input_w + second->share * second->input_w) /
-                     (both.input_w + second->input_w);
-        both.input_w += second->input_w;
-        both.blower_w += second->blower_w;
-        both.pilot_w += second->pilot_w;
-        merged[first] = both;
-        for (int i = first + 1; i + 1 < n; i++)
-            merged[i] = merged[i + 1];
-        n--;
-        active = active_stage(in, merged, n);
-        code = run_with(heating, in, merged, n, active, out, err);
-        other = code == TH_OK ? disturbed(in, merged, n, active, out) : -1;
-    }
-    out->interact = true;
+    const int active = active_stage(in, heating->stages, heating->n);
+    const enum th_code code = run_with(heating, in, heating->stages, heating->n, active, out, err);
+    if (code == TH_OK && meets_others(in, heating->stages, heating->n, active, out))
+        return run_swing(heating, in, active, out, err);
     return code;
 }
