@@ -267,13 +267,22 @@ static void heavy_pigs(struct th_room *r)
     r->turns[0].days = 230;
     r->turns[0].head = 600;
 }
+static void loose_fill_outdoors(struct th_room *r)
+{
+    r->surfaces[0].loose_fill = true;
+}
 
 static const struct {
     void (*spoil)(struct th_room *);
     const char *key;
 } warnings[] = {
-    {air_90, "minimum"}, {leaky, "leakage"},  {crowded, "head"},
-    {huge_heater, ""},   {small_ceiling, ""}, {heavy_pigs, "days"},
+    {air_90, "minimum"},
+    {leaky, "leakage"},
+    {crowded, "head"},
+    {huge_heater, ""},
+    {small_ceiling, ""},
+    {heavy_pigs, "days"},
+    {loose_fill_outdoors, "loose_fill"},
 };
 
 START_TEST(doubtful_values_warn_without_an_error)

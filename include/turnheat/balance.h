@@ -35,15 +35,16 @@ enum th_term {
 
 /** What does not change from hour to hour. */
 struct th_fabric {
-    double ua_w_k[3][TH_SURFACE_KINDS];    /**< by what the surface faces, and kind */
-    double loose_w_k[3][TH_SURFACE_KINDS]; /**< part of it in loose fill, derated in the cold */
-    bool faces[3];                         /**< whether any surface faces that way */
+    double ua_w_k[3][TH_SURFACE_KINDS]; /**< by what the surface faces, and kind */
+    double loose_w_k[TH_SURFACE_KINDS]; /**< more, facing the attic: loose fill at its rated R */
+    bool faces[3];                      /**< whether any surface faces that way */
+    double attic_plain_w_k;             /**< sums of both towards the attic */
+    double attic_loose_w_k;
     double attic_roof_w_k;
     double edge_w_k;
     double mass_w_k;  /**< effective for an hourly mean, exact for a constant room */
     double mass_keep; /**< share of the mass's distance from the room left after an hour */
     double mass_j_k;
-    bool loose;
 };
 
 /** Everything about one hour except the room's temperature. */

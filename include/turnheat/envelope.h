@@ -84,6 +84,15 @@ enum th_code th_envelope_r(const struct th_layer *layers, int n_layers, double f
 double th_envelope_loose_fill_factor(double delta_k);
 
 /**
+ * How much warmer the room is than a massless attic, K, when heat comes up through `plain_w_k` and
+ * through `loose_w_k` (at rated R) of such loose fill and goes on through `onward_w_k` (roof and
+ * air drawn through) to outdoors, `lift_k` colder than the room. The R kept depends on the answer:
+ * (plain + loose/factor(d)) d = onward (lift - d), met exactly. `lift_k` when nothing conducts.
+ */
+double th_envelope_attic_delta_k(double plain_w_k, double loose_w_k, double onward_w_k,
+                                 double lift_k);
+
+/**
  * Temperature, °C, of the inside surface of an assembly of `r_total` (films included, > 0) whose
  * inside film is `r_film`: T - (T - T_out) r_film/r_total.
  */

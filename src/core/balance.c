@@ -16,12 +16,14 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
         const struct th_surface *s = &room->surfaces[i];
         const double ua = s->area_m2 / s->r_m2k_w * factor;
         fabric->faces[s->faces] = true;
-        if (s->loose_fill) {
-            fabric->loose_w_k[s->faces][s->kind] += ua;
-            fabric->loose = true;
-        } else {
+        if (s->loose_fill && s->faces == TH_FACES_ATTIC)
+            fabric->loose_w_k[s->kind] += ua;
+        else
             fabric->ua_w_k[s->faces][s->kind] += ua;
-        }
+    }
+    for (int kind = 0; kind < TH_SURFACE_KINDS; kind++) {
+        fabric->attic_plain_w_k += fabric->ua_w_k[TH_FACES_ATTIC][kind];
+        fabric->attic_loose_w_k += fabric->loose_w_k[kind];
     }
     if (shell->roof_m2 > 0.0 && shell->roof_r_m2k_w > 0.0)
         fabric->attic_roof_w_k = shell->roof_m2 / shell->roof_r_m2k_w;
@@ -31,17 +33,6 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
         fabric->mass_keep = exp(-shell->mass_h_w_m2k / shell->mass_j_m2k * TH_S_PER_H);
         fabric->mass_w_k = fabric->mass_j_k * (1.0 - fabric->mass_keep) / TH_S_PER_H;
     }
-}
-
-/* Conductance of one face and kind in this hour. */
-static double surface_w_k(const struct th_balance *b, enum th_faces faces, int kind)
-{
-    const double plain = b->fabric->ua_w_k[faces][kind];
-    if (!b->fabric->loose)
-        return plain;
-    const double set_c = b->day ? b->day->set_c : b->out->out_c;
-    return plain +
-           b->fabric->loose_w_k[faces][kind] / th_envelope_loose_fill_factor(set_c - b->out->out_c);
 }
 
 static void zone_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
@@ -72,22 +63,22 @@ static void pig_terms(const struct th_balance *b, double feel_c, double terms[TH
     terms[TH_TERM_DRYING] += b->day->spill_kg_s * b->activity * TH_HERD_LATENT_J_KG;
 }
 
-static double attic_w_k(const struct th_balance *b)
+/* What lies below the attic is as warm as the air at the ceiling. */
+static double ceiling_c(const struct th_balance *b, double temp_c)
 {
-    double ua = 0.0;
-    for (int kind = 0; kind < TH_SURFACE_KINDS; kind++)
-        ua += surface_w_k(b, TH_FACES_ATTIC, kind);
-    return ua;
+    return temp_c + b->room->shell.stratification_k;
 }
 
 /* Massless attic without sun: heat from below and the roof and the air drawn through it. */
 static double attic_c(const struct th_balance *b, double temp_c, double air_w_k)
 {
-    if (!b->fabric->faces[TH_FACES_ATTIC])
+    const struct th_fabric *fabric = b->fabric;
+    if (!fabric->faces[TH_FACES_ATTIC])
         return b->out->out_c;
-    const double below = attic_w_k(b), roof = b->fabric->attic_roof_w_k;
-    const double sum = below + roof + air_w_k;
-    return sum > 0.0 ? (below * temp_c + (roof + air_w_k) * b->out->out_c) / sum : b->out->out_c;
+    const double below_c = ceiling_c(b, temp_c);
+    return below_c - th_envelope_attic_delta_k(fabric->attic_plain_w_k, fabric->attic_loose_w_k,
+                                               fabric->attic_roof_w_k + air_w_k,
+                                               below_c - b->out->out_c);
 }
 
 static void air_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
@@ -118,17 +109,24 @@ static void air_terms(const struct th_balance *b, double temp_c, double terms[TH
 static void surface_terms(const struct th_balance *b, double temp_c, double attic_temp_c,
                           double terms[TH_TERMS])
 {
+    const struct th_fabric *fabric = b->fabric;
     const double hallway_c = fmax(b->room->air.hallway_c, b->out->out_c);
     const double beyond_c[3] = {b->out->out_c, attic_temp_c, hallway_c};
     for (int faces = 0; faces < 3; faces++) {
-        if (!b->fabric->faces[faces])
+        if (!fabric->faces[faces])
             continue;
         for (int kind = 0; kind < TH_SURFACE_KINDS; kind++) {
-            const double inside_c =
-                temp_c + (kind == TH_CEILING ? b->room->shell.stratification_k : 0.0);
+            const bool high = kind == TH_CEILING || faces == TH_FACES_ATTIC;
+            const double inside_c = high ? ceiling_c(b, temp_c) : temp_c;
             terms[TH_TERM_SURFACE + kind] +=
-                surface_w_k(b, (enum th_faces)faces, kind) * (inside_c - beyond_c[faces]);
+                fabric->ua_w_k[faces][kind] * (inside_c - beyond_c[faces]);
         }
+    }
+    if (fabric->attic_loose_w_k > 0.0) {
+        const double warmer_k = ceiling_c(b, temp_c) - attic_temp_c;
+        const double kept = th_envelope_loose_fill_factor(warmer_k);
+        for (int kind = 0; kind < TH_SURFACE_KINDS; kind++)
+            terms[TH_TERM_SURFACE + kind] += fabric->loose_w_k[kind] / kept * warmer_k;
     }
     terms[TH_TERM_EDGE] = b->fabric->edge_w_k * (temp_c - b->out->mean24_c);
     terms[TH_TERM_MASS] = b->fabric->mass_w_k * (temp_c - b->mass_c);

@@ -92,6 +92,10 @@ static void check_surface(const struct th_surface *surface, struct th_findings *
         th_find_error(f, section, "area", "the area must be above 0");
     else
         th_find_range(f, section, "area", surface->area_m2, 0.0, 1e6);
+    if (surface->loose_fill && surface->faces != TH_FACES_ATTIC)
+        th_find_warning(f, section, "loose_fill",
+                        "loose fill loses R on an attic floor only, and this surface does not face "
+                        "the attic: its R is taken as given");
 }
 
 static void check_surfaces(const struct th_room *room, struct th_findings *f)
