@@ -157,9 +157,8 @@ START_TEST(cheapest_settings_and_swing)
     struct th_error err;
     if (!open_sample(&s, 0, 0, "E3"))
         return;
-    ck_assert_int_eq(th_free_choice_find(&s.room, &s.climate, FIRST, LAST, FIRST, th_c_from_f(-0.8),
-                                         &choice, &err),
-                     TH_OK);
+    ck_assert_int_eq(
+        th_free_choice_find(&s.room, &s.climate, FIRST, th_c_from_f(-0.8), &choice, &err), TH_OK);
     validate("E3", VALIDATE_REPORT, "extension columns 2011-2013, anecdotal",
              "OFF below set of the cheapest settings inside the comfort floor, curtain room, Omaha",
              2.0, choice.off_k / TH_K_PER_F, 0.0, "°F");

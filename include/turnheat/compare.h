@@ -33,6 +33,22 @@ double th_trial_gas_j(const struct th_trial *trial);
 /** Mean room temperature in °C while heat was wanted. */
 double th_trial_heated_c(const struct th_trial *trial);
 
+/** The winters on which searches and ranges are run: all, or the few around the middle one. */
+struct th_block {
+    int first_year, last_year;
+    double gas_j; /**< of a mean season among them */
+    double scale; /**< mean gas of all counted seasons over that of these */
+};
+
+/** The five counted seasons around the one nearest the mean; all of them when there are fewer. */
+struct th_block th_trial_block(const struct th_trial *trial);
+
+/** Mean gas in J of the seasons of `block` in a trial over all of them; 0 without any. */
+double th_trial_block_gas_j(const struct th_trial *trial, const struct th_block *block);
+
+/** Year of the counted season whose gas is nearest the mean. */
+int th_trial_middle_year(const struct th_trial *trial);
+
 /** Raises ON and OFF of all heaters by `shift_k` (negative lowers them). */
 void th_room_shift_offsets(struct th_room *room, double shift_k);
 
@@ -69,10 +85,10 @@ struct th_choice_result {
 };
 
 /**
- * Compares `rooms[1] … rooms[n-1]` with `rooms[0]`, the barn as it is; results go to the same
- * places, the base's own into results[0]. With more than five counted seasons the range of
- * responses and the shift to the same mean are found on the five around the one nearest the mean.
- * Rooms must differ in heaters, zone heat or settings only. Errors as th_trial_run().
+ * Compares `rooms[1] … rooms[n-1]` with `rooms[0]`, the barn as it is, whose trial stands in
+ * results[0] already; the other results go to the same places. The range of responses and the shift
+ * to the same mean are found on th_trial_block() of the base. Rooms must differ in heaters, zone
+ * heat or settings only. Errors as th_trial_run().
  */
 enum th_code th_compare_run(const struct th_room *rooms, int n, const struct th_climate *climate,
                             int first_year, int last_year, struct th_choice_result *results,
@@ -80,25 +96,22 @@ enum th_code th_compare_run(const struct th_room *rooms, int n, const struct th_
 
 /** Settings alone: what the present heaters could do for nothing. */
 struct th_free_choice {
-    bool found;         /**< false: the present settings are the best of those tried */
-    double off_k;       /**< OFF offset */
-    double on_k;        /**< ON offset, the differential kept */
-    bool lead_lag;      /**< units one after the other */
-    int units;          /**< lit, of the first heater group */
-    double mean_drop_k; /**< mean temperature while heating falls by this */
+    bool found;    /**< false: the present settings are the best of those tried */
+    double off_k;  /**< OFF offset */
+    double on_k;   /**< ON offset, the differential kept */
+    bool lead_lag; /**< units one after the other */
+    int units;     /**< lit, of the first heater group */
     struct th_room room;
-    struct th_trial trial;
 };
 
 /**
  * Looks for settings of the present on/off heaters (OFF offset 0 to 4 °F, lead-lag, fewer units
- * lit) that burn least without more hours below the comfort limit than today and without missing
- * the 99 % day with one unit out. `design_out_c` is that day's temperature. Searched on the season
- * of `search_year`, confirmed on all. Errors as th_trial_run().
+ * lit) that burn least in the season of `year` without more hours below the comfort limit than
+ * today and without missing the 99 % day with one unit out. `design_out_c` is that day's
+ * temperature. Errors as th_trial_run().
  */
 enum th_code th_free_choice_find(const struct th_room *room, const struct th_climate *climate,
-                                 int first_year, int last_year, int search_year,
-                                 double design_out_c, struct th_free_choice *choice,
+                                 int year, double design_out_c, struct th_free_choice *choice,
                                  struct th_error *err);
 
 /** What costs gallons: one change at a time to the barn as it is. */
@@ -116,11 +129,11 @@ enum th_cost_kind {
 const char *th_cost_text(enum th_cost_kind kind);
 
 /**
- * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others).
- * Errors as th_trial_run().
+ * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others), run
+ * on the winters of `block`. Errors as th_trial_run().
  */
 enum th_code th_costs_run(const struct th_room *room, const struct th_climate *climate,
-                          int first_year, int last_year, double cost_j[TH_COST_COUNT],
+                          const struct th_block *block, double cost_j[TH_COST_COUNT],
                           struct th_error *err);
 
 #endif

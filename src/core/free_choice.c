@@ -83,31 +83,24 @@ static enum th_code search(struct free_search *s, struct th_error *err)
 }
 
 enum th_code th_free_choice_find(const struct th_room *room, const struct th_climate *climate,
-                                 int first_year, int last_year, int search_year,
-                                 double design_out_c, struct th_free_choice *choice,
+                                 int year, double design_out_c, struct th_free_choice *choice,
                                  struct th_error *err)
 {
     struct th_trial now;
     struct th_sizing sizing = {0};
-    struct free_search s = {
-        .room = room, .climate = climate, .year = search_year, .choice = choice};
+    struct free_search s = {.room = room, .climate = climate, .year = year, .choice = choice};
     *choice = (struct th_free_choice){.room = *room};
-    enum th_code code = th_trial_run(&now, room, climate, search_year, search_year, err);
+    if (room->n_heaters == 0 || !adjustable(&room->heaters[0]))
+        return TH_OK;
+    enum th_code code = th_trial_run(&now, room, climate, year, year, err);
     if (code == TH_OK)
         code = th_sizing_run(room, design_out_c, &sizing, err);
-    s.load_w = sizing.load_w;
-    s.comfort_h = now.mean.sum[TH_BELOW_COMFORT];
-    s.best_gas_j = code == TH_OK ? th_trial_gas_j(&now) : 0.0;
-    if (code == TH_OK && room->n_heaters > 0 && adjustable(&room->heaters[0]))
-        code = search(&s, err);
     if (code != TH_OK)
         return code;
-    code = th_trial_run(&now, room, climate, first_year, last_year, err);
-    if (code == TH_OK)
-        code = th_trial_run(&choice->trial, &choice->room, climate, first_year, last_year, err);
-    if (code == TH_OK)
-        choice->mean_drop_k = th_trial_heated_c(&now) - th_trial_heated_c(&choice->trial);
-    return code;
+    s.load_w = sizing.load_w;
+    s.comfort_h = now.mean.sum[TH_BELOW_COMFORT];
+    s.best_gas_j = th_trial_gas_j(&now);
+    return search(&s, err);
 }
 
 const char *th_cost_text(enum th_cost_kind kind)
@@ -121,47 +114,48 @@ const char *th_cost_text(enum th_cost_kind kind)
     return texts[kind];
 }
 
-/* The barn with one cost added, or for the floor and the pilots taken away. */
-static void apply_cost(struct th_room *room, enum th_cost_kind kind)
+/* The barn with one cost added, or taken away: then -1 is returned. */
+static double apply_cost(struct th_room *room, enum th_cost_kind kind)
 {
     switch (kind) {
     case TH_COST_FAN_FLOOR:
         room->air.floor_m3_s = 0.0;
-        break;
+        return -1.0;
     case TH_COST_AIR:
         room->calibration.air_factor *= 1.1;
-        break;
+        return 1.0;
     case TH_COST_SET_POINT:
         room->calibration.set_shift_k += TH_K_PER_F;
-        break;
+        return 1.0;
     case TH_COST_OFF:
         th_room_shift_offsets(room, -TH_K_PER_F);
-        break;
+        return -1.0;
     case TH_COST_LEAKAGE:
         room->air.leak_cm2 *= 2.0;
-        break;
+        return 1.0;
     case TH_COST_PILOTS:
+    case TH_COST_COUNT:
+    default:
         for (int i = 0; i < room->n_heaters; i++)
             room->heaters[i].pilot = TH_PILOT_NONE;
         room->zone.pilot_w = 0.0;
-        break;
-    case TH_COST_COUNT:
-        break;
+        return -1.0;
     }
 }
 
 enum th_code th_costs_run(const struct th_room *room, const struct th_climate *climate,
-                          int first_year, int last_year, double cost_j[TH_COST_COUNT],
+                          const struct th_block *block, double cost_j[TH_COST_COUNT],
                           struct th_error *err)
 {
-    struct th_trial now, other;
-    enum th_code code = th_trial_run(&now, room, climate, first_year, last_year, err);
-    for (int kind = 0; kind < TH_COST_COUNT && code == TH_OK; kind++) {
+    for (int kind = 0; kind < TH_COST_COUNT; kind++) {
         struct th_room changed = *room;
-        apply_cost(&changed, (enum th_cost_kind)kind);
-        code = th_trial_run(&other, &changed, climate, first_year, last_year, err);
-        if (code == TH_OK)
-            cost_j[kind] = fabs(th_trial_gas_j(&other) - th_trial_gas_j(&now));
+        struct th_trial other;
+        const double sign = apply_cost(&changed, (enum th_cost_kind)kind);
+        const enum th_code code =
+            th_trial_run(&other, &changed, climate, block->first_year, block->last_year, err);
+        if (code != TH_OK)
+            return code;
+        cost_j[kind] = sign * block->scale * (th_trial_gas_j(&other) - block->gas_j);
     }
-    return code;
+    return TH_OK;
 }

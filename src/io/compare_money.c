@@ -11,6 +11,7 @@
 #include <stdio.h>
 
 #define PRICES 5
+#define DEAR 10.0 /* times today's price */
 
 static const double price_factors[PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
 
@@ -66,6 +67,13 @@ static struct th_value measure(struct th_measure m)
     return m.state == TH_MEASURE_DEFINED ? th_number(m.value) : th_text(words[m.state]);
 }
 
+/* A price no one will ever pay is no break-even. */
+static struct th_value break_even(struct th_measure price, double today)
+{
+    return price.state == TH_MEASURE_DEFINED && price.value > DEAR * today ? th_text("never")
+                                                                           : measure(price);
+}
+
 static struct th_value percent(struct th_measure m)
 {
     m.value *= 100.0;
@@ -81,13 +89,13 @@ static enum th_code money_rows(struct th_report *report, const struct th_compari
         const enum th_code code = th_comparison_return(c, i, against, &chance, &r, err);
         if (code != TH_OK)
             return code;
-        th_report_row(
-            report, (struct th_value[]){th_text(c->offers[i].name),
-                                        th_number(c->base->room->copies * c->offers[i].cost_usd),
-                                        th_number(r.net_usd), measure(r.sir), percent(r.irr),
-                                        measure(r.simple.interpolated),
-                                        measure(r.discounted.in_year), measure(r.break_even_price),
-                                        measure(r.break_even_savings), th_number(100.0 * chance)});
+        th_report_row(report, (struct th_value[]){
+                                  th_text(c->offers[i].name),
+                                  th_number(c->base->room->copies * c->offers[i].cost_usd),
+                                  th_number(r.net_usd), measure(r.sir), percent(r.irr),
+                                  measure(r.simple.interpolated), measure(r.discounted.in_year),
+                                  break_even(r.break_even_price, c->base->room->fuel.price),
+                                  measure(r.break_even_savings), th_number(100.0 * chance)});
     }
     return TH_OK;
 }
@@ -114,29 +122,55 @@ static enum th_code money_table(struct th_report *report, const struct th_compar
     return money_rows(report, c, against, err);
 }
 
-/* Net savings of offer `i` with leakage times `leak` and fuel at `price`. */
-static enum th_code flip_cell(const struct th_comparison *c, int i, double leak,
-                              double net_usd[PRICES], struct th_error *err)
+/* The judged trials of the barn and of offer `i` with leakage times `leak`: known for the barn as
+ * it is, else run on the winters of the block. */
+static enum th_code leak_trials(const struct th_comparison *c, int i, double leak,
+                                struct th_trial *base, struct th_trial *offer, double *scale,
+                                struct th_error *err)
 {
     struct th_room base_room = *c->base->room, offer_room = c->offers[i].room;
+    const struct th_choice_result *result = &c->results[i + 1];
+    *scale = 1.0;
+    *base = c->results[0].trial;
+    *offer = *th_comparison_judged(result);
+    if (leak == 1.0)
+        return TH_OK;
+    *scale = c->block.scale;
+    base_room.air.leak_cm2 *= leak;
+    offer_room.air.leak_cm2 *= leak;
+    if (result->same_mean.state == TH_SAME_MEAN_FOUND)
+        th_room_shift_offsets(&offer_room, result->same_mean.shift_k);
+    const enum th_code code = th_trial_run(base, &base_room, c->base->climate, c->block.first_year,
+                                           c->block.last_year, err);
+    if (code != TH_OK)
+        return code;
+    return th_trial_run(offer, &offer_room, c->base->climate, c->block.first_year,
+                        c->block.last_year, err);
+}
+
+static void scale_outlay(struct th_outlay *outlay, double scale)
+{
+    outlay->fuel_units_year *= scale;
+    outlay->electricity_usd_year *= scale;
+}
+
+/* Net savings of offer `i` with leakage times `leak` and fuel at each price. */
+static enum th_code flip_row(const struct th_comparison *c, int i, double leak,
+                             double net_usd[PRICES], struct th_error *err)
+{
     struct th_trial base_trial, offer_trial;
     struct th_study study = th_study_of(c->base->room);
     const double today = study.price_usd_unit;
-    base_room.air.leak_cm2 *= leak;
-    offer_room.air.leak_cm2 *= leak;
-    if (c->results[i + 1].same_mean.state == TH_SAME_MEAN_FOUND)
-        th_room_shift_offsets(&offer_room, c->results[i + 1].same_mean.shift_k);
-    enum th_code code = th_trial_run(&base_trial, &base_room, c->base->climate, c->base->first_year,
-                                     c->base->last_year, err);
-    if (code == TH_OK)
-        code = th_trial_run(&offer_trial, &offer_room, c->base->climate, c->base->first_year,
-                            c->base->last_year, err);
+    double scale;
+    enum th_code code = leak_trials(c, i, leak, &base_trial, &offer_trial, &scale, err);
     for (int k = 0; k < PRICES && code == TH_OK; k++) {
         struct th_outlay base, offer;
         struct th_return r;
         outlays(c, i, &base_trial, &base, &offer);
         offer.fuel_units_year = th_comparison_units(c, &offer_trial);
         offer.electricity_usd_year = electricity_usd(c, &offer_trial);
+        scale_outlay(&base, scale);
+        scale_outlay(&offer, scale);
         study.price_usd_unit = price_factors[k] * today;
         code = th_payback_compare(&base, &offer, &study, &r, err);
         net_usd[k] = r.net_usd;
@@ -164,7 +198,7 @@ static enum th_code flip_table(struct th_report *report, const struct th_compari
     th_report_table(report, "flips", caption, columns, PRICES + 1);
     for (size_t row = 0; row < sizeof leaks / sizeof *leaks; row++) {
         double net_usd[PRICES];
-        const enum th_code code = flip_cell(c, i, leaks[row], net_usd, err);
+        const enum th_code code = flip_row(c, i, leaks[row], net_usd, err);
         if (code != TH_OK)
             return code;
         struct th_value values[PRICES + 1] = {th_text(names[row])};
@@ -250,7 +284,8 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
                                     &c->results[0].trial, err);
     if (code == TH_OK && c->free.found)
         code =
-            money_table(report, c, "against_free", "Against the free choice", &c->free.trial, err);
+            money_table(report, c, "against_free", "Against the free choice, both at the same mean",
+                        th_comparison_judged(c->free_result), err);
     if (code == TH_OK)
         code = best_offer(c, &best, &r, err);
     if (code == TH_OK)
@@ -258,13 +293,14 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
     if (code == TH_OK)
         code = price_figure(report, c, err);
     const struct th_money *m = &c->base->room->money;
-    th_report_paragraph(report, NULL,
-                        "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
-                        "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
-                        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
-                        "Handbook 135; net savings rank the choices.",
-                        m->years, 100.0 * m->discount, 100.0 * m->fuel_growth,
-                        100.0 * m->payer_share);
+    th_report_paragraph(
+        report, NULL,
+        "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
+        "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
+        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
+        "Handbook 135; net savings rank the choices. Pays from: never below ten times "
+        "today's price is shown as never.",
+        m->years, 100.0 * m->discount, 100.0 * m->fuel_growth, 100.0 * m->payer_share);
     return code;
 }
 
@@ -294,7 +330,8 @@ static enum th_code judge(const struct th_comparison *c, int i, struct verdict *
     const double *saved_j = c->results[i + 1].saved_j;
     struct th_return r;
     double chance;
-    enum th_code code = th_comparison_return(c, i, &c->free.trial, &chance, &r, err);
+    enum th_code code =
+        th_comparison_return(c, i, th_comparison_judged(c->free_result), &chance, &r, err);
     v->against_free_usd = r.net_usd;
     for (int k = 0; k < TH_RESPONSE_CASES && code == TH_OK; k++) {
         double net_usd;
@@ -335,7 +372,8 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
         flips ? " The sign changes within that range, so read the overshoot off your own room "
                 "before you buy."
               : "",
-        c->free.found ? " Against better settings of the present heaters it comes to " : "",
+        c->free.found ? " Against better settings of the present heaters, as warm, it comes to "
+                      : "",
         c->free.found ? dollars(against, v->against_free_usd) : "", c->free.found ? "." : "");
 }
 

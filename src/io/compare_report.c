@@ -9,6 +9,7 @@
 #include <stdio.h>
 
 #define J_PER_KWH 3.6e6
+#define FREE_CHOICE "free choice: settings alone"
 
 double th_comparison_units(const struct th_comparison *comparison, const struct th_trial *trial)
 {
@@ -22,38 +23,35 @@ const struct th_trial *th_comparison_judged(const struct th_choice_result *resul
                                                          : &result->trial;
 }
 
-static int search_year(const struct th_trial *trial)
-{
-    int best = 0;
-    for (int i = 1; i < trial->n; i++)
-        if (fabs(trial->gas_j[i] - th_trial_gas_j(trial)) <
-            fabs(trial->gas_j[best] - th_trial_gas_j(trial)))
-            best = i;
-    return trial->years[best];
-}
-
-enum th_code th_comparison_run(struct th_comparison *comparison, const struct th_case *base,
+enum th_code th_comparison_run(struct th_comparison *c, const struct th_case *base,
                                const struct th_offer *offers, int n, double design_out_c,
                                struct th_error *err)
 {
-    struct th_room rooms[TH_OFFERS_MAX + 1];
+    struct th_room rooms[TH_OFFERS_MAX + 2];
     if (n > TH_OFFERS_MAX)
         return th_fail(err, TH_ERR_INPUT, "%d choices given; at most %d can be compared", n,
                        TH_OFFERS_MAX);
-    *comparison = (struct th_comparison){
+    *c = (struct th_comparison){
         .base = base, .offers = offers, .n = n, .design_out_c = design_out_c};
+    const int first = base->first_year, last = base->last_year;
+    struct th_trial *now = &c->results[0].trial;
+    enum th_code code = th_trial_run(now, base->room, base->climate, first, last, err);
+    if (code != TH_OK)
+        return code;
+    c->block = th_trial_block(now);
+    code = th_free_choice_find(base->room, base->climate, th_trial_middle_year(now), design_out_c,
+                               &c->free, err);
+    if (code != TH_OK)
+        return code;
     rooms[0] = *base->room;
     for (int i = 0; i < n; i++)
         rooms[i + 1] = offers[i].room;
-    enum th_code code = th_compare_run(rooms, n + 1, base->climate, base->first_year,
-                                       base->last_year, comparison->results, err);
+    rooms[n + 1] = c->free.room;
+    c->free_result = &c->results[c->free.found ? n + 1 : 0];
+    code = th_compare_run(rooms, c->free.found ? n + 2 : n + 1, base->climate, first, last,
+                          c->results, err);
     if (code == TH_OK)
-        code = th_free_choice_find(base->room, base->climate, base->first_year, base->last_year,
-                                   search_year(&comparison->results[0].trial), design_out_c,
-                                   &comparison->free, err);
-    if (code == TH_OK)
-        code = th_costs_run(base->room, base->climate, base->first_year, base->last_year,
-                            comparison->cost_j, err);
+        code = th_costs_run(base->room, base->climate, &c->block, c->cost_j, err);
     return code;
 }
 
@@ -92,7 +90,7 @@ static void settings_table(struct th_report *report, const struct th_comparison 
     for (int i = 0; i <= c->n; i++)
         settings_row(report, c, offer_name(c, i), &c->results[i].trial);
     if (c->free.found)
-        settings_row(report, c, "free choice: settings alone", &c->free.trial);
+        settings_row(report, c, FREE_CHOICE, &c->free_result->trial);
 }
 
 static void running_row(struct th_report *report, const struct th_comparison *c, const char *name,
@@ -126,7 +124,7 @@ static void running_table(struct th_report *report, const struct th_comparison *
     for (int i = 0; i <= c->n; i++)
         running_row(report, c, offer_name(c, i), &c->results[i].trial);
     if (c->free.found)
-        running_row(report, c, "free choice: settings alone", &c->free.trial);
+        running_row(report, c, FREE_CHOICE, &c->free_result->trial);
 }
 
 static void running_figure(struct th_report *report, const struct th_comparison *c)
@@ -161,6 +159,31 @@ static void range_of(const struct th_choice_result *result, double *low_j, doubl
     }
 }
 
+static void saving_row(struct th_report *report, const struct th_comparison *c, const char *name,
+                       const struct th_choice_result *r)
+{
+    const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
+    const bool same = r->same_mean.state == TH_SAME_MEAN_FOUND;
+    double low_j, high_j;
+    range_of(r, &low_j, &high_j);
+    const double judged = th_comparison_units(c, th_comparison_judged(r));
+    const double base = th_comparison_units(c, &c->results[0].trial);
+    const double free = th_comparison_units(c, th_comparison_judged(c->free_result));
+    th_report_row(report, (struct th_value[]){
+                              th_text(name), th_number(to_units * r->saved_j[0]),
+                              th_number(to_units * low_j), th_number(to_units * high_j),
+                              th_number_if(same, r->same_mean.shift_k / TH_K_PER_F),
+                              th_number_if(same, base - judged),
+                              th_number_if(c->free.found && r != c->free_result, free - judged)});
+}
+
+/* Whether the block leaves winters out. */
+static bool block_is_part(const struct th_comparison *c)
+{
+    const struct th_trial *all = &c->results[0].trial;
+    return c->block.first_year != all->years[0] || c->block.last_year != all->years[all->n - 1];
+}
+
 static void saving_table(struct th_report *report, const struct th_comparison *c)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
@@ -172,34 +195,30 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
         {"shift_f", "Offsets moved for the same mean", "°F", TH_HUNDREDTHS},
         {"saved_same_mean_gal", "Saved, same mean", unit->unit, TH_SIG3},
         {"saved_against_free_gal", "Saved against free choice", unit->unit, TH_SIG3}};
-    const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
-    const double base = th_comparison_units(c, &c->results[0].trial);
     th_report_table(report, "savings", "What each choice saves in a mean season", columns, 7);
-    for (int i = 1; i <= c->n; i++) {
-        const struct th_choice_result *r = &c->results[i];
-        const bool same = r->same_mean.state == TH_SAME_MEAN_FOUND;
-        double low_j, high_j;
-        range_of(r, &low_j, &high_j);
-        const double judged = th_comparison_units(c, th_comparison_judged(r));
-        th_report_row(report, (struct th_value[]){
-                                  th_text(offer_name(c, i)), th_number(to_units * r->saved_j[0]),
-                                  th_number(to_units * low_j), th_number(to_units * high_j),
-                                  th_number_if(same, r->same_mean.shift_k / TH_K_PER_F),
-                                  th_number_if(same, base - judged),
-                                  th_number(th_comparison_units(c, &c->free.trial) - judged)});
-    }
+    for (int i = 1; i <= c->n; i++)
+        saving_row(report, c, offer_name(c, i), &c->results[i]);
+    if (c->free.found)
+        saving_row(report, c, FREE_CHOICE, c->free_result);
     th_report_paragraph(
         report, NULL,
         "At the least and at the most: the room overshoots half or twice as far as "
         "taken here, or its first fan stage is 0.7 or 1.4 times as large. The same "
         "mean: ON and OFF are moved together until the room is as warm, on average, "
         "in the hours in which the present heaters fire; a dash means that OFF would "
-        "have to pass the start of the fan ramp.");
+        "have to pass the start of the fan ramp. Against the free choice: both at that "
+        "same mean where it can be had.");
+    if (block_is_part(c))
+        th_report_paragraph(report, NULL,
+                            "With so many winters the ranges, the shifts of the offsets and what "
+                            "costs gallons are found on the five around the middle one and "
+                            "scaled to all.");
 }
 
 static void free_section(struct th_report *report, const struct th_comparison *c)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const struct th_trial *free = &c->free_result->trial;
     th_report_section(report, "free_choice", "The free choice: settings alone");
     if (!c->free.found) {
         th_report_paragraph(
@@ -209,7 +228,7 @@ static void free_section(struct th_report *report, const struct th_comparison *c
         return;
     }
     const double saved =
-        th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, &c->free.trial);
+        th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, free);
     th_report_fact(report, "saved_gal", "Saved in a mean season, for nothing", unit->unit, TH_SIG3,
                    th_number(saved));
     th_report_fact(report, "off_below_f", "OFF below set point", "°F", TH_TENTHS,
@@ -220,9 +239,10 @@ static void free_section(struct th_report *report, const struct th_comparison *c
     th_report_fact(report, "lead_lag", "One after the other (lead-lag)", "", TH_PLAIN,
                    th_bool(c->free.lead_lag));
     th_report_fact(report, "mean_drop_f", "Room cooler while heating, on average", "°F", TH_TENTHS,
-                   th_number(c->free.mean_drop_k / TH_K_PER_F));
+                   th_number((th_trial_heated_c(&c->results[0].trial) - th_trial_heated_c(free)) /
+                             TH_K_PER_F));
     th_report_fact(report, "below_comfort_h", "Hours below the comfort limit", "h", TH_WHOLE,
-                   th_number(c->free.trial.mean.sum[TH_BELOW_COMFORT]));
+                   th_number(free->mean.sum[TH_BELOW_COMFORT]));
     th_report_fact(report, "design_f", "One unit may fail at this outdoor temperature", "°F",
                    TH_TENTHS, th_number(th_f_from_c(c->design_out_c)));
     th_report_paragraph(report, NULL,
@@ -258,9 +278,23 @@ static enum th_code zone_gas(const struct th_comparison *c, int i, double units,
     struct th_trial trial;
     room.zone.units = units;
     const enum th_code code =
-        th_trial_run(&trial, &room, c->base->climate, c->base->first_year, c->base->last_year, err);
-    *gas = code == TH_OK ? th_comparison_units(c, &trial) : 0.0;
+        th_trial_run(&trial, &room, c->base->climate, c->block.first_year, c->block.last_year, err);
+    *gas = code == TH_OK ? c->block.scale * th_comparison_units(c, &trial) : 0.0;
     return code;
+}
+
+static void zone_words(struct th_report *report, double best_units, double all, double lost_at)
+{
+    char saves[96], stops[96];
+    snprintf(saves, sizeof saves, "It saves most with about %.0f units", best_units);
+    snprintf(stops, sizeof stops, "stops saving at about %.0f", lost_at);
+    if (lost_at == 0.0)
+        snprintf(stops, sizeof stops, "still saves with %.0f", all);
+    th_report_paragraph(report, NULL,
+                        "%s and %s. Its worth is the pigs' start, not the fuel; fewer units leave "
+                        "pigs outside the warm zone.",
+                        best_units > 0.0 ? saves : "It saves no fuel with any number tried",
+                        best_units > 0.0 ? stops : "burns least without");
 }
 
 /* For a choice that adds zone heat: what it saves by number of units. */
@@ -276,7 +310,7 @@ static enum th_code zone_section(struct th_report *report, const struct th_compa
                            : ceil(room->turns[0].head / room->zone.pigs_per_unit);
     const double base = th_comparison_units(c, &c->results[0].trial);
     char key[32], caption[128];
-    double last_saving = 0.0;
+    double best_units = 0.0, best_saving = 0.0, lost_at = 0.0;
     snprintf(key, sizeof key, "zone_units_%d", i + 1);
     snprintf(caption, sizeof caption, "Zone heat, choice %s, by number of units",
              c->offers[i].name);
@@ -287,14 +321,14 @@ static enum th_code zone_section(struct th_report *report, const struct th_compa
         const enum th_code code = zone_gas(c, i, units, &gas, err);
         if (code != TH_OK)
             return code;
-        last_saving = base - gas > 0.0 ? units : last_saving;
+        if (base - gas > best_saving) {
+            best_saving = base - gas;
+            best_units = units;
+        }
+        lost_at = base - gas <= 0.0 && lost_at == 0.0 ? units : lost_at;
         th_report_row(report, (struct th_value[]){th_number(units), th_number(base - gas)});
     }
-    th_report_paragraph(
-        report, NULL,
-        "It saves fuel up to about %.0f units. Its worth is the pigs' start, not the "
-        "fuel; fewer units leave pigs outside the warm zone.",
-        last_saving);
+    zone_words(report, best_units, all, lost_at);
     return TH_OK;
 }
 

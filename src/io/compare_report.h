@@ -24,9 +24,12 @@ struct th_offer {
 struct th_comparison {
     const struct th_case *base;
     const struct th_offer *offers;
-    int n;                                              /**< offers */
-    struct th_choice_result results[TH_OFFERS_MAX + 1]; /**< the base first */
+    int n; /**< offers */
+    struct th_choice_result
+        results[TH_OFFERS_MAX + 2]; /**< the base, the offers, the free choice */
+    struct th_block block;
     struct th_free_choice free;
+    const struct th_choice_result *free_result; /**< the base's own without a free choice */
     double cost_j[TH_COST_COUNT];
     bool has_design;
     double design_out_c; /**< 99 % design temperature used for the free choice */
@@ -49,7 +52,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
 /** Gas of `trial` in units sold, all copies of the room, mean season. */
 double th_comparison_units(const struct th_comparison *comparison, const struct th_trial *trial);
 
-/** The trial a purchase is judged by: at the same mean temperature where that was found. */
+/** The trial a choice is judged by: at the same mean temperature where that was found. */
 const struct th_trial *th_comparison_judged(const struct th_choice_result *result);
 
 /** Payback of offer `i` against `against`; only with a fuel price. */
