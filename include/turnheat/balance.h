@@ -69,6 +69,10 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room);
 /** Fills all terms at `temp_c`. */
 void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS]);
 
+/** Only the dry air leaving, kg/s, and the temperature of the air entering for the fans. */
+void th_balance_air(const struct th_balance *balance, double temp_c, double *dry_kg_s,
+                    double *inlet_c);
+
 /** Heat the room lacks, W: what leaves less what comes in, without room heaters. */
 double th_balance_net(const double terms[TH_TERMS]);
 

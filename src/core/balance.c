@@ -132,7 +132,8 @@ static void surface_terms(const struct th_balance *b, double temp_c, double atti
     terms[TH_TERM_MASS] = b->fabric->mass_w_k * (temp_c - b->mass_c);
 }
 
-void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
+/* All but the surfaces, the edge and the mass; returns the attic's temperature. */
+static double inside_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
 {
     double feel_c, attic_temp_c;
     for (int i = 0; i < TH_TERMS; i++)
@@ -143,7 +144,22 @@ void th_balance_terms(const struct th_balance *balance, double temp_c, double te
     zone_terms(balance, temp_c, terms, &feel_c);
     pig_terms(balance, feel_c, terms);
     air_terms(balance, temp_c, terms, &attic_temp_c);
+    return attic_temp_c;
+}
+
+void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
+{
+    const double attic_temp_c = inside_terms(balance, temp_c, terms);
     surface_terms(balance, temp_c, attic_temp_c, terms);
+}
+
+void th_balance_air(const struct th_balance *balance, double temp_c, double *dry_kg_s,
+                    double *inlet_c)
+{
+    double terms[TH_TERMS];
+    inside_terms(balance, temp_c, terms);
+    *dry_kg_s = terms[TH_TERM_DRY_AIR];
+    *inlet_c = terms[TH_TERM_INLET_C];
 }
 
 double th_balance_net(const double terms[TH_TERMS])

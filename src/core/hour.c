@@ -135,25 +135,24 @@ static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out
     return TH_OK;
 }
 
-static double ramp_w_k(struct attempt *a, double ramp_c, double band_k)
+static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
 {
     struct th_balance full = a->balance;
-    double at_min[TH_TERMS], at_full[TH_TERMS];
-    th_balance_terms(&a->balance, ramp_c, at_min);
+    double at_min_kg_s, at_full_kg_s, inlet_c, inlet_full_c;
     full.fan_m3_s = fmax(a->in->stage_m3_s, full.fan_m3_s);
-    th_balance_terms(&full, ramp_c, at_full);
-    const double more_kg_s = at_full[TH_TERM_DRY_AIR] - at_min[TH_TERM_DRY_AIR];
-    const double lift_k = ramp_c - at_min[TH_TERM_INLET_C];
-    return fmax(more_kg_s * air_heat_j_kg_k(&a->balance) * lift_k / band_k, 0.0);
+    th_balance_air(&a->balance, ramp_c, &at_min_kg_s, &inlet_c);
+    th_balance_air(&full, ramp_c, &at_full_kg_s, &inlet_full_c);
+    const double more_w_k = (at_full_kg_s - at_min_kg_s) * air_heat_j_kg_k(&a->balance);
+    return fmax(more_w_k * (ramp_c - inlet_c) / band_k, 0.0);
 }
 
 /* Heaters at work: linear between ON and OFF of the first stage, so that every balance closes. */
 static enum th_code run_heated(struct attempt *a, double on_c, double off_c, double ramp_c,
-                               struct th_hour_out *out, struct th_error *err)
+                               const double at_on[TH_TERMS], struct th_hour_out *out,
+                               struct th_error *err)
 {
-    double at_on[TH_TERMS], at_off[TH_TERMS];
+    double at_off[TH_TERMS];
     const struct th_air *air = &a->balance.room->air;
-    th_balance_terms(&a->balance, on_c, at_on);
     th_balance_terms(&a->balance, off_c, at_off);
     const double net_on_w = th_balance_net(at_on);
     const double slope = (th_balance_net(at_off) - net_on_w) / (off_c - on_c);
@@ -208,16 +207,17 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     struct th_heating_out idle = {0};
     light_pilots(a, &idle);
     a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
-    a->offered_w = 0.0;
-    out->heat_wanted = lacking_w(on_c, a) > 0.0;
+    double at_on[TH_TERMS];
+    th_balance_terms(&a->balance, on_c, at_on);
+    out->heat_wanted = th_balance_net(at_on) > 0.0;
     if (!out->heat_wanted) {
         const enum th_code code = run_unheated(a, on_c, ramp_c, out, err);
         if (heating->pilots_turn)
             out->heating = idle;
         return code;
     }
-    a->balance.pilots_w = idle.pilot_heat_w;
-    return run_heated(a, on_c, off_c, ramp_c, out, err);
+    a->balance.pilots_w = at_on[TH_TERM_PILOTS] = idle.pilot_heat_w;
+    return run_heated(a, on_c, off_c, ramp_c, at_on, out, err);
 }
 
 /* Completes a solved attempt: gas, moisture and CO₂. */
