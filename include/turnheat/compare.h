@@ -81,8 +81,13 @@ void th_response_apply(struct th_room *room, enum th_response_case response);
 struct th_choice_result {
     struct th_trial trial; /**< same settings */
     struct th_same_mean same_mean;
-    double saved_j[TH_RESPONSE_CASES]; /**< base less choice, mean season, same settings */
+    /** Base less choice, mean season, J: at the same mean temperature where that can be had, else
+     * at the same settings. */
+    double saved_j[TH_RESPONSE_CASES];
 };
+
+/** The trial a choice is judged by: at the same mean temperature where that was found. */
+const struct th_trial *th_judged(const struct th_choice_result *result);
 
 /**
  * Compares `rooms[1] … rooms[n-1]` with `rooms[0]`, the barn as it is, whose trial stands in

@@ -51,21 +51,28 @@ static double mean_c(const struct base_hours *base)
     return base->hours > 0.0 ? base->sum_c / base->hours : 0.0;
 }
 
+/* Mean gas of a season of the block goes to `gas_j`, the temperature to `base`. */
 static enum th_code watch_run(struct base_hours *base, const struct th_room *room,
-                              const struct th_climate *climate, int first_year, int last_year,
-                              struct th_error *err)
+                              const struct th_climate *climate, const struct th_block *block,
+                              double *gas_j, struct th_error *err)
 {
     struct th_winters winters;
     const struct th_watch watch = {.hour = see_hour, .context = base};
     base->sum_c = base->hours = 0.0;
     const enum th_code code =
-        th_winters_run(&winters, room, climate, first_year, last_year, &watch, err);
+        th_winters_run(&winters, room, climate, block->first_year, block->last_year, &watch, err);
+    *gas_j = code == TH_OK ? th_winters_mean_gas_j(&winters) : 0.0;
     th_winters_finish(&winters);
     return code;
 }
 
-/* The search for a shift of the offsets; the last few are kept, for the ends of an interval are
- * asked for twice. */
+/* What one shift of the offsets does. */
+struct shifted {
+    double shift_k, warmer_k, gas_j;
+};
+
+/* The search for a shift; the last few are kept, for the ends of an interval are asked for twice.
+ */
 struct shift_search {
     const struct th_room *room;
     const struct th_climate *climate;
@@ -73,25 +80,29 @@ struct shift_search {
     double target_c;
     const struct th_block *block;
     int n_kept;
-    double kept_k[SHIFTS_KEPT], kept_warmer_k[SHIFTS_KEPT];
+    struct shifted kept[SHIFTS_KEPT];
     enum th_code code;
     struct th_error *err;
 };
 
+static struct shifted at_shift(struct shift_search *s, double shift_k)
+{
+    for (int i = 0; i < s->n_kept && i < SHIFTS_KEPT; i++)
+        if (s->kept[i].shift_k == shift_k)
+            return s->kept[i];
+    struct shifted *found = &s->kept[s->n_kept++ % SHIFTS_KEPT];
+    struct th_room room = *s->room;
+    th_room_shift_offsets(&room, shift_k);
+    *found = (struct shifted){.shift_k = shift_k};
+    if (s->code == TH_OK)
+        s->code = watch_run(s->base, &room, s->climate, s->block, &found->gas_j, s->err);
+    found->warmer_k = mean_c(s->base) - s->target_c;
+    return *found;
+}
+
 static double warmer_k(double shift_k, void *context)
 {
-    struct shift_search *s = context;
-    for (int i = 0; i < s->n_kept && i < SHIFTS_KEPT; i++)
-        if (s->kept_k[i] == shift_k)
-            return s->kept_warmer_k[i];
-    struct th_room shifted = *s->room;
-    th_room_shift_offsets(&shifted, shift_k);
-    if (s->code == TH_OK)
-        s->code = watch_run(s->base, &shifted, s->climate, s->block->first_year,
-                            s->block->last_year, s->err);
-    const int at = s->n_kept++ % SHIFTS_KEPT;
-    s->kept_k[at] = shift_k;
-    return s->kept_warmer_k[at] = mean_c(s->base) - s->target_c;
+    return at_shift(context, shift_k).warmer_k;
 }
 
 /* OFF may not pass the start of the fan ramp. */
@@ -122,17 +133,21 @@ static bool enclose(struct shift_search *s, double *low_k, double *high_k)
     return encloses(s, *low_k, *high_k);
 }
 
-/* The shift is found on the winters of the block; the trial is over all. */
+/* The shift is found on the winters of the block; the trial is over all. `gas_j_k` is what a K of
+ * mean temperature costs around it. */
 static enum th_code same_mean(struct shift_search *s, int first_year, int last_year,
-                              struct th_same_mean *out)
+                              struct th_same_mean *out, double *gas_j_k)
 {
     double low_k, high_k;
-    out->state = TH_SAME_MEAN_CANNOT;
+    *out = (struct th_same_mean){.state = TH_SAME_MEAN_CANNOT};
+    *gas_j_k = 0.0;
     if (!enclose(s, &low_k, &high_k) || s->code != TH_OK)
         return s->code;
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     if (!solver)
         return th_fail(s->err, TH_ERR_MEMORY, "out of memory");
+    const struct shifted low = at_shift(s, low_k), high = at_shift(s, high_k);
+    *gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k - low.warmer_k);
     gsl_function f = {.function = warmer_k, .params = s};
     const enum th_code found = th_root(solver, &f, low_k, high_k, SHIFT_TOLERANCE_K, &out->shift_k);
     gsl_root_fsolver_free(solver);
@@ -152,81 +167,82 @@ void th_response_apply(struct th_room *room, enum th_response_case response)
     room->air.stage_factor *= stage[response];
 }
 
-/* What the comparison works with. */
+const struct th_trial *th_judged(const struct th_choice_result *result)
+{
+    return result->same_mean.state == TH_SAME_MEAN_FOUND ? &result->same_mean.trial
+                                                         : &result->trial;
+}
+
+/* What the comparison works with. The base is known in every response case: when it fires, how warm
+ * it is then, and its gas. */
 struct comparing {
     const struct th_climate *climate;
     int first_year, last_year;
     struct th_block block;
-    struct base_hours hours;
-    double target_c; /* mean of the base in the hours in which it fires */
-    double base_gas_j[TH_RESPONSE_CASES];
+    struct base_hours hours[TH_RESPONSE_CASES];
+    double target_c[TH_RESPONSE_CASES], gas_j[TH_RESPONSE_CASES];
     struct th_error *err;
 };
-
-/* Gas of a mean season of the block in every response case; as given it is known already. */
-static enum th_code range_of_gas(const struct comparing *c, const struct th_room *room,
-                                 const struct th_trial *as_given, double gas_j[TH_RESPONSE_CASES])
-{
-    gas_j[TH_AS_GIVEN] = th_trial_block_gas_j(as_given, &c->block);
-    for (int r = TH_AS_GIVEN + 1; r < TH_RESPONSE_CASES; r++) {
-        struct th_room changed = *room;
-        struct th_trial trial;
-        th_response_apply(&changed, (enum th_response_case)r);
-        const enum th_code code = th_trial_run(&trial, &changed, c->climate, c->block.first_year,
-                                               c->block.last_year, c->err);
-        if (code != TH_OK)
-            return code;
-        gas_j[r] = th_trial_gas_j(&trial);
-    }
-    return TH_OK;
-}
-
-/* From the block to all winters; as given it is the difference over all. */
-static void fill_savings(const struct comparing *c, const struct th_trial *base,
-                         const double gas_j[TH_RESPONSE_CASES], struct th_choice_result *result)
-{
-    for (int r = 0; r < TH_RESPONSE_CASES; r++)
-        result->saved_j[r] = c->block.scale * (c->base_gas_j[r] - gas_j[r]);
-    result->saved_j[TH_AS_GIVEN] = th_trial_gas_j(base) - th_trial_gas_j(&result->trial);
-}
 
 static enum th_code look_at_base(struct comparing *c, const struct th_room *room,
                                  struct th_choice_result *result)
 {
     c->block = th_trial_block(&result->trial);
-    c->hours.recording = true;
-    enum th_code code =
-        watch_run(&c->hours, room, c->climate, c->block.first_year, c->block.last_year, c->err);
-    c->hours.recording = false;
-    c->target_c = mean_c(&c->hours);
-    if (code == TH_OK)
-        code = range_of_gas(c, room, &result->trial, c->base_gas_j);
-    for (int r = 0; r < TH_RESPONSE_CASES; r++)
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
+        struct base_hours *hours = &c->hours[r];
+        struct th_room changed = *room;
+        th_response_apply(&changed, (enum th_response_case)r);
+        hours->recording = true;
+        const enum th_code code =
+            watch_run(hours, &changed, c->climate, &c->block, &c->gas_j[r], c->err);
+        hours->recording = false;
+        if (code != TH_OK)
+            return code;
+        c->target_c[r] = mean_c(hours);
         result->saved_j[r] = 0.0;
-    result->same_mean.state = TH_SAME_MEAN_FOUND;
-    result->same_mean.shift_k = 0.0;
-    result->same_mean.trial = result->trial;
-    return code;
+    }
+    result->same_mean = (struct th_same_mean){.state = TH_SAME_MEAN_FOUND, .trial = result->trial};
+    return TH_OK;
+}
+
+/* The savings in the response cases, at the shift found for the room as given. What is then left of
+ * a difference in mean temperature is small and taken off at `gas_j_k`. */
+static enum th_code range_of_savings(struct comparing *c, const struct th_room *room,
+                                     double gas_j_k, struct th_choice_result *result)
+{
+    for (int r = TH_AS_GIVEN + 1; r < TH_RESPONSE_CASES; r++) {
+        struct th_room changed = *room;
+        double gas_j;
+        th_response_apply(&changed, (enum th_response_case)r);
+        th_room_shift_offsets(&changed, result->same_mean.shift_k);
+        const enum th_code code =
+            watch_run(&c->hours[r], &changed, c->climate, &c->block, &gas_j, c->err);
+        if (code != TH_OK)
+            return code;
+        gas_j += gas_j_k * (c->target_c[r] - mean_c(&c->hours[r]));
+        result->saved_j[r] = c->block.scale * (c->gas_j[r] - gas_j);
+    }
+    return TH_OK;
 }
 
 static enum th_code look_at_choice(struct comparing *c, const struct th_room *room,
                                    const struct th_trial *base, struct th_choice_result *result)
 {
-    double gas_j[TH_RESPONSE_CASES];
+    double gas_j_k;
     struct shift_search search = {.room = room,
                                   .climate = c->climate,
-                                  .base = &c->hours,
-                                  .target_c = c->target_c,
+                                  .base = &c->hours[TH_AS_GIVEN],
+                                  .target_c = c->target_c[TH_AS_GIVEN],
                                   .block = &c->block,
                                   .err = c->err};
     enum th_code code =
         th_trial_run(&result->trial, room, c->climate, c->first_year, c->last_year, c->err);
     if (code == TH_OK)
-        code = range_of_gas(c, room, &result->trial, gas_j);
+        code = same_mean(&search, c->first_year, c->last_year, &result->same_mean, &gas_j_k);
     if (code == TH_OK)
-        code = same_mean(&search, c->first_year, c->last_year, &result->same_mean);
+        code = range_of_savings(c, room, gas_j_k, result);
     if (code == TH_OK)
-        fill_savings(c, base, gas_j, result);
+        result->saved_j[TH_AS_GIVEN] = th_trial_gas_j(base) - th_trial_gas_j(th_judged(result));
     return code;
 }
 
@@ -236,18 +252,18 @@ enum th_code th_compare_run(const struct th_room *rooms, int n, const struct th_
 {
     /* A typical year repeats, and a turn may run a little before or after its season. */
     const long margin = climate->typical ? 8760 : 0;
+    const long hours = (long)climate->n + 3 * margin;
     struct comparing c = {
-        .climate = climate,
-        .first_year = first_year,
-        .last_year = last_year,
-        .hours = {.first_hour = climate->first_hour - margin, .n = (long)climate->n + 3 * margin},
-        .err = err};
-    c.hours.wanted = calloc((size_t)c.hours.n, 1);
-    if (!c.hours.wanted)
+        .climate = climate, .first_year = first_year, .last_year = last_year, .err = err};
+    unsigned char *wanted = calloc((size_t)hours, TH_RESPONSE_CASES);
+    if (!wanted)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int r = 0; r < TH_RESPONSE_CASES; r++)
+        c.hours[r] = (struct base_hours){
+            .first_hour = climate->first_hour - margin, .n = hours, .wanted = wanted + r * hours};
     enum th_code code = look_at_base(&c, &rooms[0], &results[0]);
     for (int i = 1; i < n && code == TH_OK; i++)
         code = look_at_choice(&c, &rooms[i], &results[0].trial, &results[i]);
-    free(c.hours.wanted);
+    free(wanted);
     return code;
 }

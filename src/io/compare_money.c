@@ -26,7 +26,7 @@ static void outlays(const struct th_comparison *c, int i, const struct th_trial 
                     struct th_outlay *base, struct th_outlay *offer)
 {
     const struct th_offer *o = &c->offers[i];
-    const struct th_trial *judged = th_comparison_judged(&c->results[i + 1]);
+    const struct th_trial *judged = th_judged(&c->results[i + 1]);
     *base = (struct th_outlay){.fuel_units_year = th_comparison_units(c, against),
                                .electricity_usd_year = electricity_usd(c, against)};
     *offer = (struct th_outlay){.fuel_units_year = th_comparison_units(c, judged),
@@ -40,7 +40,7 @@ enum th_code th_comparison_return(const struct th_comparison *c, int i,
                                   struct th_return *result, struct th_error *err)
 {
     const struct th_study study = th_study_of(c->base->room);
-    const struct th_trial *judged = th_comparison_judged(&c->results[i + 1]);
+    const struct th_trial *judged = th_judged(&c->results[i + 1]);
     const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
     struct th_outlay base, offer;
     double base_units[TH_TRIAL_SEASONS_MAX], offer_units[TH_TRIAL_SEASONS_MAX], prices[PRICES];
@@ -132,7 +132,7 @@ static enum th_code leak_trials(const struct th_comparison *c, int i, double lea
     const struct th_choice_result *result = &c->results[i + 1];
     *scale = 1.0;
     *base = c->results[0].trial;
-    *offer = *th_comparison_judged(result);
+    *offer = *th_judged(result);
     if (leak == 1.0)
         return TH_OK;
     *scale = c->block.scale;
@@ -285,7 +285,7 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
     if (code == TH_OK && c->free.found)
         code =
             money_table(report, c, "against_free", "Against the free choice, both at the same mean",
-                        th_comparison_judged(c->free_result), err);
+                        th_judged(c->free_result), err);
     if (code == TH_OK)
         code = best_offer(c, &best, &r, err);
     if (code == TH_OK)
@@ -304,14 +304,15 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
     return code;
 }
 
-/* Net savings if the choice saved as little or as much as the response range allows. */
-static enum th_code net_at_saving(const struct th_comparison *c, int i, double change_j,
-                                  double *net_usd, struct th_error *err)
+/* Net savings against `against` if the choice saved `change_j` more than computed. */
+static enum th_code net_at_saving(const struct th_comparison *c, int i,
+                                  const struct th_trial *against, double change_j, double *net_usd,
+                                  struct th_error *err)
 {
     const struct th_study study = th_study_of(c->base->room);
     struct th_outlay base, offer;
     struct th_return r;
-    outlays(c, i, &c->results[0].trial, &base, &offer);
+    outlays(c, i, against, &base, &offer);
     offer.fuel_units_year = fmax(
         offer.fuel_units_year - c->base->room->copies * change_j / c->base->room->fuel.hhv_j, 0.0);
     const enum th_code code = th_payback_compare(&base, &offer, &study, &r, err);
@@ -319,28 +320,33 @@ static enum th_code net_at_saving(const struct th_comparison *c, int i, double c
     return code;
 }
 
-/* Net savings of an offer: as computed, against settings alone, and over the response range. */
-struct verdict {
-    double net_usd, against_free_usd, low_usd, high_usd;
+/* Net savings as computed and over the response cases. */
+struct net {
+    double usd, low_usd, high_usd;
 };
 
-static enum th_code judge(const struct th_comparison *c, int i, struct verdict *v,
-                          struct th_error *err)
+/* Of offer `i` against a result that changes with the response as well. */
+static enum th_code net_range(const struct th_comparison *c, int i,
+                              const struct th_choice_result *against, struct net *net,
+                              struct th_error *err)
 {
-    const double *saved_j = c->results[i + 1].saved_j;
-    struct th_return r;
-    double chance;
-    enum th_code code =
-        th_comparison_return(c, i, th_comparison_judged(c->free_result), &chance, &r, err);
-    v->against_free_usd = r.net_usd;
-    for (int k = 0; k < TH_RESPONSE_CASES && code == TH_OK; k++) {
-        double net_usd;
-        code = net_at_saving(c, i, saved_j[k] - saved_j[0], &net_usd, err);
-        v->net_usd = k == 0 ? net_usd : v->net_usd;
-        v->low_usd = k == 0 ? net_usd : fmin(v->low_usd, net_usd);
-        v->high_usd = k == 0 ? net_usd : fmax(v->high_usd, net_usd);
+    const double *saved_j = c->results[i + 1].saved_j, *other_j = against->saved_j;
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
+        const double change_j = (saved_j[r] - other_j[r]) - (saved_j[0] - other_j[0]);
+        double usd;
+        const enum th_code code = net_at_saving(c, i, th_judged(against), change_j, &usd, err);
+        if (code != TH_OK)
+            return code;
+        net->usd = r == 0 ? usd : net->usd;
+        net->low_usd = r == 0 ? usd : fmin(net->low_usd, usd);
+        net->high_usd = r == 0 ? usd : fmax(net->high_usd, usd);
     }
-    return code;
+    return TH_OK;
+}
+
+static bool flips(const struct net *net)
+{
+    return (net->low_usd > 0.0) != (net->high_usd > 0.0);
 }
 
 static const char *dollars(char text[TH_SHOWN_MAX], double usd)
@@ -348,42 +354,69 @@ static const char *dollars(char text[TH_SHOWN_MAX], double usd)
     return th_show_with_unit(text, th_number(usd), TH_SIG3, "$");
 }
 
-static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
-                        const char *key, const struct verdict *v)
+enum answer { SETTINGS_FIRST, IT_DEPENDS, YES, NO };
+
+static enum answer answer_of(const struct th_comparison *c, const struct net *today,
+                             const struct net *settings)
 {
+    if (today->high_usd > 0.0 && c->free.found && settings->high_usd <= 0.0)
+        return SETTINGS_FIRST;
+    if (flips(today) || (c->free.found && flips(settings)))
+        return IT_DEPENDS;
+    return today->usd > 0.0 ? YES : NO;
+}
+
+/* What the purchase is worth beside the free choice; nothing without one. */
+static void say_settings(char *text, size_t size, const struct th_comparison *c,
+                         const struct net *net)
+{
+    char now[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    text[0] = '\0';
+    if (c->free.found)
+        snprintf(text, size,
+                 " Better settings of the present heaters cost nothing; against them, as warm, it "
+                 "comes to %s (%s to %s).",
+                 dollars(now, net->usd), dollars(low, net->low_usd), dollars(high, net->high_usd));
+}
+
+static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
+                        const char *key, const struct net *today, const struct net *settings)
+{
+    static const char *const words[] = {[SETTINGS_FIRST] = "Settings first",
+                                        [IT_DEPENDS] = "It depends",
+                                        [YES] = "Yes",
+                                        [NO] = "No"};
     const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    const double saved = th_comparison_units(c, &c->results[0].trial) -
-                         th_comparison_units(c, th_comparison_judged(&c->results[i + 1]));
-    const bool flips = (v->low_usd > 0.0) != (v->high_usd > 0.0);
-    char gas[TH_SHOWN_MAX], net[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX],
-        against[TH_SHOWN_MAX];
+    const struct th_choice_result *result = &c->results[i + 1];
+    const double saved =
+        th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, th_judged(result));
+    const enum answer answer = answer_of(c, today, settings);
+    char gas[TH_SHOWN_MAX], net[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], more[256];
+    say_settings(more, sizeof more, c, settings);
     th_report_paragraph(
         report, key,
-        "%s: %s %s %s in a mean season at the same mean temperature, and comes to %s net over %d "
-        "years at $%.2f/%s. Depending on how far your room overshoots and on its first fan stage "
-        "that is %s to %s.%s%s%s%s",
-        flips              ? "It depends"
-        : v->net_usd > 0.0 ? "Yes"
-                           : "No",
-        c->offers[i].name, saved >= 0.0 ? "saves about" : "costs about",
+        "%s: %s %s %s in a mean season at the same %s, and comes to %s net over %d years at "
+        "$%.2f/%s; %s to %s over what is not known of the room's overshoot and its first fan "
+        "stage.%s%s",
+        words[answer], c->offers[i].name, saved >= 0.0 ? "saves about" : "costs about",
         th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit),
-        dollars(net, v->net_usd), c->base->room->money.years, c->base->room->fuel.price, unit->unit,
-        dollars(low, v->low_usd), dollars(high, v->high_usd),
-        flips ? " The sign changes within that range, so read the overshoot off your own room "
-                "before you buy."
-              : "",
-        c->free.found ? " Against better settings of the present heaters, as warm, it comes to "
-                      : "",
-        c->free.found ? dollars(against, v->against_free_usd) : "", c->free.found ? "." : "");
+        result->same_mean.state == TH_SAME_MEAN_FOUND ? "mean temperature" : "settings",
+        dollars(net, today->usd), c->base->room->money.years, c->base->room->fuel.price, unit->unit,
+        dollars(low, today->low_usd), dollars(high, today->high_usd), more,
+        answer == IT_DEPENDS ? " The sign changes within that range: read the overshoot off your "
+                               "own room before you buy."
+                             : "");
 }
 
 static enum th_code verdict_on(struct th_report *report, const struct th_comparison *c, int i,
                                const char *key, struct th_error *err)
 {
-    struct verdict v = {0};
-    const enum th_code code = judge(c, i, &v, err);
+    struct net today = {0}, settings = {0};
+    enum th_code code = net_range(c, i, &c->results[0], &today, err);
     if (code == TH_OK)
-        say_verdict(report, c, i, key, &v);
+        code = net_range(c, i, c->free_result, &settings, err);
+    if (code == TH_OK)
+        say_verdict(report, c, i, key, &today, &settings);
     return code;
 }
 

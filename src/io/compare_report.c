@@ -17,12 +17,6 @@ double th_comparison_units(const struct th_comparison *comparison, const struct 
     return room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j;
 }
 
-const struct th_trial *th_comparison_judged(const struct th_choice_result *result)
-{
-    return result->same_mean.state == TH_SAME_MEAN_FOUND ? &result->same_mean.trial
-                                                         : &result->trial;
-}
-
 enum th_code th_comparison_run(struct th_comparison *c, const struct th_case *base,
                                const struct th_offer *offers, int n, double design_out_c,
                                struct th_error *err)
@@ -164,17 +158,17 @@ static void saving_row(struct th_report *report, const struct th_comparison *c, 
 {
     const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
     const bool same = r->same_mean.state == TH_SAME_MEAN_FOUND;
+    const double base = th_comparison_units(c, &c->results[0].trial);
+    const double free = th_comparison_units(c, th_judged(c->free_result));
     double low_j, high_j;
     range_of(r, &low_j, &high_j);
-    const double judged = th_comparison_units(c, th_comparison_judged(r));
-    const double base = th_comparison_units(c, &c->results[0].trial);
-    const double free = th_comparison_units(c, th_comparison_judged(c->free_result));
     th_report_row(report, (struct th_value[]){
-                              th_text(name), th_number(to_units * r->saved_j[0]),
-                              th_number(to_units * low_j), th_number(to_units * high_j),
+                              th_text(name), th_number(base - th_comparison_units(c, &r->trial)),
                               th_number_if(same, r->same_mean.shift_k / TH_K_PER_F),
-                              th_number_if(same, base - judged),
-                              th_number_if(c->free.found && r != c->free_result, free - judged)});
+                              th_number_if(same, to_units * r->saved_j[0]),
+                              th_number(to_units * low_j), th_number(to_units * high_j),
+                              th_number_if(c->free.found && r != c->free_result,
+                                           free - th_comparison_units(c, th_judged(r)))});
 }
 
 /* Whether the block leaves winters out. */
@@ -190,10 +184,10 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
     const struct th_column columns[] = {
         {"choice", "Choice", "", TH_PLAIN},
         {"saved_gal", "Saved, same settings", unit->unit, TH_SIG3},
-        {"saved_lowest_gal", "at the least", unit->unit, TH_SIG3},
-        {"saved_highest_gal", "at the most", unit->unit, TH_SIG3},
         {"shift_f", "Offsets moved for the same mean", "°F", TH_HUNDREDTHS},
         {"saved_same_mean_gal", "Saved, same mean", unit->unit, TH_SIG3},
+        {"saved_lowest_gal", "at the least", unit->unit, TH_SIG3},
+        {"saved_highest_gal", "at the most", unit->unit, TH_SIG3},
         {"saved_against_free_gal", "Saved against free choice", unit->unit, TH_SIG3}};
     th_report_table(report, "savings", "What each choice saves in a mean season", columns, 7);
     for (int i = 1; i <= c->n; i++)
@@ -202,12 +196,12 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
         saving_row(report, c, FREE_CHOICE, c->free_result);
     th_report_paragraph(
         report, NULL,
-        "At the least and at the most: the room overshoots half or twice as far as "
-        "taken here, or its first fan stage is 0.7 or 1.4 times as large. The same "
-        "mean: ON and OFF are moved together until the room is as warm, on average, "
-        "in the hours in which the present heaters fire; a dash means that OFF would "
-        "have to pass the start of the fan ramp. Against the free choice: both at that "
-        "same mean where it can be had.");
+        "The same mean: ON and OFF are moved together until the room is as warm, on average, in "
+        "the hours in which the present heaters fire; a dash means that OFF would have to pass the "
+        "start of the fan ramp. At the least and at the most: the room overshoots half or twice "
+        "as far as taken here, or its first fan stage is 0.7 or 1.4 times as large; at the same "
+        "mean, or at the same settings where there is a dash. Against the free choice: both at "
+        "that same mean.");
     if (block_is_part(c))
         th_report_paragraph(report, NULL,
                             "With so many winters the ranges, the shifts of the offsets and what "

@@ -52,9 +52,6 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
 /** Gas of `trial` in units sold, all copies of the room, mean season. */
 double th_comparison_units(const struct th_comparison *comparison, const struct th_trial *trial);
 
-/** The trial a choice is judged by: at the same mean temperature where that was found. */
-const struct th_trial *th_comparison_judged(const struct th_choice_result *result);
-
 /** Payback of offer `i` against `against`; only with a fuel price. */
 enum th_code th_comparison_return(const struct th_comparison *comparison, int i,
                                   const struct th_trial *against, double *chance,
