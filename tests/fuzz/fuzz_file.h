@@ -15,4 +15,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 /** The bytes that files opened from now on hold; they are borrowed. */
 void fuzz_file_set(const uint8_t *data, size_t size);
 
+/** Gives every opening of exactly `path` this text instead; both are borrowed, NULL ends it. */
+void fuzz_file_fix(const char *path, const char *text);
+
 #endif

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The first byte says which form to read, or to recognise it; the rest is the file. What is read
-   must be usable: hours in order, values finite. */
+/* The first byte says which of the six forms to read, or (6 and 7 of eight) to recognise it, and
+   what else a user may say about the file; the rest is the file. What is read must be usable: hours
+   in order, values finite. */
 #include "fuzz_file.h"
 
 #include "turnheat/climate.h"
@@ -25,7 +26,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
         return 0;
     const struct th_weather_options options = {.has_form = data[0] % 8 < TH_FORM_COUNT,
                                                .form = data[0] % 8 % TH_FORM_COUNT,
-                                               .units = data[0] / 8 % 3,
+                                               .units = data[0] / 8 % 4 % 3,
+                                               .station = data[0] / 8 % 4 == 3 ? "XXX" : NULL,
                                                .clock = data[0] / 32 % 4,
                                                .has_utc_offset = data[0] & 128,
                                                .utc_offset_h = -6.0};
