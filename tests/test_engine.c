@@ -1,12 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The engine on small rooms: conservation, physics that must hold exactly, and properties of random
- * rooms. */
+/* The engine on small rooms: conservation, and physics that must hold exactly. */
 #include "sample_room.h"
 #include "turnheat/winters.h"
 
 #include "run_suite.h"
 #include "validation/validate.h"
-#include <gsl/gsl_rng.h>
 
 #define FIRST_YEAR 2010
 
@@ -368,57 +366,6 @@ START_TEST(uncovered_turns_are_not_counted)
 }
 END_TEST
 
-static double between(gsl_rng *rng, double low, double high)
-{
-    return low + (high - low) * gsl_rng_uniform(rng);
-}
-
-static struct th_room random_room(gsl_rng *rng)
-{
-    struct th_room room = sample_room(TH_IDEAL);
-    room.surfaces[0].r_m2k_w *= between(rng, 0.3, 2.0);
-    room.surfaces[1].r_m2k_w *= between(rng, 0.7, 10.0);
-    room.air.leak_cm2 *= between(rng, 0.1, 2.0);
-    room.air.floor_m3_s = between(rng, 0.0, 2.0);
-    room.turns[0].head = between(rng, 300.0, 1200.0);
-    room.turns[0].weight_kg = between(rng, 5.5, 30.0);
-    room.turns[0].days = (int)between(rng, 40.0, 120.0);
-    room.turns[0].month = 10 + (int)between(rng, 0.0, 2.99);
-    return room;
-}
-
-/* Ideal heat: more insulation never burns more; more air, set point, leakage or cold never less. */
-START_TEST(gallons_are_monotone)
-{
-    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    gsl_rng_set(rng, 100 + (unsigned long)_i);
-    const struct th_room room = random_room(rng);
-    const double now = gallons(&room), slack = 1e-9 * now;
-    struct th_room other = room;
-    other.surfaces[_i % 2].r_m2k_w *= between(rng, 1.05, 2.0);
-    ck_assert_double_le(gallons(&other), now + slack);
-    other = room;
-    other.calibration.air_factor = between(rng, 1.02, 1.5);
-    ck_assert_double_ge(gallons(&other), now - slack);
-    other = room;
-    other.calibration.set_shift_k = between(rng, 0.1, 3.0);
-    ck_assert_double_ge(gallons(&other), now - slack);
-    other = room;
-    other.air.leak_cm2 *= between(rng, 1.1, 3.0);
-    ck_assert_double_ge(gallons(&other), now - slack);
-    other = room;
-    other.surfaces[0] = room.surfaces[1];
-    other.surfaces[1] = room.surfaces[0];
-    ck_assert_double_eq_tol(gallons(&other), now, slack + 1e-12);
-    for (size_t i = 0; i < climate.n; i++) {
-        climate.hours[i].out_c -= 2.0;
-        climate.hours[i].mean24_c -= 2.0;
-    }
-    ck_assert_double_ge(gallons(&room), now - slack);
-    gsl_rng_free(rng);
-}
-END_TEST
-
 /* Elevation changes the mass of air, by 3.6 % between 0 and 1,000 ft. */
 START_TEST(thinner_air_carries_less)
 {
@@ -456,7 +403,6 @@ int main(void)
     tcase_add_test(tc, short_heaters_let_the_room_fall);
     tcase_add_test(tc, overshoot_sets_the_dead_time);
     tcase_add_test(tc, uncovered_turns_are_not_counted);
-    tcase_add_loop_test(tc, gallons_are_monotone, 0, 8);
     tcase_add_test(tc, thinner_air_carries_less);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -3,6 +3,7 @@
 
 #include "turnheat/psychro.h"
 #include <math.h>
+#include <stddef.h>
 
 /* Vented heaters: common practice for power-vented unit heaters, no source. */
 #define VENTED_SHARE 0.80
@@ -49,19 +50,26 @@ static struct th_stage part_of(const struct th_stage *whole, double share, doubl
     return part;
 }
 
-static bool same_offsets(const struct th_stage *a, const struct th_stage *b)
+/* Which of two stages leads, whatever their order in the file: the one that starts in a warmer room
+   and, of those that start together, the one that stops in a warmer room, as it runs longer. The
+   rest only makes the order the same every time. 0: they act as one. */
+static int order(const struct th_stage *a, const struct th_stage *b)
 {
-    return a->law == b->law && a->on_k == b->on_k && a->off_k == b->off_k && a->low == b->low &&
-           a->band_k == b->band_k && a->vented == b->vented && a->share == b->share &&
-           a->pilot_share == b->pilot_share;
+    const double of_a[] = {a->on_k,   a->off_k,  a->law,   a->low,
+                           a->band_k, a->vented, a->share, a->pilot_share};
+    const double of_b[] = {b->on_k,   b->off_k,  b->law,   b->low,
+                           b->band_k, b->vented, b->share, b->pilot_share};
+    for (size_t i = 0; i < sizeof of_a / sizeof of_a[0]; i++)
+        if (of_a[i] != of_b[i])
+            return of_a[i] < of_b[i] ? -1 : 1;
+    return 0;
 }
 
+/* Of two that act as one, so that shares and offsets are the same. */
 static void merge_into(struct th_stage *a, const struct th_stage *b)
 {
-    const double heat = a->share * a->input_w + b->share * b->input_w;
     a->units += b->units;
     a->input_w += b->input_w;
-    a->share = heat / a->input_w;
     a->blower_w += b->blower_w;
     a->pilot_w += b->pilot_w;
 }
@@ -71,14 +79,14 @@ static enum th_code add_stage(struct th_heating *heating, struct th_stage stage,
                               struct th_error *err)
 {
     for (int i = 0; i < heating->n; i++)
-        if (same_offsets(&heating->stages[i], &stage)) {
+        if (order(&heating->stages[i], &stage) == 0) {
             merge_into(&heating->stages[i], &stage);
             return TH_OK;
         }
     if (heating->n == TH_STAGES_MAX)
         return th_fail(err, TH_ERR_MODEL, "more than %d heater stages in one room", TH_STAGES_MAX);
     int at = heating->n++;
-    for (; at > 0 && heating->stages[at - 1].on_k > stage.on_k; at--)
+    for (; at > 0 && order(&stage, &heating->stages[at - 1]) < 0; at--)
         heating->stages[at] = heating->stages[at - 1];
     heating->stages[at] = stage;
     return TH_OK;

@@ -7,8 +7,10 @@
 #include <stdio.h>
 #include <string.h>
 
-/* More digits than a double holds exactly are refused, so that reading is always exact. */
+/* More digits than a double holds exactly are refused, so that reading is always exact; so is a
+   power of ten beyond the last exact one. */
 #define DIGITS_MAX 15
+#define DECIMALS_MAX 22
 #define UNIT_MAX 40
 #define LITRE 1e-3
 #define ANY_LEAP_YEAR 2000
@@ -184,10 +186,12 @@ static bool is_blank(char c)
     return c == ' ' || c == '\t';
 }
 
-/* A number on its way: digits so far and how many of them follow the point. */
+/* A number on its way: digits so far, those from the first that is not 0, and those after the
+   point. */
 struct digits {
     double whole;
     int count;
+    int significant;
     int decimals;
 };
 
@@ -196,6 +200,7 @@ static const char *take_digits(const char *at, struct digits *digits)
     while (is_digit(*at)) {
         digits->whole = 10.0 * digits->whole + (*at++ - '0');
         digits->count++;
+        digits->significant += digits->whole > 0.0;
     }
     return at;
 }
@@ -213,10 +218,11 @@ static const char *take_groups(const char *at, struct digits *digits)
     return at;
 }
 
-/* The number at the start of `text`, and what follows it; NULL when there is none. Exact: at most
- * 15 digits, divided once by a power of ten (both exact in a double). */
-static const char *read_number(const char *text, double *value)
+/* The number at the start of `text`, and what follows it; NULL when there is none, with what is
+ * wrong. Exact: at most 15 digits, divided once by a power of ten (both exact in a double). */
+static const char *read_number(const char *text, double *value, const char **wrong)
 {
+    *wrong = "this is not a number";
     const bool negative = *text == '-';
     const char *at = *text == '-' || *text == '+' ? text + 1 : text;
     struct digits digits = {0};
@@ -228,8 +234,12 @@ static const char *read_number(const char *text, double *value)
         at = take_digits(at + 1, &digits);
         digits.decimals = digits.count - before;
     }
-    if (digits.count == 0 || digits.count > DIGITS_MAX)
+    if (digits.count == 0)
         return NULL;
+    if (digits.significant > DIGITS_MAX || digits.decimals > DECIMALS_MAX) {
+        *wrong = "this has too many digits; write at most 15";
+        return NULL;
+    }
     double scale = 1.0;
     for (int i = 0; i < digits.decimals; i++)
         scale *= 10.0;
@@ -322,10 +332,11 @@ static enum th_code read_with_unit(const char *text, enum th_dimension dimension
     bool negative = false;
     const char *const start = skip_money_sign(text, &negative, folded);
     double number = 0.0;
+    const char *wrong = "this is not a number";
     const bool two_signs = negative && (*start == '-' || *start == '+');
-    const char *after = two_signs ? NULL : read_number(start, &number);
+    const char *after = two_signs ? NULL : read_number(start, &number, &wrong);
     if (!after)
-        return refuse(err, dimension, 1, "this is not a number");
+        return refuse(err, dimension, 1, wrong);
     const bool fits = fold_unit(after, folded);
     const struct unit *unit = fits ? find_unit(dimension, folded) : NULL;
     while (is_blank(*after))
