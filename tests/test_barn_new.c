@@ -70,12 +70,11 @@ START_TEST(a_new_file_reads_without_error)
 {
     static struct th_barn barn;
     struct th_issues issues = {0};
-    char path[SCRATCH_PATH_MAX];
-    scratch_write(path, "", 0);
-    FILE *const file = fopen(path, "wb");
+    struct scratch barn_file = scratch_text("new.barn", "");
+    FILE *const file = fopen(barn_file.path, "wb");
     ck_assert(file && th_barn_new_write(th_barn_new_kinds[_i], file));
     ck_assert_int_eq(fclose(file), 0);
-    const enum th_code code = th_barn_read(path, NULL, NULL, 0, &barn, &issues);
+    const enum th_code code = th_barn_read(barn_file.path, NULL, NULL, 0, &barn, &issues);
     ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no error");
     ck_assert_int_eq(barn.room.n_turns, 2);
     ck_assert_double_eq_tol(barn.room.turns[0].preheat_h, 48.0, 1e-9);
@@ -83,7 +82,7 @@ START_TEST(a_new_file_reads_without_error)
     ck_assert_int_eq(barn.room.n_heaters, 1);
     th_barn_finish(&barn);
     th_issues_finish(&issues);
-    remove(path);
+    scratch_remove(&barn_file);
 }
 END_TEST
 

@@ -17,10 +17,10 @@ static int meaning;
 
 static enum th_code read_text(const char *text)
 {
-    char path[SCRATCH_PATH_MAX];
-    scratch_write(path, text, strlen(text));
-    const enum th_code code = th_table_read(path, x_columns, &y_column, &table, &meaning, &err);
-    remove(path);
+    struct scratch file = scratch_text("table.csv", text);
+    const enum th_code code =
+        th_table_read(file.path, x_columns, &y_column, &table, &meaning, &err);
+    scratch_remove(&file);
     return code;
 }
 

@@ -24,10 +24,9 @@ static void stop(void)
 
 static enum th_code read_bytes(const char *bytes, size_t n)
 {
-    char path[SCRATCH_PATH_MAX];
-    scratch_write(path, bytes, n);
-    const enum th_code code = th_barn_text_read(&text, path, &issues);
-    remove(path);
+    struct scratch file = scratch_bytes("test.barn", bytes, n);
+    const enum th_code code = th_barn_text_read(&text, file.path, &issues);
+    scratch_remove(&file);
     return code;
 }
 

@@ -126,6 +126,116 @@ START_TEST(attic_difference)
 }
 END_TEST
 
+/* Hallway air at 10 °C with -20 °C outside: 1.152753 kg/s × 1006 × 30 K = 34,790 W there, at its
+ * heater's share 0.8 43,488 W of gas; the room itself heats the air by 10 K, 11,597 W, and the
+ * wall still faces outdoors. At 15 °C outside nothing is heated in the hallway. */
+START_TEST(hallway_air)
+{
+    struct th_room room = still_room();
+    room.air.inlet = TH_INLET_HALLWAY;
+    room.air.hallway_c = 10.0;
+    room.air.hallway_share = 0.8;
+    const struct th_hour_out *cold = still_at(still_run(&room, -20.0), 1, 1);
+    by_hand(cold->hallway_gas_w, 43488.0, 1e-4);
+    by_hand(cold->terms[TH_TERM_AIR], 11596.7, 1e-4);
+    by_hand(cold->gas_w, 43488.0 + (40000.0 + 11596.7) / STILL_SHARE, 1e-4);
+    const struct th_hour_out *mild = still_at(still_run(&room, 15.0), 1, 1);
+    ck_assert_double_eq(mild->hallway_gas_w, 0.0);
+    by_hand(mild->terms[TH_TERM_INLET_C], 15.0, 1e-12);
+    by_hand(mild->terms[TH_TERM_AIR], STILL_AIR_W_K * 5.0, 3e-4);
+}
+END_TEST
+
+/* A wall towards the hallway sees its 10 °C, not the weather: 1,000 W/K × 10 K. */
+START_TEST(wall_to_the_hallway)
+{
+    struct th_room room = still_room();
+    room.surfaces[0].faces = TH_FACES_HALLWAY;
+    room.air.hallway_c = 10.0;
+    by_hand(still_at(still_run(&room, -20.0), 1, 1)->terms[WALL], 10000.0, 1e-9);
+}
+END_TEST
+
+/* Ontario clause 7.36.1: 300 cfm for 100,000 Btu/h fired, 0.1415842 m³/s for 29,307.1 W or
+ * 4.83105e-6 m³/s a watt. Without other air the fired gas g heats the wall and its own air:
+ * 0.920765 g = 40,000 + (4.83105e-6 g / 0.867488) 1006 × 40, so g = 57,416 W and 0.277381 m³/s. */
+START_TEST(preheat_air_follows_the_fire)
+{
+    struct th_room room = still_room();
+    room.turns[0].preheat_h = 48.0;
+    room.air.floor_m3_s = 0.05;
+    room.air.burner_air_m3_s_w = 4.83105e-6;
+    const struct still *still = still_run(&room, -20.0);
+    for (int hour = -48; hour < 0; hour++) {
+        by_hand(still_at(still, 0, hour)->gas_w, 57416.0, 1e-4);
+        by_hand(still_at(still, 0, hour)->fan_m3_s, 0.277381, 1e-4);
+    }
+    /* A higher floor is enough by itself: 1 m³/s, as in the plain room. */
+    room.air.floor_m3_s = 1.0;
+    by_hand(still_at(still_run(&room, -20.0), 0, -1)->fan_m3_s, 1.0, 1e-12);
+    /* Vented burners take no air from the room. */
+    room.air.floor_m3_s = 0.05;
+    room.heaters[0].vented = true;
+    by_hand(still_at(still_run(&room, -20.0), 0, -1)->fan_m3_s, 0.05, 1e-12);
+}
+END_TEST
+
+/* 0.5 kg/m² on 500 m² is 250 kg; dried over 24 h at 2,448 kJ/kg it takes 7,083.3 W. */
+START_TEST(wash_water_dries_in_the_first_day_of_preheat)
+{
+    struct th_room room = still_room();
+    room.turns[0].preheat_h = 48.0;
+    room.turns[0].wash_kg_m2 = 0.5;
+    room.air.floor_m3_s = 0.0;
+    const struct still *still = still_run(&room, -20.0);
+    by_hand(still_at(still, 0, -48)->terms[TH_TERM_DRYING], 7083.33, 1e-6);
+    by_hand(still_at(still, 0, -25)->gas_w, (40000.0 + 7083.33) / STILL_SHARE, 1e-6);
+    by_hand(still_at(still, 0, -24)->gas_w, 40000.0 / STILL_SHARE, 1e-6);
+    by_hand(still->season.total.sum[TH_WATER_DRYING], 250.0, 1e-9);
+    by_hand(still->season.total.sum[TH_TO_DRYING], 250.0 * 2.448e6, 1e-9);
+}
+END_TEST
+
+/* Kept from freezing at 5 °C: ON at 5, ideal heat holds half a degree above. The last turn ended
+ * 100 days after 5 November 2009, on 13 February; preheat starts on 3 November: 263 days or 6,312
+ * hours of 1,000 × 25.5 W at -20 °C, no fans, pilots off. */
+START_TEST(freeze_protection)
+{
+    struct th_room room = still_room();
+    room.turns[0].preheat_h = 48.0;
+    room.fuel.freeze = true;
+    room.fuel.freeze_c = 5.0;
+    const struct th_tally *empty = &still_run(&room, -20.0)->season.turns[0].phase[TH_EMPTY];
+    by_hand(empty->sum[TH_HOURS], 6312.0, 1e-12);
+    by_hand(empty->sum[TH_GAS_HEATERS], 6312.0 * 3600.0 * 25500.0 / STILL_SHARE, 1e-6);
+    by_hand(empty->sum[TH_TO_AIR] + 1.0, 1.0, 1e-12);
+    empty = &still_run(&room, 10.0)->season.turns[0].phase[TH_EMPTY];
+    by_hand(empty->sum[TH_HOURS], 6312.0, 1e-12);
+    ck_assert_double_eq(th_tally_gas_j(empty), 0.0);
+    room.fuel.freeze = false;
+    empty = &still_run(&room, -20.0)->season.turns[0].phase[TH_EMPTY];
+    ck_assert_double_eq(empty->sum[TH_HOURS], 0.0);
+}
+END_TEST
+
+/* Slab edge 1.5 W/m K around 80 m and 40 K: 4,800 W. A floor of 200 kJ/m²K behind 6 W/m²K on
+ * 500 m² starts at -20 °C and keeps e^(-6 × 3600 / 200,000) = 0.897628 of its distance each hour,
+ * so it takes up 100 MJ/K × (1 - 0.897628) / 3600 s × 40 K = 113,747 W in the first. */
+START_TEST(edge_and_floor)
+{
+    struct th_room room = still_room();
+    room.shell.edge_f_w_mk = 1.5;
+    room.shell.perimeter_m = 80.0;
+    room.shell.mass_j_m2k = 200e3;
+    room.shell.mass_h_w_m2k = 6.0;
+    const struct still *still = still_run(&room, -20.0);
+    by_hand(still_at(still, 0, 0)->terms[TH_TERM_EDGE], 4800.0, 1e-9);
+    by_hand(still_at(still, 0, 0)->terms[TH_TERM_MASS], 113747.0, 1e-5);
+    by_hand(still_at(still, 0, 1)->terms[TH_TERM_MASS], 113747.0 * 0.897628, 1e-5);
+    by_hand(still_at(still, 0, 9)->terms[TH_TERM_MASS], 113747.0 * 0.378326, 1e-5);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("by_hand");
@@ -138,6 +248,12 @@ int main(void)
     tcase_add_test(tc, loose_fill_elsewhere_is_plain);
     tcase_add_test(tc, stratification_warms_the_attic_too);
     tcase_add_test(tc, attic_difference);
+    tcase_add_test(tc, hallway_air);
+    tcase_add_test(tc, wall_to_the_hallway);
+    tcase_add_test(tc, preheat_air_follows_the_fire);
+    tcase_add_test(tc, wash_water_dries_in_the_first_day_of_preheat);
+    tcase_add_test(tc, freeze_protection);
+    tcase_add_test(tc, edge_and_floor);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

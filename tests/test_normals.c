@@ -233,10 +233,10 @@ START_TEST(a_spreadsheets_file_keeps_its_place)
                                "5,0,5,0.7,8\r\n6,0,5,0.7,8\r\n7,0,5,0.7,8\r\n8,0,5,0.7,8\r\n"
                                "9,0,5,0.7,8\r\n10,0,5,0.7,8\r\n11,0,5,0.7,8\r\n12,0,5,0.7,8\r\n";
     struct th_normals normals;
-    struct fixture f = fixture_text("normals.csv", text);
+    struct scratch f = scratch_text("normals.csv", text);
     ck_assert_int_eq(th_normals_read(f.path, &normals, NULL), TH_OK);
     ck_assert_str_eq(normals.place, "Invented, Nowhere");
-    fixture_remove(&f);
+    scratch_remove(&f);
 }
 END_TEST
 
@@ -261,11 +261,11 @@ START_TEST(bad_normals_are_refused_in_words)
 {
     struct th_normals normals;
     struct th_error err;
-    struct fixture f = fixture_text("normals.csv", bads[_i].text);
+    struct scratch f = scratch_text("normals.csv", bads[_i].text);
     ck_assert_int_ne(th_normals_read(f.path, &normals, &err), TH_OK);
     ck_assert_msg(strstr(err.text, bads[_i].words) != NULL, "got: %s", err.text);
     ck_assert_str_eq(err.file, f.path);
-    fixture_remove(&f);
+    scratch_remove(&f);
 }
 END_TEST
 

@@ -1,49 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/** Small weather files written by the tests, and the folder of real ones. */
+/** Weather texts read as files, and the folder of real ones. */
 #ifndef TURNHEAT_WEATHER_FIXTURE_H
 #define TURNHEAT_WEATHER_FIXTURE_H
 
 #include "run_suite.h"
+#include "scratch.h"
 #include "turnheat/calendar.h"
 #include "turnheat/weather.h"
 #include "weather_read.h"
 #include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
-#include <unistd.h>
-
-/** A file of ours in the temporary directory, removed by fixture_remove(). */
-struct fixture {
-    char path[256];
-};
-
-/** Writes `size` bytes to a file whose name ends in `name`. */
-static inline struct fixture fixture_bytes(const char *name, const char *bytes, size_t size)
-{
-    struct fixture f;
-    const char *dir = getenv("TMPDIR");
-    snprintf(f.path, sizeof f.path, "%s/turnheat-test-XXXXXX", dir ? dir : ".");
-    ck_assert_ptr_nonnull(mkdtemp(f.path));
-    const size_t used = strlen(f.path);
-    snprintf(f.path + used, sizeof f.path - used, "/%s", name);
-    FILE *file = fopen(f.path, "wb");
-    ck_assert_ptr_nonnull(file);
-    ck_assert_uint_eq(fwrite(bytes, 1, size, file), size);
-    ck_assert_int_eq(fclose(file), 0);
-    return f;
-}
-
-static inline struct fixture fixture_text(const char *name, const char *text)
-{
-    return fixture_bytes(name, text, strlen(text));
-}
-
-static inline void fixture_remove(struct fixture *f)
-{
-    unlink(f->path);
-    *strrchr(f->path, '/') = '\0';
-    rmdir(f->path);
-}
 
 /** A text that grows by printf. */
 struct text {
@@ -72,10 +39,10 @@ static inline enum th_code read_text(const char *name, const char *text,
                                      struct th_weather *weather, struct th_error *err)
 {
     const struct th_weather_options none = {0};
-    struct fixture f = fixture_text(name, text);
+    struct scratch f = scratch_text(name, text);
     const char *path = f.path;
     const enum th_code code = th_weather_read(&path, 1, options ? options : &none, weather, err);
-    fixture_remove(&f);
+    scratch_remove(&f);
     return code;
 }
 
