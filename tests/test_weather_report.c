@@ -95,7 +95,7 @@ START_TEST(what_is_doubtful_is_said)
     struct text t = {0};
     make(&t);
     json_t *root = report_of(t.at);
-    ck_assert(warned(root, "made.csv: 1 rows were not understood, the first in line 1415"));
+    ck_assert(warned(root, "made.csv: 1 of 1,414 rows were not understood"));
     ck_assert(warned(root, "No whole season"));
     ck_assert(warned(root, "Odd readings"));
     ck_assert(!warned(root, "typical"));

@@ -2,6 +2,7 @@
 #include "cases.h"
 
 #include "weather_options.h"
+#include "weather_read.h"
 
 #include <limits.h>
 #include <math.h>
@@ -19,19 +20,25 @@ static enum th_code read_barns(struct th_cases *cases, const struct th_arguments
         return th_fail(err, TH_ERR_USAGE, "more than %d --set", PATHS_MAX);
     for (size_t i = 0; i < n_sets; i++)
         sets[i] = th_given_nth(arguments, "set", i);
+    struct th_issues *const issues = calloc((size_t)cases->n, sizeof *issues);
+    if (!issues)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
     enum th_code result = TH_OK;
     for (int i = 0; i < cases->n; i++) {
-        struct th_issues issues = {0};
         const enum th_code code =
             th_barn_read(arguments->operands[i], th_given_text(arguments, "farm"), sets,
-                         (int)n_sets, &cases->barns[i], &issues);
-        th_issues_print_errors(&issues, stderr);
-        th_issues_finish(&issues);
+                         (int)n_sets, &cases->barns[i], &issues[i]);
+        th_issues_print_errors(&issues[i], stderr);
         if (code != TH_OK)
             result = code;
     }
-    if (result != TH_OK)
+    if (result == TH_OK)
+        th_issues_print_warnings(issues, cases->n, stderr);
+    else
         th_fail(err, result, "%s", "");
+    for (int i = 0; i < cases->n; i++)
+        th_issues_finish(&issues[i]);
+    free(issues);
     return result;
 }
 
@@ -58,6 +65,14 @@ static bool same_files(const struct th_barn *a, const struct th_barn *b)
     return true;
 }
 
+static void print_weather_warnings(const struct th_weather *weather)
+{
+    char text[TH_WEATHER_WARNING_MAX];
+    for (size_t i = 0; i < weather->n_files; i++)
+        if (th_weather_file_warning(&weather->files[i], text))
+            fprintf(stderr, "warning: %s\n", text);
+}
+
 static enum th_code weather_of(struct th_cases *cases, int room,
                                const struct th_arguments *arguments, struct th_error *err)
 {
@@ -81,7 +96,9 @@ static enum th_code weather_of(struct th_cases *cases, int room,
         return code;
     struct th_weather *weather = &cases->weathers[cases->n_weathers++];
     cases->cases[room].weather = weather;
-    return th_weather_read(paths, n, &options, weather, err);
+    code = th_weather_read(paths, n, &options, weather, err);
+    print_weather_warnings(weather);
+    return code;
 }
 
 static double offset_of(const struct th_site *site, const struct th_arguments *arguments)

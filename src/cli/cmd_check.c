@@ -31,18 +31,19 @@ static enum th_code read_barn(struct th_barn *barn, const struct th_arguments *a
 }
 
 static enum th_code report_barn(struct th_report *report, const struct th_barn *barn,
-                                const struct th_issues *issues, struct th_error *err)
+                                const struct th_issues *issues, bool farm_told,
+                                struct th_error *err)
 {
     for (int i = 0; i < issues->n_warnings && i < TH_ISSUES_MAX; i++)
         th_report_warning(report, "%s", issues->warnings[i].text);
     th_report_part(report, "rooms", barn->room.name);
-    const enum th_code code = th_check_report(report, barn, err);
+    const enum th_code code = th_check_report(report, barn, farm_told, err);
     th_report_part_end(report);
     return code;
 }
 
 static enum th_code check_barn(struct th_report *report, const struct th_arguments *arguments,
-                               const char *path, struct th_error *err)
+                               const char *path, bool farm_told, struct th_error *err)
 {
     struct th_issues issues = {0};
     struct th_barn *const barn = calloc(1, sizeof *barn);
@@ -51,7 +52,7 @@ static enum th_code check_barn(struct th_report *report, const struct th_argumen
     enum th_code code = read_barn(barn, arguments, path, &issues);
     th_issues_print_errors(&issues, stderr);
     if (code == TH_OK)
-        code = report_barn(report, barn, &issues, err);
+        code = report_barn(report, barn, &issues, farm_told, err);
     else
         th_fail(err, code, "%s", code == TH_ERR_MEMORY ? "out of memory" : "");
     th_issues_finish(&issues);
@@ -67,7 +68,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     enum th_code result = TH_OK;
     th_report_title(report, "What the barn files say");
     for (size_t i = 0; i < arguments->n_operands; i++) {
-        const enum th_code code = check_barn(report, arguments, arguments->operands[i], err);
+        const enum th_code code = check_barn(report, arguments, arguments->operands[i], i > 0, err);
         result = code == TH_OK ? result : code;
     }
     if (result == TH_OK)

@@ -24,7 +24,7 @@ static enum th_code size_rooms(struct th_report *report, const struct th_cases *
             th_report_warning(report,
                               "%s: one typical year can miss the 99.6 %% design temperature by 9 "
                               "°F. Size from a published or long-term value.",
-                              one->room->name);
+                              th_case_weather_name(one));
         th_report_part_end(report);
     }
     th_report_cautions(report);

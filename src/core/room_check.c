@@ -2,6 +2,7 @@
 /* What is wrong or doubtful in a room: ranges first, then what one value alone cannot show. */
 #include "room_check.h"
 
+#include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -113,8 +114,9 @@ static void check_surfaces(const struct th_room *room, struct th_findings *f)
     const double floor_m2 = room->shell.floor_m2;
     if (room->n_surfaces > 0 && floor_m2 > 0.0 &&
         (ceiling_m2 < 0.8 * floor_m2 || ceiling_m2 > 2.0 * floor_m2))
-        th_find_warning(f, "room", "", "the ceiling (%.0f ft²) does not fit the floor (%.0f ft²)",
-                        ceiling_m2 / TH_M2_PER_FT2, floor_m2 / TH_M2_PER_FT2);
+        th_find_warning(f, "room", "", "the ceiling (%s ft²) does not fit the floor (%s ft²)",
+                        th_whole(ceiling_m2 / TH_M2_PER_FT2).text,
+                        th_whole(floor_m2 / TH_M2_PER_FT2).text);
     if ((attic_m2 > 0.0 || room->air.inlet == TH_INLET_ATTIC) &&
         !(room->shell.roof_m2 > 0.0 && room->shell.roof_r_m2k_w > 0.0))
         th_find_error(f, "room", "roof_area", "an attic needs the roof's area and R above it");

@@ -2,6 +2,7 @@
 /* Fans and heaters against each other. */
 #include "room_check.h"
 
+#include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -81,11 +82,10 @@ static void check_leakage(const struct th_room *room, struct th_findings *f)
     const double leak = leak_at_20_pa(room->air.leak_cm2);
     const double fans = lowest_fan_flow(room);
     if (leak > 0.5 * fans)
-        th_find_warning(
-            f, "air", "leakage",
-            "at 20 Pa the shell leaks %.0f cfm, more than half of the %.0f cfm the fans "
-            "move at minimum: the inlets cannot be in control of the air",
-            leak / TH_M3S_PER_CFM, fans / TH_M3S_PER_CFM);
+        th_find_warning(f, "air", "leakage",
+                        "at 20 Pa the shell leaks %s cfm, more than half of the %s cfm the fans "
+                        "move at minimum: the inlets cannot be in control of the air",
+                        th_whole(leak / TH_M3S_PER_CFM).text, th_whole(fans / TH_M3S_PER_CFM).text);
 }
 
 void th_check_air(const struct th_room *room, struct th_findings *f)
@@ -146,9 +146,9 @@ static void check_heater_size(const struct th_room *room, struct th_findings *f)
             unvented_w += room->heaters[i].units * room->heaters[i].input_w;
     if (room->shell.volume_m3 > 0.0 && unvented_w > MOST_INPUT_W_M3 * room->shell.volume_m3)
         th_find_warning(f, "room", "",
-                        "unvented heaters of %.0f Btu/h are more than 20 Btu/h per cubic foot of "
+                        "unvented heaters of %s Btu/h are more than 20 Btu/h per cubic foot of "
                         "room (Ontario clause 7.36.1): larger than makes sense",
-                        unvented_w / TH_W_PER_BTUH);
+                        th_whole(unvented_w / TH_W_PER_BTUH).text);
 }
 
 static void check_response(const struct th_response *response, struct th_findings *f)

@@ -267,6 +267,7 @@ const struct th_key th_keys_surface[] = {
      .offset = SURFACE(surface.loose_fill),
      .initial = "no",
      .source = "Oak Ridge, Wilkes & Childs",
-     .help = "low-density loose-fill fiberglass on an attic floor, which loses R when the attic is cold"},
+     .help = "low-density loose-fill fiberglass on an attic floor, which loses R when the attic is "
+             "cold"},
 };
 const int th_n_keys_surface = COUNT(th_keys_surface);

@@ -6,6 +6,7 @@
 #include "spread_text.h"
 #include "turnheat/normals.h"
 #include "turnheat/risk.h"
+#include "turnheat/thousands.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -24,20 +25,20 @@ static void warn(struct th_report *report, const struct th_case *one,
     th_winters_total(winters, &t);
     if (t.sum[TH_UNMET] > 0.0)
         th_report_warning(report,
-                          "%s: the heaters could not keep up in %.0f hours of a mean season, %.0f "
+                          "%s: the heaters could not keep up in %s hours of a mean season, %s "
                           "degree-hours (°F) short.",
-                          one->room->name, t.sum[TH_UNMET] / winters->n_counted,
-                          1.8 * t.sum[TH_UNMET_KH] / winters->n_counted);
+                          one->room->name, th_whole(t.sum[TH_UNMET] / winters->n_counted).text,
+                          th_whole(1.8 * t.sum[TH_UNMET_KH] / winters->n_counted).text);
     if (t.sum[TH_OVER_CO2_WORKER] > 0.0)
-        th_report_warning(report,
-                          "%s: CO2 passed the limit for people in %.0f hours of a mean season.",
-                          one->room->name, t.sum[TH_OVER_CO2_WORKER] / winters->n_counted);
+        th_report_warning(
+            report, "%s: CO2 passed the limit for people in %s hours of a mean season.",
+            one->room->name, th_whole(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted).text);
     th_report_invented(report, one);
     if (one->climate->typical)
         th_report_warning(report,
                           "%s: one typical year is thin evidence: it holds no bad winter and can "
                           "miss the design temperature by 9 °F. Never size from it.",
-                          one->room->name);
+                          th_case_weather_name(one));
 }
 
 /* The counted season whose gas is nearest the middle. */

@@ -34,18 +34,6 @@ static void heater_facts(struct th_report *report, const struct th_room *room)
     }
 }
 
-/* The station by its name or number, else the first file. */
-static const char *weather_name(const struct th_weather *weather)
-{
-    if (weather->station.name[0])
-        return weather->station.name;
-    if (weather->station.id[0])
-        return weather->station.id;
-    const char *path = weather->n_files ? weather->files[0].name : NULL;
-    const char *slash = path ? strrchr(path, '/') : NULL;
-    return slash ? slash + 1 : path;
-}
-
 void th_budget_inputs(struct th_report *report, const struct th_case *one)
 {
     const struct th_room *room = one->room;
@@ -54,7 +42,7 @@ void th_budget_inputs(struct th_report *report, const struct th_case *one)
     if (room->copies > 1)
         th_report_fact(report, "copies_count", "Identical rooms, summed below", "", TH_WHOLE,
                        th_number(room->copies));
-    th_report_fact(report, "weather", "Weather", "", TH_PLAIN, th_text(weather_name(one->weather)));
+    th_report_fact(report, "weather", "Weather", "", TH_PLAIN, th_text(th_case_weather_name(one)));
     th_report_fact(report, "floor_ft2", "Floor", "ft²", TH_SIG3,
                    th_number(room->shell.floor_m2 / TH_M2_PER_FT2));
     th_report_fact(report, "ua_btu_h_f", "Heat loss through surfaces", "Btu/h °F", TH_SIG3,

@@ -1,6 +1,22 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "case.h"
 
+#include <string.h>
+
+const char *th_case_weather_name(const struct th_case *one)
+{
+    const struct th_weather *weather = one->weather;
+    if (weather->station.name[0])
+        return weather->station.name;
+    if (weather->station.id[0])
+        return weather->station.id;
+    if (weather->n_files == 0)
+        return "weather";
+    const char *const path = weather->files[0].name;
+    const char *const slash = strrchr(path, '/');
+    return slash ? slash + 1 : path;
+}
+
 enum th_code th_case_season_covered(const struct th_case *one, const struct th_season *season,
                                     struct th_error *err)
 {

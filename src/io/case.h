@@ -18,6 +18,9 @@ struct th_case {
     int first_year, last_year; /**< seasons asked for */
 };
 
+/** The station of the weather by its name or number, else its first file without folders. */
+const char *th_case_weather_name(const struct th_case *one);
+
 /** TH_OK for a counted season; otherwise TH_ERR_COVERAGE with the file, the hours and the counts.
  */
 enum th_code th_case_season_covered(const struct th_case *one, const struct th_season *season,

@@ -33,5 +33,5 @@ void th_report_invented(struct th_report *report, const struct th_case *one)
             report,
             "%s: the weather is invented, generated from monthly statistics; no such "
             "winter was measured. Use station files of your place to decide anything.",
-            one->room->name);
+            th_case_weather_name(one));
 }

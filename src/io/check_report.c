@@ -106,7 +106,7 @@ void th_checked_shell(struct th_report *report, const struct th_room *room)
                             room->calibration.set_shift_k / TH_K_PER_F);
 }
 
-enum th_code th_check_report(struct th_report *report, const struct th_barn *barn,
+enum th_code th_check_report(struct th_report *report, const struct th_barn *barn, bool farm_told,
                              struct th_error *err)
 {
     barn_section(report, barn);
@@ -115,6 +115,6 @@ enum th_code th_check_report(struct th_report *report, const struct th_barn *bar
     th_checked_heaters(report, &barn->room);
     const enum th_code code = th_checked_pigs(report, &barn->room, err);
     if (code == TH_OK)
-        th_checked_farm(report, barn);
+        th_checked_farm(report, barn, farm_told);
     return code;
 }

@@ -2,6 +2,7 @@
 #include "display.h"
 
 #include "turnheat/calendar.h"
+#include "turnheat/thousands.h"
 #include "utf8.h"
 #include <stdlib.h>
 #include <string.h>
@@ -51,28 +52,6 @@ static double round_significant(double number, int significant)
     return strtod(rounded, NULL);
 }
 
-static bool all_zero(const char *digits)
-{
-    return strspn(digits, "-0.") == strlen(digits);
-}
-
-/* Puts commas into the whole part of plain digits and drops the sign of a rounded-away zero. */
-static void put_commas(char buffer[TH_SHOWN_MAX], const char *digits)
-{
-    if (*digits == '-' && all_zero(digits))
-        digits++;
-    size_t out = 0;
-    if (*digits == '-')
-        buffer[out++] = *digits++;
-    const size_t whole = strcspn(digits, ".");
-    for (size_t i = 0; digits[i]; i++) {
-        if (i > 0 && i < whole && (whole - i) % 3 == 0)
-            buffer[out++] = ',';
-        buffer[out++] = digits[i];
-    }
-    buffer[out] = '\0';
-}
-
 static void show_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format,
                       char separator)
 {
@@ -107,7 +86,7 @@ static void show_number(char buffer[TH_SHOWN_MAX], double number, enum th_format
     }
     char plain[TH_SHOWN_MAX / 2];
     snprintf(plain, sizeof plain, "%.*f", digits, number);
-    put_commas(buffer, plain);
+    th_thousands(buffer, plain);
 }
 
 const char *th_show(char buffer[TH_SHOWN_MAX], struct th_value value, enum th_format format)

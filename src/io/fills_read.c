@@ -3,6 +3,7 @@
 
 #include "csv_rows.h"
 #include "turnheat/calendar.h"
+#include "turnheat/thousands.h"
 
 #include <errno.h>
 #include <math.h>
@@ -58,8 +59,8 @@ static enum th_code read_fill(const struct th_csv *csv, double capacity_gal,
                        csv->field[DATE]);
     if (fill->delivered_gal > (1.0 - fill->level_share) * capacity_gal)
         return th_fail(err, TH_ERR_INPUT,
-                       "%.0f gal at a level of %.0f %% do not fit into tanks of %.0f gal",
-                       fill->delivered_gal, level_pct, capacity_gal);
+                       "%s gal at a level of %.0f %% do not fit into tanks of %s gal",
+                       th_whole(fill->delivered_gal).text, level_pct, th_whole(capacity_gal).text);
     return TH_OK;
 }
 

@@ -83,6 +83,27 @@ void th_issues_print_errors(const struct th_issues *issues, FILE *out)
         fprintf(out, "and %d more errors\n", issues->n_errors - TH_ISSUES_MAX);
 }
 
+static bool has_warning(const struct th_issues *issues, int n, const char *text)
+{
+    for (int i = 0; i < n && i < TH_ISSUES_MAX; i++)
+        if (issues->warnings[i].text && strcmp(issues->warnings[i].text, text) == 0)
+            return true;
+    return false;
+}
+
+void th_issues_print_warnings(const struct th_issues *lists, int n, FILE *out)
+{
+    for (int list = 0; list < n; list++)
+        for (int i = 0; i < lists[list].n_warnings && i < TH_ISSUES_MAX; i++) {
+            const char *const text = lists[list].warnings[i].text;
+            bool told = !text || has_warning(&lists[list], i, text);
+            for (int other = 0; other < list && !told; other++)
+                told = has_warning(&lists[other], lists[other].n_warnings, text);
+            if (!told)
+                fprintf(out, "warning: %s\n", text);
+        }
+}
+
 void th_issues_finish(struct th_issues *issues)
 {
     if (!issues)

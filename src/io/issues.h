@@ -43,6 +43,9 @@ void th_issues_warning(struct th_issues *issues, const struct th_place *place, c
 /** Writes all errors, a line or three each, and how many were left out. */
 void th_issues_print_errors(const struct th_issues *issues, FILE *out);
 
+/** Writes the warnings of `n` lists, a line each and the same text once: rooms may share a file. */
+void th_issues_print_warnings(const struct th_issues *lists, int n, FILE *out);
+
 /** Frees the texts and empties the list; NULL and a second call are allowed. */
 void th_issues_finish(struct th_issues *issues);
 

@@ -141,8 +141,7 @@ static enum th_code energy_section(struct th_report *report, const struct th_quo
     if (code != TH_OK)
         return code;
     th_report_section(report, "energy", "Heating fuel, estimated");
-    th_report_spread(report, "quoted", unit->unit, "As quoted, a season", unit->unit, TH_SIG3,
-                     &after);
+    th_report_spread(report, "quoted", unit->unit, "As quoted", unit->unit, TH_SIG3, &after);
     th_report_spread(report, "without", unit->unit, "Without the options", unit->unit, TH_SIG3,
                      &before);
     th_report_paragraph(report, NULL,

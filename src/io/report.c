@@ -77,6 +77,9 @@ void th_report_free(struct th_report *report)
 
 static void add_note(struct th_report *report, struct notes *notes, const char *text)
 {
+    for (const struct note *other = notes->first; other && text; other = other->next)
+        if (strcmp(other->text, text) == 0)
+            return;
     struct note *note = take(report, sizeof *note);
     if (!note || !text)
         return;

@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "weather_forms.h"
 
+#include "turnheat/thousands.h"
+
 #include <ctype.h>
 #include <stdarg.h>
+#include <stdio.h>
 #include <string.h>
 
 #define REFUSED_SHARE_MAX 0.01
@@ -227,4 +230,15 @@ enum th_code th_weather_read(const char *const *paths, int n,
     else
         th_weather_order(weather);
     return code;
+}
+
+bool th_weather_file_warning(const struct th_weather_file *file, char text[TH_WEATHER_WARNING_MAX])
+{
+    if (file->refused == 0)
+        return false;
+    snprintf(text, TH_WEATHER_WARNING_MAX,
+             "%s: %s of %s rows were not understood and are left out, the first in line %ld: %s",
+             file->name, th_whole((double)file->refused).text, th_whole((double)file->rows).text,
+             file->bad_line, file->bad_why);
+    return true;
 }

@@ -56,4 +56,9 @@ enum th_code th_weather_read(const char *const *paths, int n,
                              const struct th_weather_options *options, struct th_weather *weather,
                              struct th_error *err);
 
+#define TH_WEATHER_WARNING_MAX 640
+
+/** What is to be told of a file some of whose rows were refused; false when none were. */
+bool th_weather_file_warning(const struct th_weather_file *file, char text[TH_WEATHER_WARNING_MAX]);
+
 #endif

@@ -4,7 +4,9 @@
 #include "season_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/normals.h"
+#include "turnheat/thousands.h"
 #include "turnheat/units.h"
+#include "weather_read.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -321,10 +323,9 @@ static void add_odd(struct th_report *report, const struct th_weather_summary *s
 static void warn_of_files(struct th_report *report, const struct th_weather *weather)
 {
     for (size_t i = 0; i < weather->n_files; i++) {
-        const struct th_weather_file *file = &weather->files[i];
-        if (file->refused)
-            th_report_warning(report, "%s: %zu rows were not understood, the first in line %ld: %s",
-                              file->name, file->refused, file->bad_line, file->bad_why);
+        char text[TH_WEATHER_WARNING_MAX];
+        if (th_weather_file_warning(&weather->files[i], text))
+            th_report_warning(report, "%s", text);
     }
 }
 
@@ -337,11 +338,10 @@ static void warn(struct th_report *report, const struct th_weather *weather,
                                   "normal deviates. Use station files where there are any.");
     warn_of_files(report, weather);
     if (climate->fill[TH_PART_TEMP].missing)
-        th_report_warning(
-            report,
-            "%zu hours are missing. A turn is run only where no hour of it is missing "
-            "and at most 2 %% were filled.",
-            climate->fill[TH_PART_TEMP].missing);
+        th_report_warning(report,
+                          "%s hours are missing. A turn is run only where no hour of it is missing "
+                          "and at most 2 %% were filled.",
+                          th_whole((double)climate->fill[TH_PART_TEMP].missing).text);
     if (!summary->design_whole_years)
         th_report_warning(report, "No whole season: the heating dry bulbs rest on part of a year.");
     if (summary->n_odd)

@@ -1,6 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# `sh keys.sh TURNHEAT`: the keys every report prints on the samples, against docs/output.md, as TAP.
+# `sh keys.sh TURNHEAT`: the keys every report prints on the samples, and the columns of `hours`,
+# against docs/output.md, as TAP.
 # `sh keys.sh TURNHEAT COMMAND` prints the keys of one command. From the top of the tree.
 set -u
 turnheat=$1
@@ -96,14 +97,26 @@ for report in $reports; do
         say ok "every number of $report has a key that ends in a unit"
     fi
 done
+# Hours have columns instead of keys.
+"$turnheat" hours samples/curtain.barn 2>"$scratch/message" | head -n 1 | tr -d '"' | tr ',' '\n' |
+    LC_ALL=C sort -u >"$scratch/printed"
+listed hours >"$scratch/listed"
+if LC_ALL=C diff "$scratch/listed" "$scratch/printed" >"$scratch/different"; then
+    say ok "hours prints the columns that $doc lists"
+else
+    say 'not ok' "hours prints the columns that $doc lists (< only listed, > only printed)"
+    sed 's/^/# /' "$scratch/different"
+fi
 # Natural gas is sold by the therm: the same keys with another ending, none of them in gallons.
 # shellcheck disable=SC2016 # a dollar sign
 sed -e 's/^gas = propane/gas = natural/' -e 's/^price = .*gal/price_per_therm = $0.90\/therm/' \
     -e '/^\[tank/,$d' "$farm" >"$scratch/natural.farm"
 for report in budget compare quote; do
-    "$turnheat" "$report" samples/curtain.barn --farm "$scratch/natural.farm" --json | keys \
-        >"$scratch/natural"
-    "$turnheat" "$report" samples/curtain.barn --farm "$farm" --json | keys >"$scratch/propane"
+    "$turnheat" "$report" samples/curtain.barn --farm "$scratch/natural.farm" --json \
+        2>"$scratch/message" |
+        keys >"$scratch/natural"
+    "$turnheat" "$report" samples/curtain.barn --farm "$farm" --json 2>"$scratch/message" | keys \
+        >"$scratch/propane"
     sed 's/_gal$/_therm/' "$scratch/propane" | LC_ALL=C sort >"$scratch/wanted"
     if LC_ALL=C sort "$scratch/natural" | LC_ALL=C diff - "$scratch/wanted" >"$scratch/different"
     then
