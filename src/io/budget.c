@@ -156,8 +156,9 @@ static enum th_code room_report(struct th_report *report, const struct th_case *
     if (code != TH_OK)
         return code;
     th_budget_heat(report, one, winters);
-    th_budget_pigs(report, one, winters);
-    code = th_budget_risk(report, one, winters, err);
+    code = th_budget_pigs(report, one, winters, err);
+    if (code == TH_OK)
+        code = th_budget_risk(report, one, winters, err);
     if (code != TH_OK)
         return code;
     th_budget_inputs(report, one);

@@ -26,8 +26,8 @@ void th_budget_months(struct th_report *report, const struct th_case *one,
                       const struct th_winters *winters);
 void th_budget_heat(struct th_report *report, const struct th_case *one,
                     const struct th_winters *winters);
-void th_budget_pigs(struct th_report *report, const struct th_case *one,
-                    const struct th_winters *winters);
+enum th_code th_budget_pigs(struct th_report *report, const struct th_case *one,
+                            const struct th_winters *winters, struct th_error *err);
 enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err);
 enum th_code th_budget_figures(struct th_report *report, const struct th_case *one,

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The inputs that mattered, and what the season was like for the pigs. */
+#include "air_classes.h"
 #include "budget.h"
 #include "display.h"
 
@@ -99,8 +100,8 @@ static void extremes(struct th_report *report, const struct th_case *one, const 
                    th_number(t->highest_co2_ppm));
 }
 
-void th_budget_pigs(struct th_report *report, const struct th_case *one,
-                    const struct th_winters *winters)
+enum th_code th_budget_pigs(struct th_report *report, const struct th_case *one,
+                            const struct th_winters *winters, struct th_error *err)
 {
     static const struct {
         enum th_tally_item item;
@@ -129,4 +130,5 @@ void th_budget_pigs(struct th_report *report, const struct th_case *one,
                        TH_TENTHS,
                        th_number(th_f_from_c(t.sum[TH_HEATED_KH] / t.sum[TH_HEAT_WANTED])));
     extremes(report, one, &t);
+    return th_report_air_classes(report, one->room, err);
 }

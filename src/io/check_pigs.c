@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The turns, and the pigs of each week. */
+#include "air_classes.h"
 #include "check_report.h"
 #include "turnheat/schedule.h"
 #include "turnheat/units.h"
@@ -96,5 +97,5 @@ enum th_code th_checked_pigs(struct th_report *report, const struct th_room *roo
     for (int i = 0; i < room->n_turns && code == TH_OK; i++)
         if (!shown_before(room, i))
             code = week_rows(report, room, &room->turns[i], err);
-    return code;
+    return code == TH_OK ? th_report_air_classes(report, room, err) : code;
 }
