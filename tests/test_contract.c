@@ -197,7 +197,8 @@ START_TEST(cheapest_volume_is_the_fractile)
     c.settle = TH_SETTLE_TAKE;
     c.take_share = 1.0;
     struct th_volume_cost costs[126];
-    ck_assert_int_eq(th_contract_costs(&c, &paths, winters, 0.0, 126, volumes, costs, NULL), TH_OK);
+    const struct th_market market = {&paths, winters, 0.0};
+    ck_assert_int_eq(th_contract_costs(&c, &market, 126, volumes, costs, NULL, NULL), TH_OK);
     const struct th_volume_choice choice = th_contract_choose(126, costs);
     ck_assert_double_eq_tol(costs[choice.cheapest].volume_gal, 7737.6, 25.0);
     ck_assert(choice.flat_low_gal < 7700.0 && choice.flat_high_gal > 7800.0);
@@ -240,8 +241,8 @@ START_TEST(cheapest_volume_with_correlated_prices)
     c.carry_rate = 0.0;
     c.to_month = 5;
     struct th_volume_cost costs[VOLUMES];
-    ck_assert_int_eq(th_contract_costs(&c, &paths, winters, 0.0, VOLUMES, volumes, costs, NULL),
-                     TH_OK);
+    const struct th_market market = {&paths, winters, 0.0};
+    ck_assert_int_eq(th_contract_costs(&c, &market, VOLUMES, volumes, costs, NULL, NULL), TH_OK);
     const struct th_volume_choice choice = th_contract_choose(VOLUMES, costs);
     const struct th_booking_terms terms = {1.75, 0.25, 1.65, 1.25, 0.5};
     double closed_gal;
@@ -252,28 +253,38 @@ START_TEST(cheapest_volume_with_correlated_prices)
 }
 END_TEST
 
+/* Ten winters and more carry percentiles, in their order. */
 static void check_cost(const struct th_volume_cost *cost)
 {
+    ck_assert_int_eq(cost->winters.kind, TH_SPREAD_PERCENTILES);
     ck_assert(isfinite(cost->mean_usd) && isfinite(cost->cvar95_usd));
     ck_assert_double_le(cost->p50_usd, cost->p90_usd);
     ck_assert_double_le(cost->p90_usd, cost->cvar95_usd);
+    ck_assert_double_eq_tol(cost->winters.mean, cost->mean_usd, 1e-6);
 }
 
 /* Volume 0 is the posted price; tight supply makes it dearer and leaves a full booking alone. */
 START_TEST(volumes_and_tight_supply)
 {
-    const struct th_winter winters[2] = {{2017, 4, sample_deliveries + 1},
-                                         {2017, 3, sample_deliveries + 1}};
-    const double gal[2] = {1150, 1100}, volumes[3] = {0, 600, 1200};
+    enum { TEN = 10 };
+    struct th_winter winters[TEN];
+    double gal[TEN];
+    for (int w = 0; w < TEN; w++) {
+        winters[w] = (struct th_winter){2017, w % 2 ? 4 : 3, sample_deliveries + 1};
+        gal[w] = w % 2 ? 1150 : 1100;
+    }
+    const double volumes[3] = {0, 600, 1200};
     struct th_price_model price = sample_price();
     struct th_price_paths paths;
-    ck_assert_int_eq(th_price_paths_init(&paths, &price, PATHS, 1, 2, gal, NULL), TH_OK);
+    ck_assert_int_eq(th_price_paths_init(&paths, &price, PATHS, 1, TEN, gal, NULL), TH_OK);
+    const struct th_market calm_market = {&paths, winters, 0.0};
+    const struct th_market tight_market = {&paths, winters, 1.0};
     struct th_contract c;
     th_contract_defaults(&c, TH_CONTRACT_BOOKED);
     c.price_usd_gal = 1.75;
     struct th_volume_cost calm[3], tight[3], spot;
-    th_contract_costs(&c, &paths, winters, 0.0, 3, volumes, calm, NULL);
-    th_contract_costs(&c, &paths, winters, 1.0, 3, volumes, tight, NULL);
+    th_contract_costs(&c, &calm_market, 3, volumes, calm, NULL, NULL);
+    th_contract_costs(&c, &tight_market, 3, volumes, tight, NULL, NULL);
     for (int v = 0; v < 3; v++) {
         check_cost(&calm[v]);
         check_cost(&tight[v]);
@@ -281,8 +292,95 @@ START_TEST(volumes_and_tight_supply)
     ck_assert_double_gt(tight[0].mean_usd, calm[0].mean_usd + 400.0);
     ck_assert_double_eq_tol(tight[2].mean_usd, calm[2].mean_usd, 1e-9);
     th_contract_defaults(&c, TH_CONTRACT_SPOT);
-    ck_assert_int_eq(th_contract_costs(&c, &paths, winters, 0.0, 1, NULL, &spot, NULL), TH_OK);
+    ck_assert_int_eq(th_contract_costs(&c, &calm_market, 1, NULL, &spot, NULL, NULL), TH_OK);
     ck_assert_double_eq_tol(spot.mean_usd, calm[0].mean_usd, 1e-9);
+    th_price_paths_finish(&paths);
+}
+END_TEST
+
+/* Hand-worked: winters of 600, 1,000 and 1,400 gal at a sure 2.00 $/gal, booked at 1.60 with all to
+   be taken. Unbooked 1,200, 2,000 and 2,800 $, mean 2,000; 1,000 gal booked 1,600, 1,600 and 2,400,
+   mean 1,866.67; 1,400 gal booked 2,240 whatever comes: the least in the dearest winter. */
+START_TEST(few_winters_carry_no_percentile)
+{
+    const double gal[3] = {1000, 600, 1400}, volumes[3] = {0, 1000, 1400};
+    struct th_delivery delivery[3];
+    struct th_winter winters[3];
+    for (int w = 0; w < 3; w++) {
+        delivery[w] = (struct th_delivery){th_day_number(2017 + w, 12, 5), gal[w]};
+        winters[w] = (struct th_winter){2017 + w, 1, &delivery[w]};
+    }
+    struct th_price_model price = sample_price();
+    price.posted_usd_gal = 2.0;
+    price.sigma_year = 0.0;
+    price.month_index[11] = price.month_index[price.today_month - 1];
+    struct th_price_paths paths;
+    ck_assert_int_eq(th_price_paths_init(&paths, &price, 8, 1, 3, gal, NULL), TH_OK);
+    const struct th_market market = {&paths, winters, 0.0};
+    struct th_contract c;
+    th_contract_defaults(&c, TH_CONTRACT_BOOKED);
+    c.price_usd_gal = 1.60;
+    c.settle = TH_SETTLE_TAKE;
+    c.take_share = 1.0;
+    struct th_volume_cost costs[3];
+    double winter_usd[9];
+    ck_assert_int_eq(th_contract_costs(&c, &market, 3, volumes, costs, winter_usd, NULL), TH_OK);
+    const double wanted[9] = {2000, 1200, 2800, 1600, 1600, 2400, 2240, 2240, 2240};
+    for (int i = 0; i < 9; i++)
+        ck_assert_double_eq_tol(winter_usd[i], wanted[i], 1e-9);
+    for (int v = 0; v < 3; v++) {
+        ck_assert_int_eq(costs[v].winters.kind, TH_SPREAD_RANGE);
+        ck_assert(costs[v].p50_usd == 0.0 && costs[v].p90_usd == 0.0 && costs[v].cvar95_usd == 0.0);
+    }
+    ck_assert_double_eq_tol(costs[1].mean_usd, 5600.0 / 3.0, 1e-9);
+    ck_assert_double_eq_tol(costs[0].winters.lowest, 1200.0, 1e-9);
+    ck_assert_double_eq_tol(costs[0].winters.middle, 2000.0, 1e-9);
+    const struct th_volume_choice choice = th_contract_choose(3, costs);
+    ck_assert_uint_eq(choice.cheapest, 1);
+    ck_assert_uint_eq(choice.cautious, 2);
+    th_price_paths_finish(&paths);
+}
+END_TEST
+
+/* Formula and sweep by two ways: 200 lognormal winters (mean 9,000, CV 0.20) delivered on the last
+   day of the window, so that the formula's price is the sweep's, booked with settlement S1 at 1.75
+   and $0.20/gal down. The formula's worth of a gallon left over leaves out that mild winters end
+   cheap, so it may book a little more than the sweep on a 100-gal grid finds cheapest: 5 %. */
+START_TEST(formula_agrees_with_the_sweep)
+{
+    enum { VOLUMES = 61 };
+    static struct th_delivery delivery[WINTERS];
+    static struct th_winter winters[WINTERS];
+    double gal[WINTERS], taken[WINTERS], volumes[VOLUMES], formula_gal;
+    const double s = sqrt(log(1.04));
+    for (int w = 0; w < WINTERS; w++) {
+        gal[w] = 9000.0 * exp(s * gsl_cdf_ugaussian_Pinv((w + 0.5) / WINTERS) - 0.5 * s * s);
+        delivery[w] = (struct th_delivery){th_day_number(2000 + w, 3, 31), gal[w]};
+        winters[w] = (struct th_winter){1999 + w, 1, &delivery[w]};
+    }
+    for (int v = 0; v < VOLUMES; v++)
+        volumes[v] = 6000.0 + 100.0 * v;
+    struct th_price_model price = sample_price();
+    price.posted_usd_gal = 1.85;
+    struct th_price_paths paths;
+    ck_assert_int_eq(th_price_paths_init(&paths, &price, PATHS / 4, 3, WINTERS, gal, NULL), TH_OK);
+    const struct th_market market = {&paths, winters, 0.0};
+    struct th_contract c;
+    th_contract_defaults(&c, TH_CONTRACT_BOOKED);
+    c.price_usd_gal = 1.75;
+    c.deposit_usd_gal = 0.20;
+    c.settle = TH_SETTLE_MARKET;
+    struct th_booking_terms terms;
+    struct th_volume_cost costs[VOLUMES];
+    ck_assert_int_eq(th_booking_terms(&c, &market, &terms, taken, NULL), TH_OK);
+    ck_assert_int_eq(th_booking_best(WINTERS, taken, &terms, &formula_gal, NULL), TH_OK);
+    ck_assert_int_eq(th_contract_costs(&c, &market, VOLUMES, volumes, costs, NULL, NULL), TH_OK);
+    const struct th_volume_choice choice = th_contract_choose(VOLUMES, costs);
+    ck_assert_double_eq_tol(formula_gal / costs[choice.cheapest].volume_gal, 1.0, 0.05);
+    for (int w = 0; w < WINTERS; w++)
+        ck_assert_double_eq(taken[w], gal[w]);
+    c.settle = TH_SETTLE_TAKE;
+    ck_assert_int_eq(th_booking_terms(&c, &market, &terms, taken, NULL), TH_ERR_MODEL);
     th_price_paths_finish(&paths);
 }
 END_TEST
@@ -321,6 +419,8 @@ int main(void)
     tcase_add_test(tc, cheapest_volume_is_the_fractile);
     tcase_add_test(tc, cheapest_volume_with_correlated_prices);
     tcase_add_test(tc, volumes_and_tight_supply);
+    tcase_add_test(tc, few_winters_carry_no_percentile);
+    tcase_add_test(tc, formula_agrees_with_the_sweep);
     tcase_add_test(tc, refuses_terms_that_do_not_fit);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

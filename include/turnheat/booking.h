@@ -8,6 +8,7 @@
 #ifndef TURNHEAT_BOOKING_H
 #define TURNHEAT_BOOKING_H
 
+#include "turnheat/contract.h"
 #include "turnheat/error.h"
 #include <stddef.h>
 
@@ -54,5 +55,17 @@ enum th_code th_booking_ordered(size_t n, const double *season_gal, double fract
 enum th_code th_booking_best(size_t n, const double *season_gal,
                              const struct th_booking_terms *terms, double *volume_gal,
                              struct th_error *err);
+
+/**
+ * Terms of a booked contract that is settled at market (S1), for th_booking_best(): a gallon too
+ * few or too many is worth the posted price of the window's last day, over all winters and paths of
+ * the market; one too many then costs the mean of what S1 asks for it, and every booked gallon its
+ * fee and the interest on its deposit. `taken_gal` gets each winter's gallons of the window.
+ * TH_ERR_MODEL for other contracts, or when a gallon too many costs nothing: there is no best
+ * volume then.
+ */
+enum th_code th_booking_terms(const struct th_contract *contract, const struct th_market *market,
+                              struct th_booking_terms *terms, double *taken_gal,
+                              struct th_error *err);
 
 #endif

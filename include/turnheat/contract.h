@@ -13,6 +13,7 @@
 #include "turnheat/error.h"
 #include "turnheat/price.h"
 #include "turnheat/room.h"
+#include "turnheat/spread.h"
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -82,19 +83,31 @@ struct th_bill {
     double total_usd;
 };
 
-/** Costs of one contract volume over every winter and every price path. */
+/** The winters and prices a contract is weighed over; pointers are borrowed. */
+struct th_market {
+    const struct th_price_paths *paths; /**< made with the season gallons of `winters` */
+    const struct th_winter *winters;    /**< as many as the paths have */
+    double tight_chance;                /**< as in th_price_posted() */
+};
+
+/**
+ * Costs of one contract volume over every winter and every price path. Fewer than 10 winters carry
+ * no percentile however many prices are drawn: `winters.kind` says so, and the three are then 0.
+ */
 struct th_volume_cost {
     double volume_gal;
     double mean_usd;
     double p50_usd;
-    double p90_usd;    /**< not exceeded in nine cases of ten */
-    double cvar95_usd; /**< mean of the dearest twentieth of the cases */
+    double p90_usd;           /**< not exceeded in nine cases of ten */
+    double cvar95_usd;        /**< mean of the dearest twentieth of the cases */
+    struct th_spread winters; /**< over winters, each winter's mean over the price paths */
 };
 
 /**
- * Which volume is best. `cheapest` has the lowest mean, `cautious` the lowest CVaR95 (the smaller
- * volume at a tie). The mean is flat near its best, so within `flat_low`…`flat_high` no volume
- * costs more than 0.5 % above the cheapest on average.
+ * Which volume is best. `cheapest` has the lowest mean, `cautious` the lowest CVaR95, or with fewer
+ * than 10 winters the lowest cost in its dearest winter (the smaller volume at a tie). The mean is
+ * flat near its best, so within `flat_low`…`flat_high` no volume costs more than 0.5 % above the
+ * cheapest on average.
  */
 struct th_volume_choice {
     size_t cheapest;
@@ -123,16 +136,16 @@ void th_contract_bill(const struct th_contract *contract, const struct th_draw *
                       const double posted_usd_gal[TH_PRICE_PERIODS], struct th_bill *bill);
 
 /**
- * Costs of each of `n_volumes` volumes over every winter and path of `paths`, which must have been
- * made with the season gallons of these `winters`. The volumes replace the contract's own; 0 means
- * no contract, every gallon at the posted price. With `volumes_gal` NULL the one cost is that of
- * the contract as it stands. `tight_chance` as in th_price_posted(). TH_ERR_INPUT without winters,
- * paths or volumes, TH_ERR_MEMORY.
+ * Costs of each of `n_volumes` volumes over every winter and path of the `market`. The volumes
+ * replace the contract's own; 0 means no contract, every gallon at the posted price. With
+ * `volumes_gal` NULL the one cost is that of the contract as it stands. `winter_usd` (NULL: not
+ * wanted) gets each volume's mean cost in each winter, volume after volume. TH_ERR_INPUT without
+ * winters, paths or volumes, TH_ERR_MEMORY.
  */
-enum th_code th_contract_costs(const struct th_contract *contract,
-                               const struct th_price_paths *paths, const struct th_winter *winters,
-                               double tight_chance, size_t n_volumes, const double *volumes_gal,
-                               struct th_volume_cost *costs, struct th_error *err);
+enum th_code th_contract_costs(const struct th_contract *contract, const struct th_market *market,
+                               size_t n_volumes, const double *volumes_gal,
+                               struct th_volume_cost *costs, double *winter_usd,
+                               struct th_error *err);
 
 /** Picks from `n` ≥ 1 costs in ascending order of volume. */
 struct th_volume_choice th_contract_choose(size_t n, const struct th_volume_cost *costs);

@@ -44,7 +44,8 @@ enum th_code th_risk_one_by_one(const struct th_room *room, const struct th_clim
 
 /**
  * All numbers together, each evenly spread over its range and independent (Sobol sequence), on the
- * season of `year`: fills `gas_j` with `n` results in ascending order. Errors as above.
+ * season of `year`: fills `gas_j` with `n` results. Draw i is the same for every room, so that
+ * rooms whose numbers are off together add up draw by draw. Errors as above.
  */
 enum th_code th_risk_together(const struct th_room *room, const struct th_climate *climate,
                               int year, int n, double *gas_j, struct th_error *err);

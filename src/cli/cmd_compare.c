@@ -35,7 +35,7 @@ static enum th_code offers_of(const struct th_barn *barn, struct th_offer *offer
 }
 
 static enum th_code compare_room(struct th_report *report, const struct th_case *one,
-                                 struct th_error *err)
+                                 struct th_progress *progress, struct th_error *err)
 {
     struct th_design_case design[2];
     int n_design, n;
@@ -50,7 +50,8 @@ static enum th_code compare_room(struct th_report *report, const struct th_case 
     if (code == TH_OK)
         code = th_design_cases(one, design, &n_design, err);
     if (code == TH_OK)
-        code = th_comparison_run(comparison, one, offers, n, design[0].out_99_c, err);
+        code = th_comparison_run(comparison, one, offers, n, design[0].out_99_c, progress, err);
+    th_progress_end(progress);
     if (code == TH_OK)
         code = th_comparison_report(report, comparison, err);
     free(offers);
@@ -61,12 +62,14 @@ static enum th_code compare_room(struct th_report *report, const struct th_case 
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_cases cases;
+    struct th_progress progress;
     struct th_report *report = th_report_new("compare");
     th_report_title(report, "Heaters compared");
+    th_progress_begin(&progress, stderr);
     enum th_code code = th_cases_open(&cases, arguments, err);
     for (int i = 0; i < cases.n && code == TH_OK; i++) {
         th_report_part(report, "rooms", cases.cases[i].room->name);
-        code = compare_room(report, &cases.cases[i], err);
+        code = compare_room(report, &cases.cases[i], &progress, err);
         th_report_part_end(report);
     }
     if (code == TH_OK)

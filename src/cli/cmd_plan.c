@@ -8,7 +8,8 @@
 #define SEED_MOST 4294967295.0
 
 static enum th_code make_plan(struct th_report *report, const struct th_arguments *arguments,
-                              const struct th_cases *cases, struct th_error *err)
+                              const struct th_cases *cases, struct th_progress *progress,
+                              struct th_error *err)
 {
     const struct th_barn *farm = &cases->barns[0];
     struct th_plan plan;
@@ -26,7 +27,8 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
                                   .n_uses = farm->n_uses,
                                   .price = &farm->price,
                                   .seed = (unsigned long)seed,
-                                  .n_paths = PATHS};
+                                  .n_paths = PATHS,
+                                  .progress = progress};
     code = th_plan_run(&plan, &in, err);
     if (code == TH_OK)
         code = th_plan_report(report, &plan, err);
@@ -37,10 +39,13 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_cases cases;
+    struct th_progress progress;
     struct th_report *report = th_report_new("plan");
+    th_progress_begin(&progress, stderr);
     enum th_code code = th_cases_open(&cases, arguments, err);
     if (code == TH_OK)
-        code = make_plan(report, arguments, &cases, err);
+        code = make_plan(report, arguments, &cases, &progress, err);
+    th_progress_end(&progress);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

@@ -132,3 +132,61 @@ enum th_code th_booking_best(size_t n, const double *season_gal,
     const double over_usd = terms->price_usd_gal - terms->resale_usd_gal;
     return th_booking_ordered(n, season_gal, under_usd / (under_usd + over_usd), volume_gal, err);
 }
+
+/* Sums over the posted prices of a window's last day. */
+struct end_prices {
+    double n, usd, over_usd, log, log_squared;
+};
+
+static void add_end_price(struct end_prices *sums, double usd_gal, double price_usd_gal)
+{
+    sums->n += 1.0;
+    sums->usd += usd_gal;
+    sums->over_usd += fmax(0.0, price_usd_gal - usd_gal);
+    sums->log += log(usd_gal);
+    sums->log_squared += log(usd_gal) * log(usd_gal);
+}
+
+static struct end_prices gather(const struct th_contract *contract, const struct th_market *market,
+                                double *taken_gal)
+{
+    const struct th_price_paths *paths = market->paths;
+    struct end_prices sums = {0};
+    for (size_t w = 0; w < paths->n_winters; w++) {
+        const struct th_winter *winter = &market->winters[w];
+        struct th_draw draw;
+        th_contract_draw(contract, &paths->model, winter->season_year, winter->n,
+                         winter->deliveries, &draw);
+        taken_gal[w] = draw.taken_gal;
+        for (size_t path = 0; path < paths->n_paths; path++) {
+            double posted_usd_gal[TH_PRICE_PERIODS];
+            th_price_posted(paths, path, w, market->tight_chance, posted_usd_gal);
+            add_end_price(&sums, posted_usd_gal[draw.end_period], contract->price_usd_gal);
+        }
+    }
+    return sums;
+}
+
+enum th_code th_booking_terms(const struct th_contract *contract, const struct th_market *market,
+                              struct th_booking_terms *terms, double *taken_gal,
+                              struct th_error *err)
+{
+    if (contract->kind != TH_CONTRACT_BOOKED || contract->settle != TH_SETTLE_MARKET)
+        return th_fail(err, TH_ERR_MODEL, "%s: the formula is for bookings settled at market",
+                       contract->name);
+    const struct end_prices sums = gather(contract, market, taken_gal);
+    const double mean_log = sums.log / sums.n;
+    const double early_usd =
+        contract->deposit_usd_gal * contract->carry_rate * contract->carry_days / 365.0 +
+        contract->fee_usd_gal;
+    *terms = (struct th_booking_terms){
+        .posted_usd_gal = sums.usd / sums.n,
+        .posted_sigma = sqrt(fmax(0.0, sums.log_squared / sums.n - mean_log * mean_log)),
+        .price_usd_gal = contract->price_usd_gal + early_usd,
+        .resale_usd_gal = contract->price_usd_gal - sums.over_usd / sums.n,
+        .rho = market->paths->model.rho};
+    if (terms->price_usd_gal <= terms->resale_usd_gal)
+        return th_fail(err, TH_ERR_MODEL, "%s: a gallon booked too many costs nothing",
+                       contract->name);
+    return TH_OK;
+}

@@ -2,12 +2,12 @@
 #include "turnheat/contract.h"
 
 #include "turnheat/calendar.h"
-#include "turnheat/spread.h"
 
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define SEASON_FIRST_MONTH 7
 /* Means this close together are not worth a decision. */
@@ -133,16 +133,25 @@ void th_contract_bill(const struct th_contract *contract, const struct th_draw *
 
 /* The offers of a sweep over volumes, and room for each one's cases. */
 struct sweep {
+    const struct th_market *market;
     size_t n_volumes, n_cases;
     struct th_contract *offers;
     struct th_draw *draws;
-    double *usd; /* n_volumes rows of n_cases */
+    double *usd;        /* n_volumes rows of n_cases, winter after winter */
+    double *winter_usd; /* n_volumes rows of winters */
 };
 
-static void fill_offers(struct sweep *sweep, const struct th_contract *contract,
-                        const double *volumes_gal)
+static enum th_code open_sweep(struct sweep *sweep, const struct th_contract *contract,
+                               const double *volumes_gal, struct th_error *err)
 {
-    for (size_t v = 0; v < sweep->n_volumes; v++) {
+    const size_t n = sweep->n_volumes;
+    sweep->offers = calloc(n, sizeof *sweep->offers);
+    sweep->draws = calloc(n, sizeof *sweep->draws);
+    sweep->usd = calloc(n * sweep->n_cases, sizeof *sweep->usd);
+    sweep->winter_usd = calloc(n * sweep->market->paths->n_winters, sizeof *sweep->winter_usd);
+    if (!sweep->offers || !sweep->draws || !sweep->usd || !sweep->winter_usd)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (size_t v = 0; v < n; v++) {
         sweep->offers[v] = *contract;
         if (!volumes_gal)
             continue;
@@ -150,17 +159,27 @@ static void fill_offers(struct sweep *sweep, const struct th_contract *contract,
         if (volumes_gal[v] == 0.0)
             sweep->offers[v].kind = TH_CONTRACT_SPOT;
     }
+    return TH_OK;
 }
 
-static void cost_winter(struct sweep *sweep, const struct th_price_paths *paths, size_t winter,
-                        const struct th_winter *season, double tight_chance)
+static void close_sweep(struct sweep *sweep)
 {
+    free(sweep->offers);
+    free(sweep->draws);
+    free(sweep->usd);
+    free(sweep->winter_usd);
+}
+
+static void cost_winter(struct sweep *sweep, size_t winter)
+{
+    const struct th_price_paths *paths = sweep->market->paths;
+    const struct th_winter *season = &sweep->market->winters[winter];
     for (size_t v = 0; v < sweep->n_volumes; v++)
         th_contract_draw(&sweep->offers[v], &paths->model, season->season_year, season->n,
                          season->deliveries, &sweep->draws[v]);
     for (size_t path = 0; path < paths->n_paths; path++) {
         double posted_usd_gal[TH_PRICE_PERIODS];
-        th_price_posted(paths, path, winter, tight_chance, posted_usd_gal);
+        th_price_posted(paths, path, winter, sweep->market->tight_chance, posted_usd_gal);
         for (size_t v = 0; v < sweep->n_volumes; v++) {
             struct th_bill bill;
             th_contract_bill(&sweep->offers[v], &sweep->draws[v], posted_usd_gal, &bill);
@@ -169,14 +188,26 @@ static void cost_winter(struct sweep *sweep, const struct th_price_paths *paths,
     }
 }
 
-static struct th_volume_cost summary(double volume_gal, size_t n, double *usd)
+/* Sorts the cases of the volume, so it is done once. */
+static enum th_code sum_up(struct sweep *sweep, size_t v, struct th_volume_cost *cost,
+                           struct th_error *err)
 {
+    const struct th_price_paths *paths = sweep->market->paths;
+    const size_t n = sweep->n_cases;
+    double *usd = sweep->usd + v * n;
+    double *winter_usd = sweep->winter_usd + v * paths->n_winters;
+    for (size_t w = 0; w < paths->n_winters; w++)
+        winter_usd[w] = gsl_stats_mean(usd + w * paths->n_paths, 1, paths->n_paths);
+    *cost = (struct th_volume_cost){.volume_gal = sweep->offers[v].volume_gal,
+                                    .mean_usd = gsl_stats_mean(usd, 1, n)};
+    const enum th_code code = th_spread_of(paths->n_winters, winter_usd, &cost->winters, err);
+    if (code != TH_OK || cost->winters.kind == TH_SPREAD_RANGE)
+        return code;
     gsl_sort(usd, 1, n);
-    return (struct th_volume_cost){.volume_gal = volume_gal,
-                                   .mean_usd = gsl_stats_mean(usd, 1, n),
-                                   .p50_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.5),
-                                   .p90_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.9),
-                                   .cvar95_usd = th_spread_cvar(n, usd, 0.05)};
+    cost->p50_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.5);
+    cost->p90_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.9);
+    cost->cvar95_usd = th_spread_cvar(n, usd, 0.05);
+    return TH_OK;
 }
 
 static enum th_code check_volumes(size_t n, const double *volumes_gal, struct th_error *err)
@@ -189,36 +220,36 @@ static enum th_code check_volumes(size_t n, const double *volumes_gal, struct th
     return TH_OK;
 }
 
-enum th_code th_contract_costs(const struct th_contract *contract,
-                               const struct th_price_paths *paths, const struct th_winter *winters,
-                               double tight_chance, size_t n_volumes, const double *volumes_gal,
-                               struct th_volume_cost *costs, struct th_error *err)
+enum th_code th_contract_costs(const struct th_contract *contract, const struct th_market *market,
+                               size_t n_volumes, const double *volumes_gal,
+                               struct th_volume_cost *costs, double *winter_usd,
+                               struct th_error *err)
 {
-    if (n_volumes == 0 || paths->n_paths == 0 || paths->n_winters == 0)
+    const size_t n_winters = market->paths->n_winters;
+    struct sweep sweep = {
+        .market = market, .n_volumes = n_volumes, .n_cases = n_winters * market->paths->n_paths};
+    if (n_volumes == 0 || sweep.n_cases == 0)
         return th_fail(err, TH_ERR_INPUT, "costs need volumes, winters and price paths");
     enum th_code code = check_volumes(n_volumes, volumes_gal, err);
     if (!code)
         code = th_contract_check(contract, err);
     if (code)
         return code;
-    struct sweep sweep = {.n_volumes = n_volumes, .n_cases = paths->n_winters * paths->n_paths};
-    sweep.offers = calloc(n_volumes, sizeof *sweep.offers);
-    sweep.draws = calloc(n_volumes, sizeof *sweep.draws);
-    sweep.usd = calloc(n_volumes * sweep.n_cases, sizeof *sweep.usd);
-    if (sweep.offers && sweep.draws && sweep.usd) {
-        fill_offers(&sweep, contract, volumes_gal);
-        for (size_t w = 0; w < paths->n_winters; w++)
-            cost_winter(&sweep, paths, w, &winters[w], tight_chance);
-        for (size_t v = 0; v < n_volumes; v++)
-            costs[v] =
-                summary(sweep.offers[v].volume_gal, sweep.n_cases, sweep.usd + v * sweep.n_cases);
-    } else {
-        code = th_fail(err, TH_ERR_MEMORY, "out of memory");
-    }
-    free(sweep.offers);
-    free(sweep.draws);
-    free(sweep.usd);
+    code = open_sweep(&sweep, contract, volumes_gal, err);
+    for (size_t w = 0; w < n_winters && !code; w++)
+        cost_winter(&sweep, w);
+    for (size_t v = 0; v < n_volumes && !code; v++)
+        code = sum_up(&sweep, v, &costs[v], err);
+    if (winter_usd && !code)
+        memcpy(winter_usd, sweep.winter_usd, n_volumes * n_winters * sizeof *winter_usd);
+    close_sweep(&sweep);
     return code;
+}
+
+/* What a cautious buyer looks at. */
+static double dear_usd(const struct th_volume_cost *cost)
+{
+    return cost->winters.kind == TH_SPREAD_RANGE ? cost->winters.highest : cost->cvar95_usd;
 }
 
 struct th_volume_choice th_contract_choose(size_t n, const struct th_volume_cost *costs)
@@ -227,7 +258,7 @@ struct th_volume_choice th_contract_choose(size_t n, const struct th_volume_cost
     for (size_t v = 1; v < n; v++) {
         if (costs[v].mean_usd < costs[cheapest].mean_usd)
             cheapest = v;
-        if (costs[v].cvar95_usd < costs[cautious].cvar95_usd)
+        if (dear_usd(&costs[v]) < dear_usd(&costs[cautious]))
             cautious = v;
     }
     const double best_usd = costs[cheapest].mean_usd;

@@ -3,7 +3,6 @@
 
 #include "turnheat/units.h"
 #include <gsl/gsl_qrng.h>
-#include <gsl/gsl_sort.h>
 #include <math.h>
 
 const char *th_risk_text(enum th_risk_kind kind)
@@ -107,6 +106,5 @@ enum th_code th_risk_together(const struct th_room *room, const struct th_climat
         code = season_gas(&drawn, climate, year, &gas_j[i], err);
     }
     gsl_qrng_free(sequence);
-    gsl_sort(gas_j, 1, (size_t)n);
     return code;
 }

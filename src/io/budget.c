@@ -2,16 +2,14 @@
 #include "budget.h"
 
 #include "fuel_unit.h"
+#include "risk_text.h"
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/normals.h"
-#include "turnheat/risk.h"
 #include "turnheat/thousands.h"
 
 #include <stdio.h>
 #include <stdlib.h>
-
-#define TOGETHER_DRAWS 64
 
 static void warn(struct th_report *report, const struct th_case *one,
                  const struct th_winters *winters)
@@ -67,29 +65,11 @@ static double season_gas_j(const struct th_winters *winters, int year)
     return 0.0;
 }
 
-static void risk_rows(struct th_report *report, const struct th_case *one, double base_j,
-                      const struct th_risk_range ranges[TH_RISK_COUNT])
-{
-    static const struct th_column columns[] = {{"number", "If this is off", "", TH_PLAIN},
-                                               {"range", "Range", "", TH_PLAIN},
-                                               {"low_end_pct", "Low end", "%", TH_WHOLE},
-                                               {"high_end_pct", "High end", "%", TH_WHOLE}};
-    th_report_table(report, "one_by_one", "Change of the season's gas, one number at a time",
-                    columns, 4);
-    for (int i = 0; i < TH_RISK_COUNT; i++)
-        th_report_row(report,
-                      (struct th_value[]){th_text(th_risk_text((enum th_risk_kind)i)),
-                                          th_text(th_risk_range((enum th_risk_kind)i)),
-                                          th_number(100.0 * (ranges[i].low_j / base_j - 1.0)),
-                                          th_number(100.0 * (ranges[i].high_j / base_j - 1.0))});
-    (void)one;
-}
-
 enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err)
 {
     struct th_risk_range ranges[TH_RISK_COUNT];
-    double together_j[TOGETHER_DRAWS];
+    double together_j[TH_RISK_DRAWS];
     const int year = middle_year(winters);
     const double base_j = season_gas_j(winters, year);
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
@@ -97,17 +77,17 @@ enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
         return TH_OK;
     enum th_code code = th_risk_one_by_one(one->room, one->climate, year, ranges, err);
     if (code == TH_OK)
-        code = th_risk_together(one->room, one->climate, year, TOGETHER_DRAWS, together_j, err);
+        code = th_risk_together(one->room, one->climate, year, TH_RISK_DRAWS, together_j, err);
     if (code != TH_OK)
         return code;
     struct th_spread spread;
-    code = th_spread_of(TOGETHER_DRAWS, together_j, &spread, err);
+    code = th_spread_of(TH_RISK_DRAWS, together_j, &spread, err);
     const double to_units = one->room->copies / one->room->fuel.hhv_j;
     th_report_section(report, "barn_spread", "How sure: what the barn itself leaves open");
     th_report_paragraph(report, NULL,
                         "The seasons above spread by weather. The barn's own numbers are not known "
                         "exactly either; here on the season nearest the mean.");
-    risk_rows(report, one, base_j, ranges);
+    th_report_risk(report, base_j, ranges);
     spread.p10 *= to_units;
     spread.p50 *= to_units;
     spread.p90 *= to_units;

@@ -19,7 +19,7 @@ double th_comparison_units(const struct th_comparison *comparison, const struct 
 
 enum th_code th_comparison_run(struct th_comparison *c, const struct th_case *base,
                                const struct th_offer *offers, int n, double design_out_c,
-                               struct th_error *err)
+                               struct th_progress *progress, struct th_error *err)
 {
     struct th_room rooms[TH_OFFERS_MAX + 2];
     if (n > TH_OFFERS_MAX)
@@ -33,6 +33,7 @@ enum th_code th_comparison_run(struct th_comparison *c, const struct th_case *ba
     if (code != TH_OK)
         return code;
     c->block = th_trial_block(now);
+    th_progress_step(progress, "%s: better settings", base->room->name);
     code = th_free_choice_find(base->room, base->climate, th_trial_middle_year(now), design_out_c,
                                &c->free, err);
     if (code != TH_OK)
@@ -42,8 +43,10 @@ enum th_code th_comparison_run(struct th_comparison *c, const struct th_case *ba
         rooms[i + 1] = offers[i].room;
     rooms[n + 1] = c->free.room;
     c->free_result = &c->results[c->free.found ? n + 1 : 0];
+    th_progress_step(progress, "%s: %d choices", base->room->name, n);
     code = th_compare_run(rooms, c->free.found ? n + 2 : n + 1, base->climate, first, last,
                           c->results, err);
+    th_progress_step(progress, "%s: what costs gallons", base->room->name);
     if (code == TH_OK)
         code = th_costs_run(base->room, base->climate, &c->block, c->cost_j, err);
     return code;

@@ -4,6 +4,7 @@
 #define TURNHEAT_COMPARE_REPORT_H
 
 #include "case.h"
+#include "progress.h"
 #include "report.h"
 #include "turnheat/compare.h"
 #include "turnheat/payback.h"
@@ -36,12 +37,13 @@ struct th_comparison {
 };
 
 /**
- * Runs the comparison. `design_out_c` is the 99 % design temperature. Errors as th_compare_run();
+ * Runs the comparison. `design_out_c` is the 99 % design temperature; `progress` may be NULL.
+ * Errors as th_compare_run();
  * TH_ERR_INPUT with more than TH_OFFERS_MAX offers.
  */
 enum th_code th_comparison_run(struct th_comparison *comparison, const struct th_case *base,
                                const struct th_offer *offers, int n, double design_out_c,
-                               struct th_error *err);
+                               struct th_progress *progress, struct th_error *err);
 
 /** Adds the whole report of a finished comparison. Errors as th_payback_compare(). */
 enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *comparison,

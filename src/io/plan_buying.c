@@ -1,27 +1,46 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What each way of buying costs over winters and prices, and how much to book. */
+/* What each way of buying costs over winters and prices. */
+#include "plan_buying.h"
+
 #include "display.h"
-#include "plan_report.h"
+#include "season_text.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
-#define VOLUMES 11
+const struct th_column th_plan_cost_columns[TH_PLAN_COST_COLUMNS] = {
+    {"mean_usd", "Mean", "$", TH_SIG3},
+    {"lowest_usd", "Cheapest season", "$", TH_SIG3},
+    {"middle_usd", "Middle season", "$", TH_SIG3},
+    {"highest_usd", "Dearest season", "$", TH_SIG3},
+    {"p50_usd", "P50", "$", TH_SIG3},
+    {"p90_usd", "P90", "$", TH_SIG3},
+    {"cvar95_usd", "Worst twentieth", "$", TH_SIG3}};
 
-/* Winters as the contracts see them, and the price paths over them. */
-struct market {
-    struct th_winter *winters;
-    struct th_price_paths paths;
-    double most_gal; /**< delivered in the worst winter */
-};
+void th_plan_cost_values(const struct th_volume_cost *cost,
+                         struct th_value values[TH_PLAN_COST_COLUMNS])
+{
+    const bool many = cost->winters.kind == TH_SPREAD_PERCENTILES;
+    const bool few = !many && cost->winters.n > 1;
+    const struct th_value all[TH_PLAN_COST_COLUMNS] = {th_number(cost->mean_usd),
+                                                       th_number_if(few, cost->winters.lowest),
+                                                       th_number_if(few, cost->winters.middle),
+                                                       th_number_if(few, cost->winters.highest),
+                                                       th_number_if(many, cost->p50_usd),
+                                                       th_number_if(many, cost->p90_usd),
+                                                       th_number_if(many, cost->cvar95_usd)};
+    memcpy(values, all, sizeof all);
+}
 
-static enum th_code open_market(struct market *m, const struct th_plan *plan, struct th_error *err)
+static enum th_code open_market(struct th_plan_market *m, const struct th_plan *plan,
+                                struct th_error *err)
 {
     const size_t n = (size_t)plan->demand.n_usable;
     double *season_gal = malloc(n * sizeof *season_gal);
     size_t k = 0;
-    *m = (struct market){.winters = malloc(n * sizeof *m->winters)};
+    *m = (struct th_plan_market){.winters = malloc(n * sizeof *m->winters)};
     if (!season_gal || !m->winters) {
         free(season_gal);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
@@ -38,10 +57,12 @@ static enum th_code open_market(struct market *m, const struct th_plan *plan, st
     const enum th_code code = th_price_paths_init(&m->paths, plan->in->price, plan->in->n_paths,
                                                   plan->in->seed, n, season_gal, err);
     free(season_gal);
+    m->calm = (struct th_market){&m->paths, m->winters, 0.0};
+    m->tight = (struct th_market){&m->paths, m->winters, 1.0};
     return code;
 }
 
-static void close_market(struct market *m)
+static void close_market(struct th_plan_market *m)
 {
     th_price_paths_finish(&m->paths);
     free(m->winters);
@@ -56,146 +77,125 @@ static const char *kind_text(enum th_contract_kind kind)
     return texts[kind];
 }
 
-static enum th_code offer_rows(struct th_report *report, const struct th_plan *plan,
-                               const struct market *m, struct th_error *err)
+enum { OFFER_COLUMNS = 4 + TH_PLAN_COST_COLUMNS + 1 };
+
+static void offer_row(struct th_report *report, const struct th_contract *c,
+                      const struct th_volume_cost *cost, const struct th_volume_cost *tight)
 {
-    for (int i = 0; i < plan->in->n_contracts; i++) {
-        const struct th_contract *c = &plan->in->contracts[i];
-        struct th_volume_cost cost, tight;
-        enum th_code code = th_contract_costs(c, &m->paths, m->winters, 0.0, 1, NULL, &cost, err);
-        if (code == TH_OK)
-            code = th_contract_costs(c, &m->paths, m->winters, 1.0, 1, NULL, &tight, err);
-        if (code != TH_OK)
-            return code;
-        th_report_row(report,
-                      (struct th_value[]){th_text(c->name), th_text(kind_text(c->kind)),
+    struct th_value row[OFFER_COLUMNS] = {th_text(c->name), th_text(kind_text(c->kind)),
                                           th_number_if(c->volume_gal > 0.0, c->volume_gal),
-                                          th_number_if(c->price_usd_gal > 0.0, c->price_usd_gal),
-                                          th_number(cost.mean_usd), th_number(cost.p50_usd),
-                                          th_number(cost.p90_usd), th_number(cost.cvar95_usd),
-                                          th_number(tight.mean_usd)});
-    }
-    return TH_OK;
+                                          th_number_if(c->price_usd_gal > 0.0, c->price_usd_gal)};
+    th_plan_cost_values(cost, &row[4]);
+    row[OFFER_COLUMNS - 1] = th_number(tight->mean_usd);
+    th_report_row(report, row);
 }
 
+/* `winter_usd` gets a row of winters for each offer. */
 static enum th_code offers_table(struct th_report *report, const struct th_plan *plan,
-                                 const struct market *m, struct th_error *err)
+                                 const struct th_plan_market *m, double *winter_usd,
+                                 struct th_error *err)
 {
-    static const struct th_column columns[] = {
+    struct th_column columns[OFFER_COLUMNS] = {
         {"contract", "Offer", "", TH_PLAIN},
         {"kind", "Kind", "", TH_PLAIN},
         {"volume_gal", "Volume", "gal", TH_WHOLE},
-        {"price_usd_gal", "Price or cap", "$/gal", TH_HUNDREDTHS},
-        {"mean_usd", "Mean", "$", TH_SIG3},
-        {"p50_usd", "P50", "$", TH_SIG3},
-        {"p90_usd", "P90", "$", TH_SIG3},
-        {"cvar95_usd", "Worst twentieth", "$", TH_SIG3},
-        {"tight_mean_usd", "Mean if supply is tight", "$", TH_SIG3}};
-    th_report_table(report, "offers", "What a season costs, as offered", columns, 9);
-    return offer_rows(report, plan, m, err);
+        {"price_usd_gal", "Price or cap", "$/gal", TH_HUNDREDTHS}};
+    memcpy(&columns[4], th_plan_cost_columns, sizeof th_plan_cost_columns);
+    columns[OFFER_COLUMNS - 1] =
+        (struct th_column){"tight_mean_usd", "Mean if supply is tight", "$", TH_SIG3};
+    th_report_table(report, "offers", "What a season costs, as offered", columns, OFFER_COLUMNS);
+    enum th_code code = TH_OK;
+    for (int i = 0; i < plan->in->n_contracts && code == TH_OK; i++) {
+        const struct th_contract *c = &plan->in->contracts[i];
+        struct th_volume_cost cost, tight;
+        th_progress_step(plan->in->progress, "offer %d of %d", i + 1, plan->in->n_contracts);
+        code = th_contract_costs(c, &m->calm, 1, NULL, &cost,
+                                 winter_usd + i * plan->demand.n_usable, err);
+        if (code == TH_OK)
+            code = th_contract_costs(c, &m->tight, 1, NULL, &tight, NULL, err);
+        if (code == TH_OK)
+            offer_row(report, c, &cost, &tight);
+    }
+    return code;
 }
 
-static double round_up(double gal)
+/* With few seasons each is shown by itself. */
+static void seasons_table(struct th_report *report, const struct th_plan *plan,
+                          const double *winter_usd)
 {
-    return 500.0 * ceil(gal / 500.0);
+    const int n = plan->in->n_contracts;
+    struct th_column columns[2 + TH_CONTRACTS_MAX] = {
+        {"season", "Season", "", TH_PLAIN}, {"delivered_gal", "Delivered", "gal", TH_SIG3}};
+    char keys[TH_CONTRACTS_MAX][24];
+    for (int i = 0; i < n; i++) {
+        snprintf(keys[i], sizeof keys[i], "offer_%d_usd", i + 1);
+        columns[2 + i] = (struct th_column){keys[i], plan->in->contracts[i].name, "$", TH_SIG3};
+    }
+    th_report_table(report, "offer_seasons", "The same offers, season by season", columns, 2 + n);
+    for (int y = 0, k = 0; y < plan->demand.n; y++) {
+        if (!plan->demand.years[y].usable)
+            continue;
+        char name[TH_SEASON_NAME_MAX];
+        th_plan_season_name(plan, y, name);
+        struct th_value row[2 + TH_CONTRACTS_MAX] = {th_text(name),
+                                                     th_number(plan->tank_years[y].delivered_gal)};
+        for (int i = 0; i < n; i++)
+            row[2 + i] = th_number(winter_usd[i * plan->demand.n_usable + k]);
+        th_report_row(report, row);
+        k++;
+    }
 }
 
-static void volume_rows(struct th_report *report, const struct th_volume_cost *costs)
+static void explain(struct th_report *report, const struct th_plan *plan)
 {
-    for (size_t k = 0; k < VOLUMES; k++)
-        th_report_row(report, (struct th_value[]){
-                                  th_number(costs[k].volume_gal), th_number(costs[k].mean_usd),
-                                  th_number(costs[k].p50_usd), th_number(costs[k].p90_usd),
-                                  th_number(costs[k].cvar95_usd)});
-}
-
-static void volume_figure(struct th_report *report, const char *key, const char *name,
-                          const struct th_volume_cost *costs)
-{
-    static const struct th_column columns[] = {{"volume_gal", "Booked, gal", "gal", TH_WHOLE},
-                                               {"mean_usd", "mean", "$", TH_SIG3},
-                                               {"p90_usd", "nine winters of ten", "$", TH_SIG3},
-                                               {"cvar95_usd", "worst twentieth", "$", TH_SIG3}};
-    char full_key[96], caption[128];
-    snprintf(full_key, sizeof full_key, "%s_figure", key);
-    snprintf(caption, sizeof caption, "Season cost against gallons booked, \"%s\"", name);
-    th_report_figure(report,
-                     &(struct th_figure){.key = full_key,
-                                         .caption = caption,
-                                         .alternative =
-                                             "Lines of mean, P90 and worst-twentieth cost "
-                                             "over the booked volume: the mean is flat near "
-                                             "its lowest, the tail is not.",
-                                         .chart = TH_LINES,
-                                         .y_label = "$"},
-                     columns, 4);
-    for (size_t k = 0; k < VOLUMES; k++)
-        th_report_row(report, (struct th_value[]){
-                                  th_number(costs[k].volume_gal), th_number(costs[k].mean_usd),
-                                  th_number(costs[k].p90_usd), th_number(costs[k].cvar95_usd)});
-}
-
-static enum th_code volumes_of(struct th_report *report, const struct th_contract *c,
-                               const struct market *m, struct th_error *err)
-{
-    static const struct th_column columns[] = {{"volume_gal", "Booked", "gal", TH_WHOLE},
-                                               {"mean_usd", "Mean", "$", TH_SIG3},
-                                               {"p50_usd", "P50", "$", TH_SIG3},
-                                               {"p90_usd", "P90", "$", TH_SIG3},
-                                               {"cvar95_usd", "Worst twentieth", "$", TH_SIG3}};
-    double volumes[VOLUMES];
-    struct th_volume_cost costs[VOLUMES];
-    char key[64], text[128];
-    for (size_t k = 0; k < VOLUMES; k++)
-        volumes[k] = round_up(1.2 * m->most_gal) * (double)k / (VOLUMES - 1);
-    const enum th_code code =
-        th_contract_costs(c, &m->paths, m->winters, 0.0, VOLUMES, volumes, costs, err);
-    if (code != TH_OK)
-        return code;
-    const struct th_volume_choice choice = th_contract_choose(VOLUMES, costs);
-    snprintf(key, sizeof key, "volumes_%s", c->name);
-    for (char *at = key; *at; at++)
-        if (*at == ' ' || *at == '-')
-            *at = '_';
-    snprintf(text, sizeof text, "How much of \"%s\" at $%.2f/gal", c->name, c->price_usd_gal);
-    th_report_table(report, key, text, columns, 5);
-    volume_rows(report, costs);
-    volume_figure(report, key, c->name, costs);
-    char shown[4][TH_SHOWN_MAX];
-    const double gal[4] = {costs[choice.cheapest].volume_gal, choice.flat_low_gal,
-                           choice.flat_high_gal, costs[choice.cautious].volume_gal};
-    for (int i = 0; i < 4; i++)
-        th_show_with_unit(shown[i], th_number(gal[i]), TH_WHOLE, "gal");
+    const int n = plan->demand.n_usable;
+    char paths[TH_SHOWN_MAX];
+    th_show(paths, th_number((double)plan->in->n_paths), TH_WHOLE);
     th_report_paragraph(report, NULL,
-                        "On average cheapest: %s; the mean stays within half a percent from %s to "
-                        "%s. A cautious buyer, who minds the worst twentieth, takes %s.",
-                        shown[0], shown[1], shown[2], shown[3]);
-    return TH_OK;
+                        "Each line buys the whole season by that offer alone, and what it does not "
+                        "cover at the posted price of the day. The offers are alternatives: two of "
+                        "them together are not weighed.");
+    if (n >= TH_SPREAD_PERCENTILES_FROM)
+        th_report_paragraph(report, NULL,
+                            "P50 and P90 are not exceeded in five and in nine cases of ten; the "
+                            "worst twentieth is the mean of the dearest 5 %% of the cases. The "
+                            "cases are %d winters times %s price paths.",
+                            n, paths);
+    else
+        th_report_paragraph(report, NULL,
+                            "A season's cost is its mean over %s price paths. %d season%s too few "
+                            "to say what happens in one winter of ten, so no such figure is given.",
+                            paths, n, n == 1 ? " is" : "s are");
+    th_report_paragraph(
+        report, NULL,
+        "Price paths start from $%.2f/gal today, seed %lu: their spread is that of "
+        "past Gulf-coast wholesale, their link to cold winters our judgement. Tight "
+        "supply (retail doubled for six weeks from 15 January) is a case of its own "
+        "and in no other column.",
+        plan->in->price->posted_usd_gal, plan->in->seed);
 }
 
 static enum th_code buy(struct th_report *report, const struct th_plan *plan,
-                        const struct market *m, struct th_error *err)
+                        const struct th_plan_market *m, struct th_error *err)
 {
-    enum th_code code = offers_table(report, plan, m, err);
-    for (int i = 0; i < plan->in->n_contracts && code == TH_OK; i++) {
-        const struct th_contract *c = &plan->in->contracts[i];
-        if (c->kind == TH_CONTRACT_PREPAID || c->kind == TH_CONTRACT_BOOKED)
-            code = volumes_of(report, c, m, err);
-    }
-    th_report_paragraph(report, NULL,
-                        "%d winter%s times %zu price paths from $%.2f/gal today, seed %lu: the "
-                        "spread of prices is that of past Gulf-coast wholesale, its link to cold "
-                        "winters our judgement. Tight supply (retail doubled for six weeks from 15 "
-                        "January) is a case of its own and in no other column.",
-                        plan->demand.n_usable, plan->demand.n_usable == 1 ? "" : "s",
-                        plan->in->n_paths, plan->in->price->posted_usd_gal, plan->in->seed);
-    return code;
+    const int n = plan->demand.n_usable;
+    double *winter_usd = calloc((size_t)(plan->in->n_contracts * n), sizeof *winter_usd);
+    if (!winter_usd)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    const enum th_code code = offers_table(report, plan, m, winter_usd, err);
+    if (code == TH_OK && n > 1 && n < TH_SPREAD_PERCENTILES_FROM)
+        seasons_table(report, plan, winter_usd);
+    free(winter_usd);
+    if (code != TH_OK)
+        return code;
+    explain(report, plan);
+    return th_plan_volumes(report, plan, m, err);
 }
 
 enum th_code th_plan_buying(struct th_report *report, const struct th_plan *plan,
                             struct th_error *err)
 {
-    struct market m;
+    struct th_plan_market m;
     th_report_section(report, "buying", "How to buy");
     if (!(plan->in->price->posted_usd_gal > 0.0)) {
         th_report_paragraph(report, NULL,

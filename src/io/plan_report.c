@@ -5,25 +5,20 @@
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/calendar.h"
-#include "turnheat/units.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 
-#define SLIP_DAYS 7
-
-static void year_name(const struct th_plan *plan, const struct th_fuel_year *year,
-                      char name[TH_SEASON_NAME_MAX])
+void th_plan_season_name(const struct th_plan *plan, int year, char name[])
 {
-    const struct th_season season = {.year = year->year,
+    const struct th_season season = {.year = plan->demand.years[year].year,
                                      .typical = plan->in->cases[0].climate->typical};
     th_season_name(&season, name);
 }
 
-/* A value of each usable year, spread. */
-static enum th_code spread_of(const struct th_plan *plan,
-                              double (*value)(const struct th_plan *, int, int), int index,
-                              struct th_spread *spread, struct th_error *err)
+enum th_code th_plan_spread(const struct th_plan *plan,
+                            double (*value)(const struct th_plan *plan, int year, int index),
+                            int index, struct th_spread *spread, struct th_error *err)
 {
     double *values = malloc((size_t)plan->demand.n_usable * sizeof *values);
     size_t n = 0;
@@ -61,7 +56,7 @@ static void year_rows(struct th_report *report, const struct th_plan *plan)
         const struct th_fuel_year *year = &plan->demand.years[y];
         const struct th_tank_year *t = &plan->tank_years[y];
         char name[TH_SEASON_NAME_MAX];
-        year_name(plan, year, name);
+        th_plan_season_name(plan, y, name);
         if (!year->usable) {
             th_report_row(report, (struct th_value[]){th_text(name), th_missing(), th_missing(),
                                                       th_missing(), th_missing(), th_missing(),
@@ -90,7 +85,7 @@ static int worst_of(const struct th_plan *plan)
 
 static const char *worst_year(const struct th_plan *plan, char name[TH_SEASON_NAME_MAX])
 {
-    year_name(plan, &plan->demand.years[worst_of(plan)], name);
+    th_plan_season_name(plan, worst_of(plan), name);
     return name;
 }
 
@@ -120,6 +115,31 @@ static void level_figure(struct th_report *report, const struct th_plan *plan)
                                                   th_number(reorder_gal)});
 }
 
+static void explain_seasons(struct th_report *report, const struct th_plan *plan)
+{
+    const int n = plan->demand.n_usable;
+    if (plan->demand.n > n)
+        th_report_paragraph(report, NULL,
+                            "A season without numbers is one whose turns the weather does not "
+                            "cover whole.");
+    if (plan->in->n_tanks > 0)
+        th_report_paragraph(report, NULL,
+                            "Lowest tank: how far the tanks fell with the truck coming as planned. "
+                            "A fill lasts: days that filled tanks do without a truck in the "
+                            "coldest stretch. Vapour short: hours in which gas may be drawn faster "
+                            "than cold tanks make it.");
+    if (n >= TH_SPREAD_PERCENTILES_FROM)
+        th_report_paragraph(report, NULL,
+                            "P10, P50 and P90 are not exceeded in one, five and nine winters of "
+                            "ten.");
+    else
+        th_report_paragraph(report, NULL,
+                            "%d season%s of weather %s not hold the worst there is. In ten winters "
+                            "expect one that takes about a tenth more degree-days than the middle "
+                            "one, and barns more than that.",
+                            n, n == 1 ? "" : "s", n == 1 ? "does" : "do");
+}
+
 static enum th_code gallons_section(struct th_report *report, const struct th_plan *plan,
                                     struct th_error *err)
 {
@@ -134,9 +154,9 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
         {"vapour_short_h", "Vapour short", "h", TH_WHOLE}};
     struct th_spread use, truck;
     char name[TH_SEASON_NAME_MAX];
-    enum th_code code = spread_of(plan, burned, 0, &use, err);
+    enum th_code code = th_plan_spread(plan, burned, 0, &use, err);
     if (code == TH_OK)
-        code = spread_of(plan, delivered, 0, &truck, err);
+        code = th_plan_spread(plan, delivered, 0, &truck, err);
     if (code != TH_OK)
         return code;
     th_report_section(report, "gallons", "How much the farm takes, 1 July to 30 June");
@@ -148,12 +168,7 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
                    th_text(worst_year(plan, name)));
     th_report_table(report, "seasons", "Every season", columns, 8);
     year_rows(report, plan);
-    if (plan->demand.n_usable < 10)
-        th_report_paragraph(report, NULL,
-                            "%d season%s: the worst of them is not the worst there is. In ten "
-                            "winters expect one that takes about a tenth more degree-days than the "
-                            "middle one, and barns more than that.",
-                            plan->demand.n_usable, plan->demand.n_usable == 1 ? "" : "s");
+    explain_seasons(report, plan);
     return TH_OK;
 }
 
@@ -161,7 +176,7 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
                                    struct th_error *err)
 {
     struct th_spread any;
-    enum th_code code = spread_of(plan, month_gal, 0, &any, err);
+    enum th_code code = th_plan_spread(plan, month_gal, 0, &any, err);
     const char *const *heads = th_spread_headings(&any);
     const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
                                         {"mean_gal", "Mean", "gal", TH_SIG3},
@@ -175,7 +190,7 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
         const int month = th_season_month(place);
         struct th_spread s = {0};
         struct th_value v[3];
-        code = spread_of(plan, month_gal, month, &s, err);
+        code = th_plan_spread(plan, month_gal, month, &s, err);
         th_spread_values(&s, v);
         sum += s.mean;
         th_report_row(report, (struct th_value[]){th_text(th_month_name(month)), th_number(s.mean),
@@ -187,42 +202,6 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
                         "Only the means add up: a month's high and another's come from different "
                         "winters.");
     return code;
-}
-
-/* The mean season with every placement a week later. */
-static enum th_code slip_section(struct th_report *report, const struct th_plan *plan,
-                                 struct th_error *err)
-{
-    double now_gal = 0.0, later_gal = 0.0;
-    for (int i = 0; i < plan->in->n_cases; i++) {
-        const struct th_case *one = &plan->in->cases[i];
-        struct th_room room = *one->room;
-        struct th_winters now, later;
-        for (int t = 0; t < room.n_turns; t++) {
-            const struct th_date d = th_date_of(
-                th_day_number(TH_TYPICAL_YEAR, room.turns[t].month, room.turns[t].day) + SLIP_DAYS);
-            room.turns[t].month = d.month;
-            room.turns[t].day = d.day;
-        }
-        enum th_code code = th_winters_run(&now, one->room, one->climate, one->first_year,
-                                           one->last_year, NULL, err);
-        if (code != TH_OK)
-            return code;
-        code =
-            th_winters_run(&later, &room, one->climate, one->first_year, one->last_year, NULL, err);
-        if (code == TH_OK) {
-            now_gal += room.copies * th_winters_mean_gas_j(&now) / room.fuel.hhv_j;
-            later_gal += room.copies * th_winters_mean_gas_j(&later) / room.fuel.hhv_j;
-        }
-        th_winters_finish(&now);
-        th_winters_finish(&later);
-        if (code != TH_OK)
-            return code;
-    }
-    th_report_fact(report, "slip_gal",
-                   "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
-                   th_number(later_gal - now_gal));
-    return TH_OK;
 }
 
 static void tank_section(struct th_report *report, const struct th_plan *plan)
@@ -249,12 +228,15 @@ static void tank_section(struct th_report *report, const struct th_plan *plan)
                           th_number(100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal))});
     }
     level_figure(report, plan);
-    th_report_paragraph(report, NULL,
-                        "The order level keeps the reserve and nineteen lead times in twenty. "
-                        "Vapour: demand of each hour against what the tanks can boil off at their "
-                        "level and the air's temperature, by a rule from memory. Whether a "
-                        "vaporiser or more tanks are right is the supplier's decision. Tanks are "
-                        "filled to 80 %% at most (29 CFR 1910.110).");
+    th_report_paragraph(
+        report, NULL,
+        "Order when the gauges are down to that: what is left lasts until the truck "
+        "comes in nineteen of twenty cases of the heating season, and the reserve "
+        "stays in the tank. "
+        "Vapour: demand of each hour against what the tanks can boil off at their "
+        "level and the air's temperature, by a rule from memory. Whether a "
+        "vaporiser or more tanks are right is the supplier's decision. Tanks are "
+        "filled to 80 %% at most (29 CFR 1910.110).");
 }
 
 /* Winters in which the tanks fail in one way, and the worst of them. */
@@ -271,12 +253,12 @@ static void warn(struct th_report *report, const struct th_plan *plan)
         cold_worst = t->hours_short > plan->tank_years[cold_worst].hours_short ? y : cold_worst;
     }
     char name[TH_SEASON_NAME_MAX];
-    year_name(plan, &plan->demand.years[dry_worst], name);
+    th_plan_season_name(plan, dry_worst, name);
     if (dry_years > 0)
         th_report_warning(report, "The tanks run dry in %d of %d winters, in %s on %d days.",
                           dry_years, plan->demand.n_usable, name,
                           plan->tank_years[dry_worst].run_out_days);
-    year_name(plan, &plan->demand.years[cold_worst], name);
+    th_plan_season_name(plan, cold_worst, name);
     if (cold_years > 0)
         th_report_warning(report,
                           "In %d of %d winters the tanks may not make vapour as fast as it is "
@@ -294,7 +276,9 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     warn(report, plan);
     enum th_code code = gallons_section(report, plan, err);
     if (code == TH_OK)
-        code = slip_section(report, plan, err);
+        code = th_plan_slip(report, plan, err);
+    if (code == TH_OK)
+        code = th_plan_sure(report, plan, err);
     if (code == TH_OK)
         code = th_plan_buying(report, plan, err);
     if (code == TH_OK)
@@ -302,6 +286,7 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     if (code != TH_OK)
         return code;
     tank_section(report, plan);
+    th_plan_barns_open(report, plan);
     th_report_cautions(report);
     return TH_OK;
 }

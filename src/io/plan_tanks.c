@@ -150,6 +150,8 @@ static enum th_code measure_tanks(struct th_plan *plan, struct th_error *err)
 enum th_code th_plan_run(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err)
 {
     *plan = (struct th_plan){.in = in};
+    th_progress_step(in->progress, "the winters of %d barn%s", in->n_cases,
+                     in->n_cases == 1 ? "" : "s");
     enum th_code code =
         th_farm_demand_run(&plan->demand, in->cases, in->n_cases, in->uses, in->n_uses, err);
     if (code != TH_OK)
@@ -166,7 +168,7 @@ enum th_code th_plan_run(struct th_plan *plan, const struct th_plan_in *in, stru
         if (plan->demand.years[y].usable)
             code = run_year(plan, &plan->demand.years[y], g, &plan->tank_years[y], err);
     free(g);
-    return code;
+    return code == TH_OK ? th_plan_unknowns_run(plan, err) : code;
 }
 
 void th_plan_finish(struct th_plan *plan)

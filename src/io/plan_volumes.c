@@ -1,0 +1,240 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How much to book of a contract: a sweep over volumes, and the formula beside it. */
+#include "plan_buying.h"
+
+#include "display.h"
+#include "turnheat/booking.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#define VOLUMES 11
+#define KEY_MAX 96
+
+/* One contract that takes a volume, weighed. */
+struct weighed {
+    const struct th_contract *contract;
+    char key[KEY_MAX];
+    struct th_volume_cost costs[VOLUMES];
+    struct th_volume_choice choice;
+    bool has_formula;
+    double formula_gal;
+};
+
+static void key_of(const struct th_contract *contract, char key[KEY_MAX])
+{
+    snprintf(key, KEY_MAX, "volumes_%s", contract->name);
+    for (char *at = key; *at; at++)
+        if (*at == ' ' || *at == '-')
+            *at = '_';
+}
+
+/* Two contracts must not share a key of the output. */
+static enum th_code check_key(const struct weighed *all, int n, struct th_error *err)
+{
+    for (int i = 0; i < n; i++)
+        if (strcmp(all[i].key, all[n].key) == 0)
+            return th_fail(err, TH_ERR_INPUT,
+                           "[contract %s] and [contract %s] would have one name in the output; "
+                           "rename one",
+                           all[i].contract->name, all[n].contract->name);
+    return TH_OK;
+}
+
+/* The best volume by formula, where its conditions hold: booked, settled at market. */
+static enum th_code add_formula(struct weighed *w, const struct th_plan *plan,
+                                const struct th_plan_market *m, struct th_error *err)
+{
+    const size_t n = (size_t)plan->demand.n_usable;
+    struct th_booking_terms terms;
+    struct th_error why;
+    if (n < 2)
+        return TH_OK;
+    double *taken_gal = calloc(n, sizeof *taken_gal);
+    if (!taken_gal)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = th_booking_terms(w->contract, &m->calm, &terms, taken_gal, &why);
+    if (code == TH_OK) {
+        code = th_booking_best(n, taken_gal, &terms, &w->formula_gal, &why);
+        w->has_formula = code == TH_OK;
+    }
+    free(taken_gal);
+    return code == TH_ERR_MEMORY ? th_fail(err, code, "out of memory") : TH_OK;
+}
+
+static double round_up(double gal)
+{
+    return 500.0 * ceil(gal / 500.0);
+}
+
+static double step_gal(const struct th_plan_market *m)
+{
+    return round_up(1.2 * m->most_gal) / (VOLUMES - 1);
+}
+
+static enum th_code weigh(struct weighed *w, const struct th_plan *plan,
+                          const struct th_plan_market *m, struct th_error *err)
+{
+    double volumes[VOLUMES];
+    for (size_t k = 0; k < VOLUMES; k++)
+        volumes[k] = step_gal(m) * (double)k;
+    enum th_code code =
+        th_contract_costs(w->contract, &m->calm, VOLUMES, volumes, w->costs, NULL, err);
+    if (code != TH_OK)
+        return code;
+    w->choice = th_contract_choose(VOLUMES, w->costs);
+    return add_formula(w, plan, m, err);
+}
+
+static void volume_table(struct th_report *report, const struct weighed *w)
+{
+    struct th_column columns[1 + TH_PLAN_COST_COLUMNS] = {
+        {"volume_gal", "Booked", "gal", TH_WHOLE}};
+    char caption[128];
+    memcpy(&columns[1], th_plan_cost_columns, sizeof th_plan_cost_columns);
+    snprintf(caption, sizeof caption,
+             "What a season costs by how much of \"%s\" is taken, at $%.2f/gal", w->contract->name,
+             w->contract->price_usd_gal);
+    th_report_table(report, w->key, caption, columns, 1 + TH_PLAN_COST_COLUMNS);
+    for (size_t k = 0; k < VOLUMES; k++) {
+        struct th_value row[1 + TH_PLAN_COST_COLUMNS] = {th_number(w->costs[k].volume_gal)};
+        th_plan_cost_values(&w->costs[k], &row[1]);
+        th_report_row(report, row);
+    }
+}
+
+static void volume_figure(struct th_report *report, const struct weighed *w)
+{
+    static const struct th_column many[] = {{"volume_gal", "Booked, gal", "gal", TH_WHOLE},
+                                            {"mean_usd", "mean", "$", TH_SIG3},
+                                            {"p90_usd", "nine winters of ten", "$", TH_SIG3},
+                                            {"cvar95_usd", "worst twentieth", "$", TH_SIG3}};
+    static const struct th_column few[] = {{"volume_gal", "Booked, gal", "gal", TH_WHOLE},
+                                           {"mean_usd", "mean", "$", TH_SIG3},
+                                           {"lowest_usd", "cheapest season", "$", TH_SIG3},
+                                           {"highest_usd", "dearest season", "$", TH_SIG3}};
+    const bool percentiles = w->costs[0].winters.kind == TH_SPREAD_PERCENTILES;
+    char key[KEY_MAX + 8], caption[128];
+    snprintf(key, sizeof key, "figure_%s", w->key);
+    snprintf(caption, sizeof caption, "Season cost against gallons taken, \"%s\"",
+             w->contract->name);
+    th_report_figure(report,
+                     &(struct th_figure){.key = key,
+                                         .caption = caption,
+                                         .alternative = "Lines of the mean and of dear cases over "
+                                                        "the volume: the mean is flat near its "
+                                                        "lowest, the dear end is not.",
+                                         .chart = TH_LINES,
+                                         .y_label = "$"},
+                     percentiles ? many : few, w->costs[0].winters.n > 1 ? 4 : 2);
+    for (size_t k = 0; k < VOLUMES; k++) {
+        const struct th_volume_cost *c = &w->costs[k];
+        th_report_row(report, (struct th_value[]){
+                                  th_number(c->volume_gal), th_number(c->mean_usd),
+                                  th_number(percentiles ? c->p90_usd : c->winters.lowest),
+                                  th_number(percentiles ? c->cvar95_usd : c->winters.highest)});
+    }
+}
+
+static void choice_table(struct th_report *report, const struct weighed *all, int n)
+{
+    static const struct th_column columns[] = {
+        {"contract", "Offer", "", TH_PLAIN},
+        {"price_usd_gal", "Price", "$/gal", TH_HUNDREDTHS},
+        {"cheapest_gal", "Cheapest on average", "gal", TH_WHOLE},
+        {"flat_low_gal", "As good from", "gal", TH_WHOLE},
+        {"flat_high_gal", "to", "gal", TH_WHOLE},
+        {"cautious_gal", "Cautious", "gal", TH_WHOLE},
+        {"formula_gal", "By formula", "gal", TH_SIG3}};
+    th_report_table(report, "choices", "How much to take", columns, 7);
+    for (int i = 0; i < n; i++) {
+        const struct weighed *w = &all[i];
+        const struct th_volume_choice *c = &w->choice;
+        th_report_row(report,
+                      (struct th_value[]){
+                          th_text(w->contract->name), th_number(w->contract->price_usd_gal),
+                          th_number(w->costs[c->cheapest].volume_gal), th_number(c->flat_low_gal),
+                          th_number(c->flat_high_gal),
+                          th_number_if(w->costs[0].winters.n > 1, w->costs[c->cautious].volume_gal),
+                          th_number_if(w->has_formula, w->formula_gal)});
+    }
+}
+
+static void explain_choices(struct th_report *report, const struct th_plan_market *m, size_t n)
+{
+    char step[TH_SHOWN_MAX];
+    th_show_with_unit(step, th_number(step_gal(m)), TH_WHOLE, "gal");
+    th_report_paragraph(report, NULL,
+                        "Volumes go in steps of %s. As good: the mean is within half a percent of "
+                        "the lowest, so take what suits the tanks and the purse.",
+                        step);
+    if (n >= TH_SPREAD_PERCENTILES_FROM)
+        th_report_paragraph(report, NULL,
+                            "A cautious buyer minds the dearest twentieth of all cases and takes "
+                            "the volume that costs least there.");
+    else if (n > 1)
+        th_report_paragraph(report, NULL,
+                            "A cautious buyer minds a hard winter and takes the volume that costs "
+                            "least in the dearest of the %zu seasons; a harder one can come.",
+                            n);
+}
+
+static void explain_formula(struct th_report *report, size_t n)
+{
+    if (n >= TH_BOOKING_FIT_FROM)
+        th_report_paragraph(
+            report, NULL,
+            "By formula is a cross-check of \"cheapest on average\": it differs because it takes "
+            "gallons and price as smooth (lognormal) curves and every gallon too few or too many "
+            "at the price of the window's last day, while the table buys each in its own month and "
+            "goes in steps.");
+    else
+        th_report_paragraph(
+            report, NULL,
+            "By formula is a cross-check of \"cheapest on average\": with fewer than %d seasons it "
+            "is the need of one of them, chosen by what a gallon too few and a gallon too many "
+            "cost; it differs because it takes prices as no dearer in cold winters and the table "
+            "goes in steps.",
+            TH_BOOKING_FIT_FROM);
+}
+
+static void show(struct th_report *report, const struct th_plan *plan,
+                 const struct th_plan_market *m, const struct weighed *all, int n)
+{
+    bool formula = false;
+    choice_table(report, all, n);
+    explain_choices(report, m, (size_t)plan->demand.n_usable);
+    for (int i = 0; i < n; i++)
+        formula = formula || all[i].has_formula;
+    if (formula)
+        explain_formula(report, (size_t)plan->demand.n_usable);
+    for (int i = 0; i < n; i++) {
+        volume_table(report, &all[i]);
+        volume_figure(report, &all[i]);
+    }
+}
+
+enum th_code th_plan_volumes(struct th_report *report, const struct th_plan *plan,
+                             const struct th_plan_market *m, struct th_error *err)
+{
+    struct weighed *all = calloc(TH_CONTRACTS_MAX, sizeof *all);
+    int n = 0;
+    enum th_code code = all ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 0; i < plan->in->n_contracts && code == TH_OK; i++) {
+        const struct th_contract *c = &plan->in->contracts[i];
+        if (c->kind != TH_CONTRACT_PREPAID && c->kind != TH_CONTRACT_BOOKED)
+            continue;
+        all[n].contract = c;
+        key_of(c, all[n].key);
+        th_progress_step(plan->in->progress, "how much of %s", c->name);
+        code = check_key(all, n, err);
+        if (code == TH_OK)
+            code = weigh(&all[n++], plan, m, err);
+    }
+    if (code == TH_OK && n > 0)
+        show(report, plan, m, all, n);
+    free(all);
+    return code;
+}
