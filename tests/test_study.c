@@ -33,12 +33,30 @@ START_TEST(no_replacement_is_lost)
 }
 END_TEST
 
+/* Hand-worked, as NIST Handbook 135 counts it (from memory): 1,000 $ that lasts 25 years and is
+   worth 60 % at the end of a study of 10 years at 5 %: 1,000 − 600/1.05^10 = 631.65 $, whatever its
+   life. */
+START_TEST(residual_is_worth_at_the_end_of_the_study)
+{
+    const struct th_study study = {.years = 10, .discount = 0.05, .payer_share = 1.0};
+    const double lives[] = {25.0, 10.0, 0.0};
+    for (int i = 0; i < 3; i++) {
+        struct th_outlay outlay = {0};
+        double usd = 0.0;
+        th_outlay_buy(&outlay, 1, 1000.0, lives[i], 0.0, 0.60, 10);
+        ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
+        ck_assert_double_eq_tol(usd, 631.65, 0.005);
+    }
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("study");
     TCase *tc = tcase_create("study");
     tcase_add_test(tc, bought_again_when_worn_out);
     tcase_add_test(tc, no_replacement_is_lost);
+    tcase_add_test(tc, residual_is_worth_at_the_end_of_the_study);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -79,7 +79,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 }
 
 static const struct th_option options[] = {
-    {"fills", "FILE", "CSV of fills: date, gallons, level_before_pct", false, 0},
+    {"fills", "FILE",
+     "CSV of fills: date, gallons, level_before_pct (what the gauge showed before)", false, 0},
     {"fit", "WHICH", "one or two of ua, air, set; without it air, and ua from 8 fills on", false,
      0}};
 
@@ -94,8 +95,9 @@ const struct th_command th_cmd_calibrate = {
         "actual weather, and fits at most two numbers: how much heat the shell loses, how much "
         "air is moved, how warm it is kept. Prints a [calibration] section to paste, and how "
         "much is still to burn to 30 June.",
-    .example = "turnheat calibrate samples/curtain.barn --farm samples/thistle-hollow.farm --fills "
-               "samples/fills.csv",
+    .example =
+        "turnheat calibrate samples/curtain.barn samples/solid.barn samples/nursery.barn --farm "
+        "samples/thistle-hollow.farm --fills samples/fills.csv",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .options = options,
     .n_options = 2,

@@ -47,7 +47,7 @@ struct th_pick {
     double area_m2;
     double life_years;      /**< until it must be replaced */
     double upkeep_usd_year; /**< more (or less) upkeep than today */
-    double residual_share;  /**< of the cost, at the end of its life */
+    double residual_share;  /**< of the cost, at the end of the study */
 };
 
 enum th_air_basis { TH_AIR_ROOM, TH_AIR_STANDARD };

@@ -14,6 +14,8 @@
 #define DONORS_MAX 40
 #define FIT_CV_MAX 0.15
 #define FIT_NMBE_MAX 0.05
+/* From this correlation on neither of two numbers stands by itself (our judgement). */
+#define TRADE_OFF 0.9
 
 /* Gas by day between two days, all rooms. */
 struct days {
@@ -160,13 +162,17 @@ static void fit_section(struct th_report *report, const struct th_calibrate_in *
         say_plainly(report, &fit->values[i]);
     th_report_fact(report, "correlation_ratio", "Correlation of the two", "", TH_HUNDREDTHS,
                    th_number_if(fit->n_params > 1, fit->correlation));
-    th_report_fact(report, "cv_rmse_before_pct", "CV(RMSE) before", "%", TH_WHOLE,
-                   th_number(100.0 * fit->cv_rmse_before));
-    th_report_fact(report, "cv_rmse_after_pct", "CV(RMSE) after (15 % asked monthly)", "%",
+    if (fit->n_params > 1 && fabs(fit->correlation) > TRADE_OFF)
+        th_report_paragraph(report, NULL,
+                            "The two trade off: more of one and less of the other would fit nearly "
+                            "as well. Believe them together, not one by one.");
+    th_report_fact(report, "cv_rmse_before_pct", "Off from fill to fill, CV(RMSE), before", "%",
+                   TH_WHOLE, th_number(100.0 * fit->cv_rmse_before));
+    th_report_fact(report, "cv_rmse_after_pct", "After (15 % asked of monthly bills)", "%",
                    TH_WHOLE, th_number(100.0 * fit->cv_rmse_after));
-    th_report_fact(report, "nmbe_before_pct", "NMBE before", "%", TH_WHOLE,
+    th_report_fact(report, "nmbe_before_pct", "Off in all, NMBE, before", "%", TH_WHOLE,
                    th_number(100.0 * fit->nmbe_before));
-    th_report_fact(report, "nmbe_after_pct", "NMBE after (5 % asked monthly)", "%", TH_WHOLE,
+    th_report_fact(report, "nmbe_after_pct", "After (5 % asked of monthly bills)", "%", TH_WHOLE,
                    th_number(100.0 * fit->nmbe_after));
 }
 
@@ -192,11 +198,11 @@ static void paste_section(struct th_report *report, const struct th_calibrate_in
 {
     const struct th_calibration *c = &fit->calibration;
     th_report_section(report, "paste", "To paste into the barn files");
-    th_report_item(report, "[calibration]");
-    th_report_item(report, "ua_factor = %.3f", c->ua_factor);
-    th_report_item(report, "air_factor = %.3f", c->air_factor);
-    th_report_item(report, "set_shift = %.2f F", c->set_shift_k / TH_K_PER_F);
-    th_report_item(report, "from = %s", in->source);
+    th_report_paragraph(report, NULL, "[calibration]");
+    th_report_paragraph(report, NULL, "ua_factor = %.3f", c->ua_factor);
+    th_report_paragraph(report, NULL, "air_factor = %.3f", c->air_factor);
+    th_report_paragraph(report, NULL, "set_shift = %.2f F", c->set_shift_k / TH_K_PER_F);
+    th_report_paragraph(report, NULL, "from = %s", in->source);
 }
 
 /* Gallons from `from_day` to the next 30 June, for each earlier year that can go on from there. */
@@ -236,20 +242,28 @@ static enum th_code season_section(struct th_report *report, const struct th_cal
     struct th_spread spread;
     const struct th_tank_fill *last = &in->fills[in->n_fills - 1];
     enum th_code code = left_to_burn(in, fit, last->day, gal, &n, err);
-    if (code != TH_OK || n == 0)
+    if (code == TH_OK && n > 0)
+        code = th_spread_of(n, gal, &spread, err);
+    if (code != TH_OK)
         return code;
-    code = th_spread_of(n, gal, &spread, err);
     th_report_section(report, "season", "From the last fill to 30 June");
-    th_report_spread(report, "left", "gal", "Still to burn", "gal", TH_SIG3, &spread);
+    if (n > 0)
+        th_report_spread(report, "left", "gal", "Still to burn", "gal", TH_SIG3, &spread);
     th_report_fact(report, "in_tanks_gal", "In the tanks after the last fill", "gal", TH_SIG3,
                    th_number(last->level_share * in->capacity_gal + last->delivered_gal));
-    th_report_paragraph(
-        report, NULL,
-        "The calibrated barns on the weather of %zu earlier years from that date "
-        "on. What is left to buy is what is still to burn less what is in the tanks, "
-        "plus what you want in them at the end.",
-        n);
-    return code;
+    if (n == 0)
+        th_report_paragraph(
+            report, NULL,
+            "What is still to burn is not known: the weather given holds no earlier "
+            "year to go on with. Add files of earlier years with --weather.");
+    else
+        th_report_paragraph(
+            report, NULL,
+            "The calibrated barns on the weather of %zu earlier year%s from that date on. What is "
+            "left to buy is what is still to burn less what is in the tanks, plus what you want in "
+            "them at the end.",
+            n, n == 1 ? "" : "s");
+    return TH_OK;
 }
 
 static void choose_params(struct th_fit_problem *problem, const struct th_calibrate_in *in)
@@ -289,6 +303,7 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_calib
     free(p.days.gal);
     if (code != TH_OK)
         return code;
+    th_report_invented(report, &in->cases[0]);
     quality(report, &fit);
     fit_section(report, in, &fit);
     paste_section(report, in, &fit);

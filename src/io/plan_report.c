@@ -271,8 +271,7 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
                             struct th_error *err)
 {
     th_report_title(report, "Fuel plan");
-    for (int i = 0; i < plan->in->n_cases; i++)
-        th_report_invented(report, &plan->in->cases[i]);
+    th_report_invented(report, &plan->in->cases[0]);
     warn(report, plan);
     enum th_code code = gallons_section(report, plan, err);
     if (code == TH_OK)

@@ -19,20 +19,13 @@ say() {
     [ "$1" = ok ] || failed=1
     echo "$1 $count - $2"
 }
-# Fills of an invented winter: enough for a fit of two numbers.
-fills() {
-    printf 'date,gallons,level_before_pct\n'
-    printf '%s\n' 2101-10-20,1200,60 2101-12-01,1900,35 2101-12-22,2200,35 2102-01-12,2200,35 \
-        2102-02-02,2000,35 2102-02-23,1700,35 2102-03-16,1400,40 2102-04-06,900,45
-}
 # run COMMAND: its reports as JSON, one object a run.
 run() {
     case $1 in
     weather) "$turnheat" weather weather/demo-omaha.csv --json ;;
     calibrate)
-        fills >"$scratch/fills.csv"
-        "$turnheat" calibrate samples/curtain.barn --farm "$farm" --fills "$scratch/fills.csv" \
-            --json
+        "$turnheat" calibrate samples/curtain.barn samples/solid.barn samples/nursery.barn \
+            --farm "$farm" --fills samples/fills.csv --json
         ;;
     *)
         for barn in $barns; do
