@@ -35,7 +35,7 @@ static const char *const names[COLUMNS] = {"time",     "temp_f",       "dew_poin
                                            "wind_mph", "pressure_hpa", "remark"};
 
 /* The same readings every time, some of them missing, the columns in the order given. */
-static void write_weather(char path[SCRATCH_PATH_MAX], const int order[COLUMNS])
+static struct scratch write_weather(const int order[COLUMNS])
 {
     char *text = NULL;
     size_t size;
@@ -58,20 +58,20 @@ static void write_weather(char path[SCRATCH_PATH_MAX], const int order[COLUMNS])
         fputc('\n', out);
     }
     fclose(out);
-    scratch_write(path, text, size);
+    const struct scratch file = scratch_bytes("weather.csv", text, size);
     free(text);
+    return file;
 }
 
 static void read_weather(const int order[COLUMNS], struct th_weather *of, struct th_climate *hours)
 {
     const struct th_weather_options options = {.clock = TH_CLOCK_STANDARD};
-    char path[SCRATCH_PATH_MAX];
-    const char *const paths[] = {path};
+    struct scratch file = write_weather(order);
+    const char *const paths[] = {file.path};
     struct th_error err = {0};
-    write_weather(path, order);
     ck_assert_msg(th_weather_read(paths, 1, &options, of, &err) == TH_OK, "%s", err.text);
     ck_assert_msg(th_climate_init(hours, of, 300.0, -6.0, &err) == TH_OK, "%s", err.text);
-    unlink(path);
+    scratch_remove(&file);
 }
 
 static const int as_named[COLUMNS] = {TIME, TEMPERATURE, DEW_POINT, WIND, PRESSURE, REMARK};
@@ -165,7 +165,7 @@ static void random_values(double values[N_LINES])
 
 static void read_barn(const double values[N_LINES], bool si, const char *set, struct th_barn *barn)
 {
-    char path[SCRATCH_PATH_MAX], text[4096];
+    char text[4096];
     int n = 0;
     for (size_t i = 0; i < N_LINES; i++) {
         const struct line *const l = &lines[i];
@@ -173,12 +173,12 @@ static void read_barn(const double values[N_LINES], bool si, const char *set, st
                       si ? values[i] * l->factor + l->offset : values[i], si ? l->si : l->us);
     }
     ck_assert_int_lt(n, (int)sizeof text - 1);
-    scratch_write(path, text, (size_t)n);
+    struct scratch file = scratch_text("room.barn", text);
     struct th_issues issues = {0};
-    const enum th_code code = th_barn_read(path, NULL, &set, set ? 1 : 0, barn, &issues);
+    const enum th_code code = th_barn_read(file.path, NULL, &set, set ? 1 : 0, barn, &issues);
     ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no text");
     th_issues_finish(&issues);
-    unlink(path);
+    scratch_remove(&file);
 }
 
 static double gallons(const struct th_room *room)

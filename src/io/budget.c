@@ -11,11 +11,24 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+#define HOURS_TEXT_MAX 64
+
+/* Never "0 hours": what is warned of happens in some winter. */
+static const char *hours_text(double hours, char text[HOURS_TEXT_MAX])
+{
+    if (hours < 0.5)
+        snprintf(text, HOURS_TEXT_MAX, "less than an hour");
+    else
+        snprintf(text, HOURS_TEXT_MAX, "%s hour%s", th_whole(hours).text, hours < 1.5 ? "" : "s");
+    return text;
+}
+
 static void warn(struct th_report *report, const struct th_case *one,
                  const struct th_winters *winters)
 {
     struct th_findings findings;
     struct th_tally t;
+    char hours[HOURS_TEXT_MAX];
     th_room_review(one->room, &findings);
     for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX; i++)
         th_report_warning(report, "%s: [%s] %s", one->room->name, findings.warnings[i].section,
@@ -23,14 +36,14 @@ static void warn(struct th_report *report, const struct th_case *one,
     th_winters_total(winters, &t);
     if (t.sum[TH_UNMET] > 0.0)
         th_report_warning(report,
-                          "%s: the heaters could not keep up in %s hours of a mean season, %s "
+                          "%s: the heaters could not keep up in %s of a mean season, %s "
                           "degree-hours (°F) short.",
-                          one->room->name, th_whole(t.sum[TH_UNMET] / winters->n_counted).text,
+                          one->room->name, hours_text(t.sum[TH_UNMET] / winters->n_counted, hours),
                           th_whole(1.8 * t.sum[TH_UNMET_KH] / winters->n_counted).text);
     if (t.sum[TH_OVER_CO2_WORKER] > 0.0)
-        th_report_warning(
-            report, "%s: CO2 passed the limit for people in %s hours of a mean season.",
-            one->room->name, th_whole(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted).text);
+        th_report_warning(report, "%s: CO2 passed the limit for people in %s of a mean season.",
+                          one->room->name,
+                          hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
     th_report_invented(report, one);
     if (one->climate->typical)
         th_report_warning(report,
