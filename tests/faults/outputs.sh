@@ -4,7 +4,7 @@
 # nobody reads, a closed output, a disk that fills up half way, no folder, a folder, no permission.
 # Each must end with status 4 and one line, and leave neither a partial nor a temporary file (TAP).
 set -u
-turnheat=$1
+turnheat=$(realpath "$1")
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 chmod 755 "$scratch"
