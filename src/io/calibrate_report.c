@@ -176,6 +176,85 @@ static void fit_section(struct th_report *report, const struct th_calibrate_in *
                    th_number(100.0 * fit->nmbe_after));
 }
 
+/* Gallons between fills: by the tanks, as the files say, and with the fit. */
+struct interval {
+    double used_gal, before_gal, after_gal;
+};
+
+static void interval_table(struct th_report *report, const struct th_calibrate_in *in,
+                           const struct interval *intervals)
+{
+    static const struct th_column columns[] = {{"from", "From", "", TH_DAY},
+                                               {"to", "To", "", TH_DAY},
+                                               {"used_gal", "Used", "gal", TH_SIG3},
+                                               {"before_gal", "Model before", "gal", TH_SIG3},
+                                               {"after_gal", "Model after", "gal", TH_SIG3}};
+    th_report_table(report, "intervals", "Fill by fill", columns, 5);
+    for (size_t k = 0; k + 1 < in->n_fills; k++)
+        th_report_row(report, (struct th_value[]){th_number((double)in->fills[k].day),
+                                                  th_number((double)in->fills[k + 1].day),
+                                                  th_number(intervals[k].used_gal),
+                                                  th_number(intervals[k].before_gal),
+                                                  th_number(intervals[k].after_gal)});
+}
+
+static void interval_figure(struct th_report *report, const struct th_calibrate_in *in,
+                            const struct interval *intervals)
+{
+    static const struct th_column columns[] = {{"to", "Up to the fill of", "", TH_PLAIN},
+                                               {"used_gal", "used, by the tanks", "gal", TH_SIG3},
+                                               {"before_gal", "model before", "gal", TH_SIG3},
+                                               {"after_gal", "model after", "gal", TH_SIG3}};
+    th_report_figure(report,
+                     &(struct th_figure){
+                         .key = "intervals_figure",
+                         .caption = "Gallons a day between fills: what the tanks say, and the "
+                                    "model before and after the fit",
+                         .alternative = "Bars of gallons a day for each stretch between two fills, "
+                                        "by the tanks and by the model before and after the fit; "
+                                        "the table has the gallons.",
+                         .chart = TH_BARS,
+                         .y_label = "gal a day"},
+                     columns, 4);
+    for (size_t k = 0; k + 1 < in->n_fills; k++) {
+        const double days = (double)(in->fills[k + 1].day - in->fills[k].day);
+        const struct th_date to = th_date_of(in->fills[k + 1].day);
+        char label[16];
+        snprintf(label, sizeof label, "%04d-%02d-%02d", to.year, to.month, to.day);
+        th_report_row(report,
+                      (struct th_value[]){th_text(label), th_number(intervals[k].used_gal / days),
+                                          th_number(intervals[k].before_gal / days),
+                                          th_number(intervals[k].after_gal / days)});
+    }
+}
+
+static enum th_code interval_section(struct th_report *report, const struct th_fit_problem *problem,
+                                     const struct th_fit *fit, struct prediction *p,
+                                     struct th_error *err)
+{
+    const size_t n = problem->n_fills - 1;
+    const struct th_calibration before = {.ua_factor = problem->priors[TH_FIT_UA].mean,
+                                          .air_factor = problem->priors[TH_FIT_AIR].mean,
+                                          .set_shift_k = problem->priors[TH_FIT_SET].mean};
+    double *const gal = calloc(3 * n, sizeof *gal);
+    struct interval *const intervals = calloc(n, sizeof *intervals);
+    enum th_code code = gal && intervals ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (code == TH_OK)
+        code = predict(p, &before, gal + n, err);
+    if (code == TH_OK)
+        code = predict(p, &fit->calibration, gal + 2 * n, err);
+    if (code == TH_OK) {
+        th_fit_used_gal(problem, gal);
+        for (size_t k = 0; k < n; k++)
+            intervals[k] = (struct interval){gal[k], gal[n + k], gal[2 * n + k]};
+        interval_table(report, p->in, intervals);
+        interval_figure(report, p->in, intervals);
+    }
+    free(gal);
+    free(intervals);
+    return code;
+}
+
 static void quality(struct th_report *report, const struct th_fit *fit)
 {
     if (fit->widened)
@@ -300,12 +379,15 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_calib
     problem.predict = predict;
     problem.context = &p;
     enum th_code code = th_fit_run(&problem, &fit, err);
+    if (code == TH_OK) {
+        th_report_invented(report, &in->cases[0]);
+        quality(report, &fit);
+        fit_section(report, in, &fit);
+        code = interval_section(report, &problem, &fit, &p, err);
+    }
     free(p.days.gal);
     if (code != TH_OK)
         return code;
-    th_report_invented(report, &in->cases[0]);
-    quality(report, &fit);
-    fit_section(report, in, &fit);
     paste_section(report, in, &fit);
     code = season_section(report, in, &fit, err);
     th_report_cautions(report);

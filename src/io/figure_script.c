@@ -88,12 +88,23 @@ static void write_row(FILE *script, const struct grid *grid, const struct row *r
     fputc('\n', script);
 }
 
+/* A row of lines in which nothing is known is a gap: gnuplot would draw across it. */
+static bool is_gap(const struct grid *grid, const struct row *row)
+{
+    bool known = is_bars(grid->figure.chart) || is_stacked(grid->figure.chart);
+    for (int c = 1; c < grid->n; c++)
+        known |= row->values[c].kind == TH_VALUE_NUMBER;
+    return !known;
+}
+
 static void write_data(FILE *script, const struct grid *grid)
 {
     fputs("$figure << end_of_figure\n", script);
     int index = 0;
     for (const struct row *row = grid->rows; row; row = row->next, index++)
-        if (is_bars(grid->figure.chart) || row->values[0].kind == TH_VALUE_NUMBER)
+        if (is_gap(grid, row))
+            fputc('\n', script);
+        else if (is_bars(grid->figure.chart) || row->values[0].kind == TH_VALUE_NUMBER)
             write_row(script, grid, row, index);
     fputs("end_of_figure\n", script);
 }
@@ -114,13 +125,16 @@ static void write_labels(FILE *script, const struct grid *grid)
     fprintf(script, ")\nset xrange [-0.7:%.1f]\n", index - 0.3);
 }
 
-/* Days without a year; over more than half a year only the months. Dates need no name. */
+/* Days without a year; over more than half a year only the months, over several years with the
+ * year under them. Dates need no name. */
 static void write_dates(FILE *script, const struct grid *grid)
 {
     const double span_s = (grid->last->values[0].number - grid->rows->values[0].number) *
                           x_scale(grid->columns[0].format);
-    fprintf(script, "set xlabel ''\nset xdata time\nset timefmt '%%s'\nset format x '%s'\n",
-            span_s > 200 * DAY_S ? "%b" : "%d %b");
+    fprintf(script, "set xlabel ''\nset xdata time\nset timefmt '%%s'\nset format x \"%s\"\n",
+            span_s > 500 * DAY_S   ? "%b\\n%Y"
+            : span_s > 200 * DAY_S ? "%b"
+                                   : "%d %b");
 }
 
 static void write_axes(FILE *script, const struct grid *grid)

@@ -196,6 +196,47 @@ static void add_calendar_months(struct th_report *report, const struct th_weathe
     }
 }
 
+/* A month with fewer of its hours than this has no mean worth drawing. */
+#define DRAWN_FROM_SHARE 0.9
+
+static bool is_drawn(const struct th_month_cover *month)
+{
+    const double there = (double)(month->observed + month->filled);
+    return month->has_temp && there >= DRAWN_FROM_SHARE * (double)month->hours;
+}
+
+static void month_figure(struct th_report *report, const struct th_weather_summary *summary)
+{
+    static const struct th_column columns[] = {{"month", "Month", "", TH_DAY},
+                                               {"low_f", "lowest hour", "°F", TH_TENTHS},
+                                               {"mean_f", "mean", "°F", TH_TENTHS},
+                                               {"high_f", "highest hour", "°F", TH_TENTHS}};
+    size_t n = 0;
+    for (size_t i = 0; i < summary->n_months; i++)
+        n += is_drawn(&summary->months[i]);
+    if (n < 2)
+        return;
+    th_report_figure(
+        report,
+        &(struct th_figure){.key = "months_figure",
+                            .caption = "Temperature month by month: mean, lowest and highest hour. "
+                                       "Gaps: months with more than a tenth of their hours missing",
+                            .alternative = "A line of monthly mean temperature in a band from the "
+                                           "lowest to the highest hour, broken where months lack "
+                                           "hours.",
+                            .chart = TH_BAND,
+                            .y_label = "°F"},
+        columns, 4);
+    for (size_t i = 0; i < summary->n_months; i++) {
+        const struct th_month_cover *m = &summary->months[i];
+        const bool drawn = is_drawn(m);
+        th_report_row(report,
+                      (struct th_value[]){th_number((double)th_day_number(m->year, m->month, 15)),
+                                          fahrenheit(drawn, m->low_c), fahrenheit(drawn, m->mean_c),
+                                          fahrenheit(drawn, m->high_c)});
+    }
+}
+
 static void add_open_months(struct th_report *report, const struct th_weather_summary *summary,
                             bool typical)
 {
@@ -374,6 +415,7 @@ void th_weather_report(struct th_report *report, const struct th_weather *weathe
     add_counts(report, weather, climate, summary);
     add_fill(report, climate);
     add_calendar_months(report, summary);
+    month_figure(report, summary);
     add_open_months(report, summary, weather->typical);
     add_degree_days(report, summary, weather->typical);
     add_cold(report, summary, weather->typical);
