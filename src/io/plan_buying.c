@@ -5,7 +5,6 @@
 #include "display.h"
 #include "season_text.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -34,25 +33,28 @@ void th_plan_cost_values(const struct th_volume_cost *cost,
     memcpy(values, all, sizeof all);
 }
 
-static enum th_code open_market(struct th_plan_market *m, const struct th_plan *plan,
+static bool nothing_to_weigh(const struct th_plan *plan)
+{
+    return !(plan->in->price->posted_usd_gal > 0.0) || plan->in->n_contracts == 0;
+}
+
+static enum th_code draw_prices(struct th_plan_market *m, const struct th_plan *plan,
                                 struct th_error *err)
 {
     const size_t n = (size_t)plan->demand.n_usable;
     double *season_gal = malloc(n * sizeof *season_gal);
-    size_t k = 0;
-    *m = (struct th_plan_market){.winters = malloc(n * sizeof *m->winters)};
+    m->winters = malloc(n * sizeof *m->winters);
     if (!season_gal || !m->winters) {
         free(season_gal);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
-    for (int y = 0; y < plan->demand.n; y++) {
+    for (int y = 0, k = 0; y < plan->demand.n; y++) {
         const struct th_tank_year *t = &plan->tank_years[y];
         if (!plan->demand.years[y].usable)
             continue;
         m->winters[k] =
             (struct th_winter){plan->demand.years[y].year, t->n_deliveries, t->deliveries};
         season_gal[k++] = t->delivered_gal;
-        m->most_gal = fmax(m->most_gal, t->delivered_gal);
     }
     const enum th_code code = th_price_paths_init(&m->paths, plan->in->price, plan->in->n_paths,
                                                   plan->in->seed, n, season_gal, err);
@@ -62,10 +64,22 @@ static enum th_code open_market(struct th_plan_market *m, const struct th_plan *
     return code;
 }
 
-static void close_market(struct th_plan_market *m)
+enum th_code th_plan_market_open(struct th_plan_market *m, const struct th_plan *plan,
+                                 struct th_error *err)
+{
+    *m = (struct th_plan_market){0};
+    if (nothing_to_weigh(plan))
+        return TH_OK;
+    const enum th_code code = draw_prices(m, plan, err);
+    return code == TH_OK ? th_plan_weigh(m, plan, err) : code;
+}
+
+void th_plan_market_close(struct th_plan_market *m)
 {
     th_price_paths_finish(&m->paths);
     free(m->winters);
+    free(m->weighed);
+    *m = (struct th_plan_market){0};
 }
 
 static const char *kind_text(enum th_contract_kind kind)
@@ -189,13 +203,13 @@ static enum th_code buy(struct th_report *report, const struct th_plan *plan,
     if (code != TH_OK)
         return code;
     explain(report, plan);
-    return th_plan_volumes(report, plan, m, err);
+    th_plan_volumes(report, plan, m);
+    return TH_OK;
 }
 
 enum th_code th_plan_buying(struct th_report *report, const struct th_plan *plan,
-                            struct th_error *err)
+                            const struct th_plan_market *m, struct th_error *err)
 {
-    struct th_plan_market m;
     th_report_section(report, "buying", "How to buy");
     if (!(plan->in->price->posted_usd_gal > 0.0)) {
         th_report_paragraph(report, NULL,
@@ -207,9 +221,5 @@ enum th_code th_plan_buying(struct th_report *report, const struct th_plan *plan
         th_report_paragraph(report, NULL, "No [contract] is given.");
         return TH_OK;
     }
-    enum th_code code = open_market(&m, plan, err);
-    if (code == TH_OK)
-        code = buy(report, plan, &m, err);
-    close_market(&m);
-    return code;
+    return buy(report, plan, m, err);
 }

@@ -5,13 +5,38 @@
 
 #include "plan_report.h"
 
-/** Winters as the contracts see them, and the prices over them. */
+/** Volumes that are tried of each contract. */
+#define TH_PLAN_VOLUMES 11
+#define TH_PLAN_KEY_MAX 96
+
+/** One contract that takes a volume, weighed. */
+struct th_plan_weighed {
+    const struct th_contract *contract;
+    char key[TH_PLAN_KEY_MAX]; /**< of its table */
+    struct th_volume_cost costs[TH_PLAN_VOLUMES];
+    struct th_volume_choice choice;
+    bool has_formula;
+    double formula_gal;
+};
+
+/** Winters as the contracts see them, the prices over them, and how much of each to take. */
 struct th_plan_market {
     struct th_winter *winters;
     struct th_price_paths paths;
     struct th_market calm, tight; /**< without and with tight supply in every path */
-    double most_gal;              /**< delivered in the winter that takes the most */
+    double step_gal;              /**< between volumes */
+    int n_weighed;
+    struct th_plan_weighed *weighed; /**< TH_CONTRACTS_MAX */
 };
+
+/**
+ * Draws prices and weighs every prepaid and booked contract; without a fuel price or contracts
+ * there is nothing to do. TH_ERR_INPUT when two contracts would share a key; otherwise as
+ * th_contract_costs(). Close in any case.
+ */
+enum th_code th_plan_market_open(struct th_plan_market *market, const struct th_plan *plan,
+                                 struct th_error *err);
+void th_plan_market_close(struct th_plan_market *market);
 
 /** Number of th_plan_cost_columns and of th_plan_cost_values() values. */
 #define TH_PLAN_COST_COLUMNS 7
@@ -24,8 +49,20 @@ extern const struct th_column th_plan_cost_columns[TH_PLAN_COST_COLUMNS];
 void th_plan_cost_values(const struct th_volume_cost *cost,
                          struct th_value values[TH_PLAN_COST_COLUMNS]);
 
-/** How much to book of every prepaid and booked contract. Errors as th_contract_costs(). */
-enum th_code th_plan_volumes(struct th_report *report, const struct th_plan *plan,
-                             const struct th_plan_market *market, struct th_error *err);
+/** Fills `weighed` and `n_weighed`. */
+enum th_code th_plan_weigh(struct th_plan_market *market, const struct th_plan *plan,
+                           struct th_error *err);
+
+/** Adds how much to take of every prepaid and booked contract. */
+void th_plan_volumes(struct th_report *report, const struct th_plan *plan,
+                     const struct th_plan_market *market);
+
+/** The section on buying. Errors as th_contract_costs(). */
+enum th_code th_plan_buying(struct th_report *report, const struct th_plan *plan,
+                            const struct th_plan_market *market, struct th_error *err);
+
+/** The few lines on top: how much, when, what to take, when to order. */
+enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,
+                           const struct th_plan_market *market, struct th_error *err);
 
 #endif

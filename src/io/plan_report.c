@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "plan_report.h"
+#include "plan_buying.h"
 
 #include "budget.h"
 #include "season_text.h"
@@ -38,7 +38,7 @@ static double burned(const struct th_plan *plan, int year, int unused)
     return plan->demand.years[year].barns_gal + plan->demand.years[year].uses_gal;
 }
 
-static double delivered(const struct th_plan *plan, int year, int unused)
+double th_plan_delivered_gal(const struct th_plan *plan, int year, int unused)
 {
     (void)unused;
     return plan->tank_years[year].delivered_gal;
@@ -156,7 +156,7 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
     char name[TH_SEASON_NAME_MAX];
     enum th_code code = th_plan_spread(plan, burned, 0, &use, err);
     if (code == TH_OK)
-        code = th_plan_spread(plan, delivered, 0, &truck, err);
+        code = th_plan_spread(plan, th_plan_delivered_gal, 0, &truck, err);
     if (code != TH_OK)
         return code;
     th_report_section(report, "gallons", "How much the farm takes, 1 July to 30 June");
@@ -267,21 +267,34 @@ static void warn(struct th_report *report, const struct th_plan *plan)
                           plan->tank_years[cold_worst].hours_short);
 }
 
-enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
-                            struct th_error *err)
+static enum th_code sections(struct th_report *report, const struct th_plan *plan,
+                             const struct th_plan_market *market, struct th_error *err)
 {
-    th_report_title(report, "Fuel plan");
-    th_report_invented(report, &plan->in->cases[0]);
-    warn(report, plan);
-    enum th_code code = gallons_section(report, plan, err);
+    enum th_code code = th_plan_short(report, plan, market, err);
+    if (code == TH_OK)
+        code = gallons_section(report, plan, err);
     if (code == TH_OK)
         code = th_plan_slip(report, plan, err);
     if (code == TH_OK)
         code = th_plan_sure(report, plan, err);
     if (code == TH_OK)
-        code = th_plan_buying(report, plan, err);
+        code = th_plan_buying(report, plan, market, err);
     if (code == TH_OK)
         code = months_section(report, plan, err);
+    return code;
+}
+
+enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
+                            struct th_error *err)
+{
+    struct th_plan_market market;
+    th_report_title(report, "Fuel plan");
+    th_report_invented(report, &plan->in->cases[0]);
+    warn(report, plan);
+    enum th_code code = th_plan_market_open(&market, plan, err);
+    if (code == TH_OK)
+        code = sections(report, plan, &market, err);
+    th_plan_market_close(&market);
     if (code != TH_OK)
         return code;
     tank_section(report, plan);

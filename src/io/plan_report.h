@@ -69,17 +69,18 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
 /** Runs the barns with their unknown numbers off. Errors as th_risk_together(). */
 enum th_code th_plan_unknowns_run(struct th_plan *plan, struct th_error *err);
 
-/** Parts of the report: how sure, a slip of a week, buying, one number of the barns at a time. */
+/** Parts of the report: how sure, a slip of a week, one number of the barns at a time. */
 void th_plan_barns_open(struct th_report *report, const struct th_plan *plan);
 enum th_code th_plan_sure(struct th_report *report, const struct th_plan *plan,
                           struct th_error *err);
 enum th_code th_plan_slip(struct th_report *report, const struct th_plan *plan,
                           struct th_error *err);
-enum th_code th_plan_buying(struct th_report *report, const struct th_plan *plan,
-                            struct th_error *err);
 
 /** Name of the season `year` (its place among the years of the demand), such as 2017-18. */
 void th_plan_season_name(const struct th_plan *plan, int year, char name[]);
+
+/** Gallons put into the tanks in the year. */
+double th_plan_delivered_gal(const struct th_plan *plan, int year, int unused);
 
 /** Spread of a value over the usable years. Errors as th_spread_of(). */
 enum th_code th_plan_spread(const struct th_plan *plan,

@@ -10,29 +10,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define VOLUMES 11
-#define KEY_MAX 96
-
-/* One contract that takes a volume, weighed. */
-struct weighed {
-    const struct th_contract *contract;
-    char key[KEY_MAX];
-    struct th_volume_cost costs[VOLUMES];
-    struct th_volume_choice choice;
-    bool has_formula;
-    double formula_gal;
-};
-
-static void key_of(const struct th_contract *contract, char key[KEY_MAX])
+static void key_of(const struct th_contract *contract, char key[TH_PLAN_KEY_MAX])
 {
-    snprintf(key, KEY_MAX, "volumes_%s", contract->name);
+    snprintf(key, TH_PLAN_KEY_MAX, "volumes_%s", contract->name);
     for (char *at = key; *at; at++)
         if (*at == ' ' || *at == '-')
             *at = '_';
 }
 
 /* Two contracts must not share a key of the output. */
-static enum th_code check_key(const struct weighed *all, int n, struct th_error *err)
+static enum th_code check_key(const struct th_plan_weighed *all, int n, struct th_error *err)
 {
     for (int i = 0; i < n; i++)
         if (strcmp(all[i].key, all[n].key) == 0)
@@ -44,7 +31,7 @@ static enum th_code check_key(const struct weighed *all, int n, struct th_error 
 }
 
 /* The best volume by formula, where its conditions hold: booked, settled at market. */
-static enum th_code add_formula(struct weighed *w, const struct th_plan *plan,
+static enum th_code add_formula(struct th_plan_weighed *w, const struct th_plan *plan,
                                 const struct th_plan_market *m, struct th_error *err)
 {
     const size_t n = (size_t)plan->demand.n_usable;
@@ -64,31 +51,34 @@ static enum th_code add_formula(struct weighed *w, const struct th_plan *plan,
     return code == TH_ERR_MEMORY ? th_fail(err, code, "out of memory") : TH_OK;
 }
 
-static double round_up(double gal)
+/* Up to a fifth more than the winter that takes the most, the whole rounded up to 500 gal. */
+static double step_of(const struct th_plan_market *m)
 {
-    return 500.0 * ceil(gal / 500.0);
+    double most_gal = 0.0;
+    for (size_t w = 0; w < m->paths.n_winters; w++) {
+        double gal = 0.0;
+        for (size_t i = 0; i < m->winters[w].n; i++)
+            gal += m->winters[w].deliveries[i].gal;
+        most_gal = fmax(most_gal, gal);
+    }
+    return 500.0 * ceil(1.2 * most_gal / 500.0) / (TH_PLAN_VOLUMES - 1);
 }
 
-static double step_gal(const struct th_plan_market *m)
-{
-    return round_up(1.2 * m->most_gal) / (VOLUMES - 1);
-}
-
-static enum th_code weigh(struct weighed *w, const struct th_plan *plan,
+static enum th_code weigh(struct th_plan_weighed *w, const struct th_plan *plan,
                           const struct th_plan_market *m, struct th_error *err)
 {
-    double volumes[VOLUMES];
-    for (size_t k = 0; k < VOLUMES; k++)
-        volumes[k] = step_gal(m) * (double)k;
+    double volumes[TH_PLAN_VOLUMES];
+    for (size_t k = 0; k < TH_PLAN_VOLUMES; k++)
+        volumes[k] = m->step_gal * (double)k;
     enum th_code code =
-        th_contract_costs(w->contract, &m->calm, VOLUMES, volumes, w->costs, NULL, err);
+        th_contract_costs(w->contract, &m->calm, TH_PLAN_VOLUMES, volumes, w->costs, NULL, err);
     if (code != TH_OK)
         return code;
-    w->choice = th_contract_choose(VOLUMES, w->costs);
+    w->choice = th_contract_choose(TH_PLAN_VOLUMES, w->costs);
     return add_formula(w, plan, m, err);
 }
 
-static void volume_table(struct th_report *report, const struct weighed *w)
+static void volume_table(struct th_report *report, const struct th_plan_weighed *w)
 {
     struct th_column columns[1 + TH_PLAN_COST_COLUMNS] = {
         {"volume_gal", "Booked", "gal", TH_WHOLE}};
@@ -98,14 +88,14 @@ static void volume_table(struct th_report *report, const struct weighed *w)
              "What a season costs by how much of \"%s\" is taken, at $%.2f/gal", w->contract->name,
              w->contract->price_usd_gal);
     th_report_table(report, w->key, caption, columns, 1 + TH_PLAN_COST_COLUMNS);
-    for (size_t k = 0; k < VOLUMES; k++) {
+    for (size_t k = 0; k < TH_PLAN_VOLUMES; k++) {
         struct th_value row[1 + TH_PLAN_COST_COLUMNS] = {th_number(w->costs[k].volume_gal)};
         th_plan_cost_values(&w->costs[k], &row[1]);
         th_report_row(report, row);
     }
 }
 
-static void volume_figure(struct th_report *report, const struct weighed *w)
+static void volume_figure(struct th_report *report, const struct th_plan_weighed *w)
 {
     static const struct th_column many[] = {{"volume_gal", "Booked, gal", "gal", TH_WHOLE},
                                             {"mean_usd", "mean", "$", TH_SIG3},
@@ -116,7 +106,7 @@ static void volume_figure(struct th_report *report, const struct weighed *w)
                                            {"lowest_usd", "cheapest season", "$", TH_SIG3},
                                            {"highest_usd", "dearest season", "$", TH_SIG3}};
     const bool percentiles = w->costs[0].winters.kind == TH_SPREAD_PERCENTILES;
-    char key[KEY_MAX + 8], caption[128];
+    char key[TH_PLAN_KEY_MAX + 8], caption[128];
     snprintf(key, sizeof key, "figure_%s", w->key);
     snprintf(caption, sizeof caption, "Season cost against gallons taken, \"%s\"",
              w->contract->name);
@@ -129,7 +119,7 @@ static void volume_figure(struct th_report *report, const struct weighed *w)
                                          .chart = TH_LINES,
                                          .y_label = "$"},
                      percentiles ? many : few, w->costs[0].winters.n > 1 ? 4 : 2);
-    for (size_t k = 0; k < VOLUMES; k++) {
+    for (size_t k = 0; k < TH_PLAN_VOLUMES; k++) {
         const struct th_volume_cost *c = &w->costs[k];
         th_report_row(report, (struct th_value[]){
                                   th_number(c->volume_gal), th_number(c->mean_usd),
@@ -138,7 +128,7 @@ static void volume_figure(struct th_report *report, const struct weighed *w)
     }
 }
 
-static void choice_table(struct th_report *report, const struct weighed *all, int n)
+static void choice_table(struct th_report *report, const struct th_plan_weighed *all, int n)
 {
     static const struct th_column columns[] = {
         {"contract", "Offer", "", TH_PLAIN},
@@ -150,7 +140,7 @@ static void choice_table(struct th_report *report, const struct weighed *all, in
         {"formula_gal", "By formula", "gal", TH_SIG3}};
     th_report_table(report, "choices", "How much to take", columns, 7);
     for (int i = 0; i < n; i++) {
-        const struct weighed *w = &all[i];
+        const struct th_plan_weighed *w = &all[i];
         const struct th_volume_choice *c = &w->choice;
         th_report_row(report,
                       (struct th_value[]){
@@ -165,7 +155,7 @@ static void choice_table(struct th_report *report, const struct weighed *all, in
 static void explain_choices(struct th_report *report, const struct th_plan_market *m, size_t n)
 {
     char step[TH_SHOWN_MAX];
-    th_show_with_unit(step, th_number(step_gal(m)), TH_WHOLE, "gal");
+    th_show_with_unit(step, th_number(m->step_gal), TH_WHOLE, "gal");
     th_report_paragraph(report, NULL,
                         "Volumes go in steps of %s. As good: the mean is within half a percent of "
                         "the lowest, so take what suits the tanks and the purse.",
@@ -200,41 +190,44 @@ static void explain_formula(struct th_report *report, size_t n)
             TH_BOOKING_FIT_FROM);
 }
 
-static void show(struct th_report *report, const struct th_plan *plan,
-                 const struct th_plan_market *m, const struct weighed *all, int n)
+void th_plan_volumes(struct th_report *report, const struct th_plan *plan,
+                     const struct th_plan_market *m)
 {
     bool formula = false;
-    choice_table(report, all, n);
+    if (m->n_weighed == 0)
+        return;
+    choice_table(report, m->weighed, m->n_weighed);
     explain_choices(report, m, (size_t)plan->demand.n_usable);
-    for (int i = 0; i < n; i++)
-        formula = formula || all[i].has_formula;
+    for (int i = 0; i < m->n_weighed; i++)
+        formula = formula || m->weighed[i].has_formula;
     if (formula)
         explain_formula(report, (size_t)plan->demand.n_usable);
-    for (int i = 0; i < n; i++) {
-        volume_table(report, &all[i]);
-        volume_figure(report, &all[i]);
+    for (int i = 0; i < m->n_weighed; i++) {
+        volume_table(report, &m->weighed[i]);
+        volume_figure(report, &m->weighed[i]);
     }
 }
 
-enum th_code th_plan_volumes(struct th_report *report, const struct th_plan *plan,
-                             const struct th_plan_market *m, struct th_error *err)
+enum th_code th_plan_weigh(struct th_plan_market *m, const struct th_plan *plan,
+                           struct th_error *err)
 {
-    struct weighed *all = calloc(TH_CONTRACTS_MAX, sizeof *all);
-    int n = 0;
-    enum th_code code = all ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    m->weighed = calloc(TH_CONTRACTS_MAX, sizeof *m->weighed);
+    if (!m->weighed)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    m->step_gal = step_of(m);
+    enum th_code code = TH_OK;
     for (int i = 0; i < plan->in->n_contracts && code == TH_OK; i++) {
         const struct th_contract *c = &plan->in->contracts[i];
+        struct th_plan_weighed *w = &m->weighed[m->n_weighed];
         if (c->kind != TH_CONTRACT_PREPAID && c->kind != TH_CONTRACT_BOOKED)
             continue;
-        all[n].contract = c;
-        key_of(c, all[n].key);
+        w->contract = c;
+        key_of(c, w->key);
         th_progress_step(plan->in->progress, "how much of %s", c->name);
-        code = check_key(all, n, err);
+        code = check_key(m->weighed, m->n_weighed, err);
         if (code == TH_OK)
-            code = weigh(&all[n++], plan, m, err);
+            code = weigh(w, plan, m, err);
+        m->n_weighed += code == TH_OK;
     }
-    if (code == TH_OK && n > 0)
-        show(report, plan, m, all, n);
-    free(all);
     return code;
 }

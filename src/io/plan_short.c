@@ -1,0 +1,105 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What a plan comes to, in a few lines to take to the supplier. */
+#include "plan_buying.h"
+
+#include "season_text.h"
+#include "display.h"
+#include "turnheat/calendar.h"
+
+static void gal_text(char text[TH_SHOWN_MAX], double gal, enum th_format format)
+{
+    th_show_with_unit(text, th_number(gal), format, "gal");
+}
+
+static void trucks(struct th_report *report, const struct th_spread *s)
+{
+    const bool many = s->kind == TH_SPREAD_PERCENTILES;
+    char low[TH_SHOWN_MAX], middle[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    gal_text(low, many ? s->p10 : s->lowest, TH_SIG3);
+    gal_text(middle, many ? s->p50 : s->middle, TH_SIG3);
+    gal_text(high, many ? s->p90 : s->highest, TH_SIG3);
+    if (many)
+        th_report_item(report,
+                       "To be delivered from July to June: %s in a middle winter; under %s in one "
+                       "of ten, over %s in one of ten.",
+                       middle, low, high);
+    else if (s->n > 1)
+        th_report_item(report,
+                       "To be delivered from July to June: %s in the middle one of %zu winters, %s "
+                       "in the one that took least, %s in the one that took most.",
+                       middle, s->n, low, high);
+    else
+        th_report_item(report, "To be delivered from July to June: %s, by one winter's weather.",
+                       middle);
+}
+
+/* The month that takes most on average. */
+static void month(struct th_report *report, const struct th_plan *plan)
+{
+    double mean_gal[12] = {0};
+    int most = 0;
+    char text[TH_SHOWN_MAX];
+    for (int m = 0; m < 12; m++) {
+        for (int y = 0; y < plan->demand.n; y++)
+            if (plan->demand.years[y].usable)
+                mean_gal[m] += plan->demand.years[y].month_gal[m] / plan->demand.n_usable;
+        most = mean_gal[m] > mean_gal[most] ? m : most;
+    }
+    gal_text(text, mean_gal[most], TH_SIG3);
+    th_report_item(report, "Most is used in %s: %s on average.", th_month_name(most), text);
+}
+
+static void take(struct th_report *report, const struct th_plan_weighed *w)
+{
+    const struct th_volume_choice *c = &w->choice;
+    const double cautious_gal = w->costs[c->cautious].volume_gal;
+    char low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], text[160] = "";
+    gal_text(low, c->flat_low_gal, TH_WHOLE);
+    gal_text(high, c->flat_high_gal, TH_WHOLE);
+    if (w->costs[0].winters.n > 1) {
+        char shown[TH_SHOWN_MAX];
+        gal_text(shown, cautious_gal, TH_WHOLE);
+        snprintf(text, sizeof text, "; a cautious buyer takes %s", shown);
+    }
+    if (c->cheapest == 0)
+        th_report_item(report, "\"%s\" at $%.2f/gal: cheapest on average is to take none%s.",
+                       w->contract->name, w->contract->price_usd_gal, text);
+    else if (c->flat_high_gal > c->flat_low_gal)
+        th_report_item(report, "\"%s\" at $%.2f/gal: cheapest on average anywhere from %s to %s%s.",
+                       w->contract->name, w->contract->price_usd_gal, low, high, text);
+    else
+        th_report_item(report, "\"%s\" at $%.2f/gal: cheapest on average near %s%s.",
+                       w->contract->name, w->contract->price_usd_gal, low, text);
+}
+
+static void order(struct th_report *report, const struct th_plan *plan)
+{
+    int dry = 0;
+    for (int i = 0; i < plan->in->n_tanks; i++) {
+        const struct th_tank *t = &plan->in->tanks[i];
+        char text[TH_SHOWN_MAX];
+        gal_text(text, plan->reorder_gal[i], TH_SIG3);
+        th_report_item(report, "Order when the gauge of \"%s\" is down to %.0f %% (%s).", t->name,
+                       100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal), text);
+    }
+    for (int y = 0; y < plan->demand.n; y++)
+        dry += plan->demand.years[y].usable && plan->tank_years[y].run_out_days > 0;
+    if (plan->in->n_tanks > 0 && dry == 0)
+        th_report_item(report, "Ordered so, the tanks run dry in no winter looked at.");
+}
+
+enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,
+                           const struct th_plan_market *m, struct th_error *err)
+{
+    struct th_spread delivered;
+    const enum th_code code = th_plan_spread(plan, th_plan_delivered_gal, 0, &delivered, err);
+    if (code != TH_OK)
+        return code;
+    th_report_section(report, "short", "In short");
+    trucks(report, &delivered);
+    month(report, plan);
+    for (int i = 0; i < m->n_weighed; i++)
+        take(report, &m->weighed[i]);
+    order(report, plan);
+    return TH_OK;
+}
