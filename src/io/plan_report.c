@@ -60,12 +60,13 @@ static void year_rows(struct th_report *report, const struct th_plan *plan)
         if (!year->usable) {
             th_report_row(report, (struct th_value[]){th_text(name), th_missing(), th_missing(),
                                                       th_missing(), th_missing(), th_missing(),
-                                                      th_missing(), th_missing()});
+                                                      th_missing(), th_missing(), th_missing()});
             continue;
         }
         th_report_row(report,
                       (struct th_value[]){th_text(name), th_number(year->barns_gal),
                                           th_number(year->uses_gal), th_number(t->delivered_gal),
+                                          th_number_if(tanks, (double)t->n_deliveries),
                                           th_number_if(tanks, 100.0 * t->lowest_share),
                                           th_number_if(tanks, t->run_out_days),
                                           th_number_if(tanks, (double)t->days_supply),
@@ -123,11 +124,13 @@ static void explain_seasons(struct th_report *report, const struct th_plan *plan
                             "A season without numbers is one whose turns the weather does not "
                             "cover whole.");
     if (plan->in->n_tanks > 0)
-        th_report_paragraph(report, NULL,
-                            "Lowest tank: how far the tanks fell with the truck coming as planned. "
-                            "A fill lasts: days that filled tanks do without a truck in the "
-                            "coldest stretch. Vapour short: hours in which gas may be drawn faster "
-                            "than cold tanks make it.");
+        th_report_paragraph(
+            report, NULL,
+            "Delivered is used, and what the tanks hold more at the end than at the "
+            "start. Lowest tank: how far they fell with the truck coming as "
+            "planned. A fill lasts: days that filled tanks do without a truck in the "
+            "coldest stretch. Vapour short: hours in which gas may be drawn faster "
+            "than cold tanks make it.");
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "P10, P50 and P90 are not exceeded in one, five and nine winters of "
@@ -148,6 +151,7 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
         {"barns_gal", "Barns", "gal", TH_SIG3},
         {"uses_gal", "Other users", "gal", TH_SIG3},
         {"delivered_gal", "Delivered", "gal", TH_SIG3},
+        {"loads_count", "Loads", "", TH_WHOLE},
         {"lowest_level_pct", "Lowest tank", "%", TH_WHOLE},
         {"run_out_days", "Days run out", "", TH_WHOLE},
         {"supply_days", "A fill lasts, coldest", "d", TH_WHOLE},
@@ -166,7 +170,7 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
     th_report_spread(report, "delivered", "gal", "Delivered", "gal", TH_SIG3, &truck);
     th_report_fact(report, "worst_season", "Worst winter", "", TH_PLAIN,
                    th_text(worst_year(plan, name)));
-    th_report_table(report, "seasons", "Every season", columns, 8);
+    th_report_table(report, "seasons", "Every season", columns, 9);
     year_rows(report, plan);
     explain_seasons(report, plan);
     return TH_OK;
@@ -185,7 +189,7 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
                                         {"high_gal", heads[2], "gal", TH_SIG3}};
     double sum = 0.0;
     th_report_section(report, "months", "By month");
-    th_report_table(report, "months", "All barns and other users", columns, 5);
+    th_report_table(report, "months", "Used by all barns and other users", columns, 5);
     for (int place = 0; place < 12 && code == TH_OK; place++) {
         const int month = th_season_month(place);
         struct th_spread s = {0};

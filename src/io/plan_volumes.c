@@ -81,12 +81,11 @@ static enum th_code weigh(struct th_plan_weighed *w, const struct th_plan *plan,
 static void volume_table(struct th_report *report, const struct th_plan_weighed *w)
 {
     struct th_column columns[1 + TH_PLAN_COST_COLUMNS] = {
-        {"volume_gal", "Booked", "gal", TH_WHOLE}};
+        {"volume_gal", "On contract", "gal", TH_WHOLE}};
     char caption[128];
     memcpy(&columns[1], th_plan_cost_columns, sizeof th_plan_cost_columns);
-    snprintf(caption, sizeof caption,
-             "What a season costs by how much of \"%s\" is taken, at $%.2f/gal", w->contract->name,
-             w->contract->price_usd_gal);
+    snprintf(caption, sizeof caption, "What a season costs with so much of \"%s\" at $%.2f/gal",
+             w->contract->name, w->contract->price_usd_gal);
     th_report_table(report, w->key, caption, columns, 1 + TH_PLAN_COST_COLUMNS);
     for (size_t k = 0; k < TH_PLAN_VOLUMES; k++) {
         struct th_value row[1 + TH_PLAN_COST_COLUMNS] = {th_number(w->costs[k].volume_gal)};
@@ -97,18 +96,18 @@ static void volume_table(struct th_report *report, const struct th_plan_weighed 
 
 static void volume_figure(struct th_report *report, const struct th_plan_weighed *w)
 {
-    static const struct th_column many[] = {{"volume_gal", "Booked, gal", "gal", TH_WHOLE},
+    static const struct th_column many[] = {{"volume_gal", "On contract, gal", "gal", TH_WHOLE},
                                             {"mean_usd", "mean", "$", TH_SIG3},
                                             {"p90_usd", "nine winters of ten", "$", TH_SIG3},
                                             {"cvar95_usd", "worst twentieth", "$", TH_SIG3}};
-    static const struct th_column few[] = {{"volume_gal", "Booked, gal", "gal", TH_WHOLE},
+    static const struct th_column few[] = {{"volume_gal", "On contract, gal", "gal", TH_WHOLE},
                                            {"mean_usd", "mean", "$", TH_SIG3},
                                            {"lowest_usd", "cheapest season", "$", TH_SIG3},
                                            {"highest_usd", "dearest season", "$", TH_SIG3}};
     const bool percentiles = w->costs[0].winters.kind == TH_SPREAD_PERCENTILES;
     char key[TH_PLAN_KEY_MAX + 8], caption[128];
     snprintf(key, sizeof key, "figure_%s", w->key);
-    snprintf(caption, sizeof caption, "Season cost against gallons taken, \"%s\"",
+    snprintf(caption, sizeof caption, "Season cost against gallons on contract, \"%s\"",
              w->contract->name);
     th_report_figure(report,
                      &(struct th_figure){.key = key,
