@@ -432,6 +432,7 @@ int main(void)
     tcase_add_test(c, row_without_table_is_an_internal_error);
     tcase_add_test(c, no_report_is_out_of_memory);
     tcase_add_test(c, columns_without_any_value_are_not_shown);
+    tcase_add_test(c, gaps_break_the_lines_of_a_figure);
     tcase_add_loop_test(c, wide_tables_keep_to_the_page, 0, 2);
     tcase_add_test(c, long_words_and_sentences_are_wrapped);
     suite_add_tcase(suite, c);
