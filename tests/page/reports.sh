@@ -129,7 +129,7 @@ page plan samples/curtain.barn 3 '.gallons.used_middle_gal' '.buying.offers[0].m
 page size samples/solid.barn 1 '.rooms[0].need.need[0].load_btu_h' \
     '.rooms[0].need.need[1].needed_btu_h'
 page quote samples/solid.barn 0 '.design.needed_btu_h' '.energy.quoted_middle_gal'
-page weather "$weather" 0
+page weather "$weather" 1
 if have jq; then
     for path in .cold.low_f .cold.high_f .cold.design_99_f; do
         check "weather shows $path" grep -qF -- "$(jq -r "$path * 10 | round / 10" "$scratch/json")" \
