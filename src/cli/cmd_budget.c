@@ -28,7 +28,7 @@ const struct th_command th_cmd_budget = {
         "Runs every season the weather covers and tells what the room's heaters burn: by "
         "season, turn and month, with the spread over winters and what the barn itself leaves "
         "open; where the heat goes; and what the turn is like for the pigs. Several barn files "
-        "are each reported and summed.",
+        "are each reported and summed. Dollars need a fuel price in the barn or farm file.",
     .example = "turnheat budget samples/curtain.barn",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .run = run};

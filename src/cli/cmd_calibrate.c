@@ -81,8 +81,10 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 static const struct th_option options[] = {
     {"fills", "FILE",
      "CSV of fills: date, gallons, level_before_pct (what the gauge showed before)", false, 0},
-    {"fit", "WHICH", "one or two of ua, air, set; without it air, and ua from 8 fills on", false,
-     0}};
+    {"fit", "WHICH",
+     "one or two of ua (loss of the shell), air (minimum air), set (how warm it is kept); "
+     "without it air, and ua from 8 fills on",
+     false, 0}};
 
 const struct th_command th_cmd_calibrate = {
     .name = "calibrate",

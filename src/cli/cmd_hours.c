@@ -39,7 +39,8 @@ const struct th_command th_cmd_hours = {
     .summary = "the hourly trace of one room as CSV",
     .about =
         "Writes one line for every simulated hour of the counted seasons: weather, pigs, every "
-        "flow of heat and air, heaters, gas, moisture and CO2 of one room.",
+        "flow of heat and air, heaters, gas, moisture and CO2 of one room (copies are not "
+        "counted). The columns and their units are listed in docs/output.md.",
     .example = "turnheat hours samples/curtain.barn --out hours.csv",
     .takes = TH_TAKES_BARN,
     .options = options,

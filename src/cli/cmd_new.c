@@ -6,7 +6,7 @@
 #include <sys/stat.h>
 
 static const struct th_option own_options[] = {
-    {"barn", "KIND", "curtain, solid or nursery (curtain)", false, 0},
+    {"barn", "KIND", "curtain, solid or nursery; curtain without it", false, 0},
 };
 
 /* A barn file may hold a winter's work: never write over one. */

@@ -85,10 +85,10 @@ const struct th_command th_cmd_quote = {
     .operands_min = 1,
     .operands_max = 1,
     .summary = "a builder's quotation with options ranked by what they return",
-    .about =
-        "Evaluates the [option] sections of the barn file together, adds them one at a time by "
-        "their marginal savings-to-investment ratio, stops where it no longer pays, and "
-        "prints a quotation to sign: scope, surfaces, equipment, fuel estimate, terms.",
+    .about = "Takes the [option] sections of the barn file one at a time, each time the one that "
+             "saves most per dollar on top of those already in, stops where the next no longer "
+             "pays, and prints a quotation to sign: scope, surfaces, equipment, fuel estimate, "
+             "terms.",
     .example = "turnheat quote samples/solid.barn --html quote.html",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .run = run};

@@ -55,7 +55,8 @@ const struct th_command th_cmd_size = {
         "Works out what a room needs at its 99 and 99.6 % design temperatures, as given in the "
         "barn file and as the weather shows: heat by age of the pigs, heaters with one out, "
         "gas and tanks, air for burners, inlet openings, standby power, and which surfaces "
-        "would drip.",
+        "would drip. Give the published design temperatures of your place: one typical year or "
+        "invented weather can miss them by 9 °F.",
     .example = "turnheat size samples/curtain.barn --set \"site.design_99=-1.7 F\"",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .run = run};

@@ -13,11 +13,11 @@
 #include <stdlib.h>
 
 static const struct th_option own_options[] = {
-    {"base", "DEGREES", "base of the degree-days in °F (65)", false, 0},
+    {"base", "DEGREES", "base of the degree-days, °F; 65 without it", false, 0},
     {"normals", "FILE", "make the weather from monthly statistics instead of reading files", false,
      0},
-    {"seasons", "N", "how many seasons to make (30)", false, 0},
-    {"seed", "N", "which of the possible series to make (1)", false, 0},
+    {"seasons", "N", "how many seasons to make; 30 without it", false, 0},
+    {"seed", "N", "which of the possible series to make; 1 without it", false, 0},
     {"out", "FILE", "write what was made as an hourly table that other commands read", false, 0},
 };
 
@@ -157,8 +157,9 @@ const struct th_command th_cmd_weather = {
     .summary = "describe hourly weather files: coverage, gaps, degree-days, cold",
     .about = "Reads hourly files of one station and tells what they hold: form, units, clock, "
              "coverage by month, gaps filled and left, odd readings, degree-days, the lowest hour "
-             "and the 99 and 99.6 % heating dry bulbs. Several yearly files are joined. With "
-             "--normals it makes a series of winters from monthly statistics instead.",
+             "and the temperatures that 99 and 99.6 % of all hours exceed, by which heaters are "
+             "sized. Several yearly files are joined. With --normals it makes invented winters "
+             "from monthly statistics instead: good for trying things out, not for sizing.",
     .example = "turnheat weather 725500-14942-2018.txt 725500-14942-2019.txt --utc-offset -6",
     .takes = TH_TAKES_WEATHER | TH_TAKES_REPORT,
     .options = own_options,

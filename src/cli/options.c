@@ -8,8 +8,9 @@
 #include <string.h>
 
 const struct th_option th_common_options[] = {
-    {"weather", "FILE", "hourly weather, instead of the barn file's; give it once per file", true,
-     TH_TAKES_WEATHER},
+    {"weather", "FILE",
+     "an hourly weather file, in place of those the barn file names; repeat it for more files",
+     true, TH_TAKES_WEATHER},
     {"form", "NAME", "the form of the weather files, when it is not recognised", false,
      TH_TAKES_WEATHER},
     {"units", "us|si", "the units of the weather files, when they are not recognised", false,
@@ -18,10 +19,12 @@ const struct th_option th_common_options[] = {
      TH_TAKES_WEATHER},
     {"station", "ID", "the station to take from a file that holds several", false,
      TH_TAKES_WEATHER},
-    {"utc-offset", "HOURS", "local standard time minus UTC, such as -6", false, TH_TAKES_WEATHER},
+    {"utc-offset", "HOURS", "local standard time minus UTC, such as -6 for US Central", false,
+     TH_TAKES_WEATHER},
     {"years", "A-B", "only the seasons that start in these years, such as 2017-2019", false,
      TH_TAKES_YEARS},
-    {"farm", "FILE", "the farm file with tanks, contracts and prices", false, TH_TAKES_FARM},
+    {"farm", "FILE", "the farm file: tanks, contracts, prices, other gas users", false,
+     TH_TAKES_FARM},
     {"set", "SECTION.KEY=VALUE",
      "use this value in place of the barn file's, such as \"surface ceiling.R=40\"", true,
      TH_TAKES_SET},
