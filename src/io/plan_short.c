@@ -11,7 +11,7 @@ static void gal_text(char text[TH_SHOWN_MAX], double gal, enum th_format format)
     th_show_with_unit(text, th_number(gal), format, "gal");
 }
 
-static void trucks(struct th_report *report, const struct th_spread *s)
+static void trucks(struct th_report *report, const struct th_spread *s, bool typical)
 {
     const bool many = s->kind == TH_SPREAD_PERCENTILES;
     char low[TH_SHOWN_MAX], middle[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
@@ -19,18 +19,19 @@ static void trucks(struct th_report *report, const struct th_spread *s)
     gal_text(middle, many ? s->p50 : s->middle, TH_SIG3);
     gal_text(high, many ? s->p90 : s->highest, TH_SIG3);
     if (many)
-        th_report_item(report,
-                       "To be delivered from July to June: %s in a middle winter; under %s in one "
-                       "of ten, over %s in one of ten.",
-                       middle, low, high);
+        th_report_item(
+            report,
+            "To be delivered from July to June: %s in a middle winter, %s or less in one "
+            "of ten, %s or more in one of ten.",
+            middle, low, high);
     else if (s->n > 1)
         th_report_item(report,
                        "To be delivered from July to June: %s in the middle one of %zu winters, %s "
                        "in the one that took least, %s in the one that took most.",
                        middle, s->n, low, high);
     else
-        th_report_item(report, "To be delivered from July to June: %s, by one winter's weather.",
-                       middle);
+        th_report_item(report, "To be delivered from July to June: %s, by one %s weather.", middle,
+                       typical ? "typical year's" : "winter's");
 }
 
 /* The month that takes most on average. */
@@ -56,7 +57,7 @@ static void take(struct th_report *report, const struct th_plan_weighed *w)
     char low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], text[160] = "";
     gal_text(low, c->flat_low_gal, TH_WHOLE);
     gal_text(high, c->flat_high_gal, TH_WHOLE);
-    if (w->costs[0].winters.n > 1) {
+    if (w->costs[0].winters.n > 1 && c->cautious != c->cheapest) {
         char shown[TH_SHOWN_MAX];
         gal_text(shown, cautious_gal, TH_WHOLE);
         snprintf(text, sizeof text, "; a cautious buyer takes %s", shown);
@@ -96,7 +97,7 @@ enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,
     if (code != TH_OK)
         return code;
     th_report_section(report, "short", "In short");
-    trucks(report, &delivered);
+    trucks(report, &delivered, plan->in->cases[0].climate->typical);
     month(report, plan);
     for (int i = 0; i < m->n_weighed; i++)
         take(report, &m->weighed[i]);

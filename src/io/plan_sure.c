@@ -106,11 +106,12 @@ static enum th_code sure_rows(struct th_report *report, const struct th_plan *pl
     const enum th_code code = th_spread_of(TH_RISK_DRAWS, gal, &drawn, err);
     if (code != TH_OK)
         return code;
-    snprintf(what, sizeof what, "the weather of %zu winter%s", weather->n,
-             weather->n == 1 ? "" : "s");
+    const bool typical = plan->in->cases[0].climate->typical;
+    snprintf(what, sizeof what, "the weather of %zu %s%s", weather->n,
+             typical ? "typical year" : "winter", weather->n == 1 ? "" : "s");
     sure_row(report, what, *weather, weather->kind);
     th_plan_season_name(plan, u->year, name);
-    snprintf(what, sizeof what, "the barns themselves, in %s", name);
+    snprintf(what, sizeof what, "the barns themselves, in %s", typical ? "it" : name);
     sure_row(report, what, drawn, weather->kind);
     return TH_OK;
 }
