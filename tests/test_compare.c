@@ -120,6 +120,34 @@ START_TEST(the_same_mean_is_met)
 }
 END_TEST
 
+/* The range says what the same comparison says in a room with that response, within half a percent
+ * of the gas. */
+START_TEST(the_range_is_that_of_other_rooms)
+{
+    static const enum th_response_case cases[] = {TH_OVERSHOOT_HALF, TH_OVERSHOOT_TWICE,
+                                                  TH_STAGE_LOW, TH_STAGE_HIGH};
+    static const enum th_control controls[] = {TH_MODULATING, TH_LEAD_LAG};
+    struct th_room rooms[2] = {sample_room(TH_ON_OFF), sample_room(controls[_i])};
+    struct th_choice_result results[2], others[2];
+    struct th_error err;
+    const int first = FIRST_YEAR, last = FIRST_YEAR + 1;
+    ck_assert_int_eq(th_trial_run(&results[0].trial, &rooms[0], &climate, first, last, &err),
+                     TH_OK);
+    ck_assert_int_eq(th_compare_run(rooms, 2, &climate, first, last, results, &err), TH_OK);
+    for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
+        struct th_room changed[2] = {rooms[0], rooms[1]};
+        th_response_apply(&changed[0], cases[k]);
+        th_response_apply(&changed[1], cases[k]);
+        ck_assert_int_eq(th_trial_run(&others[0].trial, &changed[0], &climate, first, last, &err),
+                         TH_OK);
+        ck_assert_int_eq(th_compare_run(changed, 2, &climate, first, last, others, &err), TH_OK);
+        ck_assert_int_eq(others[1].same_mean.state, TH_SAME_MEAN_FOUND);
+        ck_assert_double_eq_tol(results[1].saved_j[cases[k]], others[1].saved_j[TH_AS_GIVEN],
+                                0.005 * th_trial_gas_j(&others[0].trial));
+    }
+}
+END_TEST
+
 START_TEST(costs_are_differences_of_runs)
 {
     struct th_room room = sample_room(TH_ON_OFF), tighter = room;
@@ -169,6 +197,7 @@ int main(void)
     tcase_add_test(tc, sizing_agrees_with_the_balance);
     tcase_add_test(tc, the_free_choice_keeps_comfort_and_saves);
     tcase_add_test(tc, the_same_mean_is_met);
+    tcase_add_loop_test(tc, the_range_is_that_of_other_rooms, 0, 2);
     tcase_add_test(tc, costs_are_differences_of_runs);
     tcase_add_test(tc, the_block_lies_around_the_middle_season);
     suite_add_tcase(suite, tc);

@@ -1,16 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/compare.h"
 
-#include "root.h"
 #include "turnheat/units.h"
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_roots.h>
 #include <math.h>
 #include <stdlib.h>
 
-#define SHIFT_TOLERANCE_K 5e-3
+/* The means agree within half of the 0.02 °F asked for. */
+#define MEAN_TOLERANCE_K (0.01 * TH_K_PER_F)
 #define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
 /* A shift moves the mean by about as much; the search first looks this near. */
 #define SHIFT_NEAR_K (0.5 * TH_K_PER_F)
 #define SHIFTS_KEPT 4
+#define ITERATIONS_MAX 50
 
 void th_room_shift_offsets(struct th_room *room, double shift_k)
 {
@@ -116,7 +119,10 @@ static double highest_shift_k(const struct th_room *room)
 
 static bool encloses(struct shift_search *s, double low_k, double high_k)
 {
-    return low_k < high_k && warmer_k(low_k, s) <= 0.0 && warmer_k(high_k, s) >= 0.0;
+    if (low_k >= high_k)
+        return false;
+    const double low = warmer_k(low_k, s), high = warmer_k(high_k, s);
+    return low <= 0.0 && high >= 0.0 && low < high; /* equal where the base never fires */
 }
 
 /* An interval of shifts with the same mean inside, narrow where the first guess is good. */
@@ -133,6 +139,23 @@ static bool enclose(struct shift_search *s, double *low_k, double *high_k)
     return encloses(s, *low_k, *high_k);
 }
 
+/* Iterates until the means agree; each step costs a run of the block. */
+static enum th_code find_shift(struct shift_search *s, gsl_root_fsolver *solver, double low_k,
+                               double high_k, double *shift_k)
+{
+    gsl_function f = {.function = warmer_k, .params = s};
+    int state = gsl_root_fsolver_set(solver, &f, low_k, high_k);
+    for (int i = 0; i < ITERATIONS_MAX && state == GSL_SUCCESS && s->code == TH_OK; i++) {
+        state = gsl_root_fsolver_iterate(solver);
+        *shift_k = gsl_root_fsolver_root(solver);
+        if (gsl_root_test_residual(warmer_k(*shift_k, s), MEAN_TOLERANCE_K) == GSL_SUCCESS)
+            return s->code;
+    }
+    return s->code != TH_OK
+               ? s->code
+               : th_fail(s->err, TH_ERR_NUMERIC, "no shift of the offsets gives the same mean");
+}
+
 /* The shift is found on the winters of the block; the trial is over all. `gas_j_k` is what a K of
  * mean temperature costs around it. */
 static enum th_code same_mean(struct shift_search *s, int first_year, int last_year,
@@ -143,16 +166,15 @@ static enum th_code same_mean(struct shift_search *s, int first_year, int last_y
     *gas_j_k = 0.0;
     if (!enclose(s, &low_k, &high_k) || s->code != TH_OK)
         return s->code;
+    const struct shifted low = at_shift(s, low_k), high = at_shift(s, high_k);
+    *gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k - low.warmer_k);
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     if (!solver)
         return th_fail(s->err, TH_ERR_MEMORY, "out of memory");
-    const struct shifted low = at_shift(s, low_k), high = at_shift(s, high_k);
-    *gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k - low.warmer_k);
-    gsl_function f = {.function = warmer_k, .params = s};
-    const enum th_code found = th_root(solver, &f, low_k, high_k, SHIFT_TOLERANCE_K, &out->shift_k);
+    const enum th_code code = find_shift(s, solver, low_k, high_k, &out->shift_k);
     gsl_root_fsolver_free(solver);
-    if (s->code != TH_OK || found != TH_OK)
-        return s->code;
+    if (code != TH_OK)
+        return code;
     struct th_room shifted = *s->room;
     th_room_shift_offsets(&shifted, out->shift_k);
     out->state = TH_SAME_MEAN_FOUND;
@@ -205,21 +227,36 @@ static enum th_code look_at_base(struct comparing *c, const struct th_room *room
     return TH_OK;
 }
 
-/* The savings in the response cases, at the shift found for the room as given. What is then left of
- * a difference in mean temperature is small and taken off at `gas_j_k`. */
+/* Gas of the choice in one response case. A K of shift moves the mean by about a K: run once at the
+ * shift of the room as given, once at the shift then needed; the rest is taken off at `gas_j_k`. */
+static enum th_code response_gas(struct comparing *c, const struct th_room *room,
+                                 enum th_response_case response, double gas_j_k,
+                                 const struct th_same_mean *as_given, double *gas_j)
+{
+    struct th_room changed = *room;
+    struct shift_search at = {.room = &changed,
+                              .climate = c->climate,
+                              .base = &c->hours[response],
+                              .target_c = c->target_c[response],
+                              .block = &c->block,
+                              .err = c->err};
+    th_response_apply(&changed, response);
+    struct shifted run = at_shift(&at, as_given->shift_k);
+    if (as_given->state == TH_SAME_MEAN_FOUND)
+        run = at_shift(&at, fmin(run.shift_k - run.warmer_k, highest_shift_k(&changed)));
+    *gas_j = run.gas_j - gas_j_k * run.warmer_k;
+    return at.code;
+}
+
 static enum th_code range_of_savings(struct comparing *c, const struct th_room *room,
                                      double gas_j_k, struct th_choice_result *result)
 {
     for (int r = TH_AS_GIVEN + 1; r < TH_RESPONSE_CASES; r++) {
-        struct th_room changed = *room;
         double gas_j;
-        th_response_apply(&changed, (enum th_response_case)r);
-        th_room_shift_offsets(&changed, result->same_mean.shift_k);
         const enum th_code code =
-            watch_run(&c->hours[r], &changed, c->climate, &c->block, &gas_j, c->err);
+            response_gas(c, room, (enum th_response_case)r, gas_j_k, &result->same_mean, &gas_j);
         if (code != TH_OK)
             return code;
-        gas_j += gas_j_k * (c->target_c[r] - mean_c(&c->hours[r]));
         result->saved_j[r] = c->block.scale * (c->gas_j[r] - gas_j);
     }
     return TH_OK;

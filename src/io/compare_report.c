@@ -95,14 +95,15 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
 {
     const double copies = c->base->room->copies;
     const struct th_tally *t = &trial->mean;
-    th_report_row(report, (struct th_value[]){
-                              th_text(name), th_number(copies * t->sum[TH_HEATER_HOURS]),
-                              th_number(copies * t->sum[TH_STARTS]),
-                              th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH),
-                              th_number(th_f_from_c(th_trial_heated_c(trial))),
-                              th_number(th_f_from_c(t->lowest_c)),
-                              th_number(th_f_from_c(t->highest_heated_c)),
-                              th_number(t->sum[TH_BELOW_COMFORT]), th_number(t->sum[TH_UNMET])});
+    th_report_row(
+        report,
+        (struct th_value[]){
+            th_text(name), th_number(copies * t->sum[TH_HEATER_HOURS]),
+            th_number(copies * t->sum[TH_STARTS]),
+            th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH),
+            th_number_if(t->sum[TH_HEAT_WANTED] > 0.0, th_f_from_c(th_trial_heated_c(trial))),
+            th_number(th_f_from_c(t->lowest_c)), th_number(th_f_from_c(t->highest_heated_c)),
+            th_number(t->sum[TH_BELOW_COMFORT]), th_number(t->sum[TH_UNMET])});
 }
 
 static void running_table(struct th_report *report, const struct th_comparison *c)
