@@ -31,7 +31,7 @@ void th_thousands(char *to, const char *digits)
 
 struct th_whole th_whole(double number)
 {
-    struct th_whole whole;
+    struct th_whole whole = {.text = ""};
     char digits[24];
     if (!(fabs(number) < LARGEST_WITH_COMMAS)) {
         snprintf(whole.text, sizeof whole.text, "%.6g", number);

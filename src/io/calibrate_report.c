@@ -177,12 +177,12 @@ static void fit_section(struct th_report *report, const struct th_calibrate_in *
 }
 
 /* Gallons between fills: by the tanks, as the files say, and with the fit. */
-struct interval {
-    double used_gal, before_gal, after_gal;
+struct intervals {
+    const double *used_gal, *before_gal, *after_gal;
 };
 
 static void interval_table(struct th_report *report, const struct th_calibrate_in *in,
-                           const struct interval *intervals)
+                           const struct intervals *gallons)
 {
     static const struct th_column columns[] = {{"from", "From", "", TH_DAY},
                                                {"to", "To", "", TH_DAY},
@@ -193,13 +193,13 @@ static void interval_table(struct th_report *report, const struct th_calibrate_i
     for (size_t k = 0; k + 1 < in->n_fills; k++)
         th_report_row(report, (struct th_value[]){th_number((double)in->fills[k].day),
                                                   th_number((double)in->fills[k + 1].day),
-                                                  th_number(intervals[k].used_gal),
-                                                  th_number(intervals[k].before_gal),
-                                                  th_number(intervals[k].after_gal)});
+                                                  th_number(gallons->used_gal[k]),
+                                                  th_number(gallons->before_gal[k]),
+                                                  th_number(gallons->after_gal[k])});
 }
 
 static void interval_figure(struct th_report *report, const struct th_calibrate_in *in,
-                            const struct interval *intervals)
+                            const struct intervals *gallons)
 {
     static const struct th_column columns[] = {{"to", "Up to the fill of", "", TH_PLAIN},
                                                {"used_gal", "used, by the tanks", "gal", TH_SIG3},
@@ -222,9 +222,9 @@ static void interval_figure(struct th_report *report, const struct th_calibrate_
         char label[16];
         snprintf(label, sizeof label, "%04d-%02d-%02d", to.year, to.month, to.day);
         th_report_row(report,
-                      (struct th_value[]){th_text(label), th_number(intervals[k].used_gal / days),
-                                          th_number(intervals[k].before_gal / days),
-                                          th_number(intervals[k].after_gal / days)});
+                      (struct th_value[]){th_text(label), th_number(gallons->used_gal[k] / days),
+                                          th_number(gallons->before_gal[k] / days),
+                                          th_number(gallons->after_gal[k] / days)});
     }
 }
 
@@ -237,21 +237,18 @@ static enum th_code interval_section(struct th_report *report, const struct th_f
                                           .air_factor = problem->priors[TH_FIT_AIR].mean,
                                           .set_shift_k = problem->priors[TH_FIT_SET].mean};
     double *const gal = calloc(3 * n, sizeof *gal);
-    struct interval *const intervals = calloc(n, sizeof *intervals);
-    enum th_code code = gal && intervals ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
-    if (code == TH_OK)
-        code = predict(p, &before, gal + n, err);
+    if (!gal)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    const struct intervals gallons = {gal, gal + n, gal + 2 * n};
+    th_fit_used_gal(problem, gal);
+    enum th_code code = predict(p, &before, gal + n, err);
     if (code == TH_OK)
         code = predict(p, &fit->calibration, gal + 2 * n, err);
     if (code == TH_OK) {
-        th_fit_used_gal(problem, gal);
-        for (size_t k = 0; k < n; k++)
-            intervals[k] = (struct interval){gal[k], gal[n + k], gal[2 * n + k]};
-        interval_table(report, p->in, intervals);
-        interval_figure(report, p->in, intervals);
+        interval_table(report, p->in, &gallons);
+        interval_figure(report, p->in, &gallons);
     }
     free(gal);
-    free(intervals);
     return code;
 }
 
