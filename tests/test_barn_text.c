@@ -88,8 +88,6 @@ static const struct {
     {"[room]\nname = \xFF\xFE\n", ":2:8: ", "UTF-8", 0},
     {"[room]\nname = a\x1b[31m\n", ":2:9: ", "not plain text", 0},
     {"[room]\na = 1\rb = 2\n", ":2:6: ", "not plain text", 0},
-    {"", ": ", "empty", 0},
-    {"# nothing here\n", ": ", "empty", 0},
     {"[room]\nlength\nwidth\n", ":2:1: ", "no =", 1},
 };
 
@@ -111,12 +109,24 @@ START_TEST(the_line_is_shown_with_a_caret)
 }
 END_TEST
 
-START_TEST(a_nul_byte_is_one_error)
+/* What is no barn file at all is one error, without all that is then missing in it. */
+static const struct {
+    const char *bytes;
+    size_t n;
+    const char *says;
+} no_text[] = {
+    {"", 0, ": the file is empty; expected a barn or farm file"},
+    {"# nothing here\n", 15, ": the file is empty"},
+    {"[room]\n\0\0\xFF\xFF garbage \n\n", 22, ":2: there is a NUL byte; expected a plain"},
+    {"\xFF\xFE[\0r\0", 6, ":1: the file is UTF-16 text; save it as UTF-8"},
+    {"\0", 1, ":1: there is a NUL byte"},
+};
+
+START_TEST(what_is_no_text_is_one_error)
 {
-    const char bytes[] = "[room]\n\0\0\xFF\xFF garbage \n\n";
-    ck_assert_int_eq(read_bytes(bytes, sizeof bytes), TH_ERR_INPUT);
+    ck_assert_int_eq(read_bytes(no_text[_i].bytes, no_text[_i].n), TH_ERR_READ);
     ck_assert_int_eq(issues.n_errors, 1);
-    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, ":2: there is a NUL byte"));
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, no_text[_i].says));
 }
 END_TEST
 
@@ -209,7 +219,8 @@ int main(void)
     tcase_add_test(tc, line_ends_and_byte_order_mark_do_not_matter);
     tcase_add_loop_test(tc, every_error_says_line_and_column, 0, sizeof wrong / sizeof *wrong);
     tcase_add_test(tc, the_line_is_shown_with_a_caret);
-    tcase_add_test(tc, a_nul_byte_is_one_error);
+    tcase_add_loop_test(tc, what_is_no_text_is_one_error, 0,
+                        (int)(sizeof no_text / sizeof *no_text));
     tcase_add_test(tc, lines_of_190_bytes_fit_and_longer_ones_do_not);
     tcase_add_test(tc, a_huge_file_is_refused);
     tcase_add_test(tc, only_fifty_errors_are_listed);

@@ -5,7 +5,6 @@
 #include "run.h"
 
 #define PATHS 2000
-#define SEED_MOST 4294967295.0
 
 static enum th_code make_plan(struct th_report *report, const struct th_arguments *arguments,
                               const struct th_cases *cases, struct th_progress *progress,
@@ -13,8 +12,8 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
 {
     const struct th_barn *farm = &cases->barns[0];
     struct th_plan plan;
-    double seed = 1.0;
-    enum th_code code = th_given_number(arguments, "seed", 0.0, SEED_MOST, &seed, err);
+    long seed = 1;
+    enum th_code code = th_given_whole(arguments, "seed", 0, TH_SEED_MOST, &seed, err);
     if (code != TH_OK)
         return code;
     const struct th_plan_in in = {.cases = cases->cases,

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "commands.h"
+#include "display.h"
 #include "normals_read.h"
 #include "output.h"
 #include "run.h"
@@ -96,15 +97,13 @@ static enum th_code make_series(const struct th_arguments *arguments, struct th_
                                 struct th_error *err)
 {
     struct th_normals normals;
-    double seasons = 30.0, seed = 1.0;
+    long seasons = 30, seed = 1;
     if (arguments->n_operands || th_given_count(arguments, "weather"))
         return th_fail(err, TH_ERR_USAGE, "either weather files or --normals");
     enum th_code code =
-        th_given_number(arguments, "seasons", 1.0, TH_NORMAL_SEASONS_MAX, &seasons, err);
+        th_given_whole(arguments, "seasons", 1, TH_NORMAL_SEASONS_MAX, &seasons, err);
     if (!code)
-        code = th_given_number(arguments, "seed", 0.0, 4294967295.0, &seed, err);
-    if (!code && (seasons != floor(seasons) || seed != floor(seed)))
-        code = th_fail(err, TH_ERR_USAGE, "--seasons and --seed take whole numbers");
+        code = th_given_whole(arguments, "seed", 0, TH_SEED_MOST, &seed, err);
     if (!code)
         code = th_normals_read(th_given_text(arguments, "normals"), &normals, err);
     return code ? code
@@ -115,7 +114,7 @@ static enum th_code write_series(const struct th_arguments *arguments,
                                  const struct th_weather *weather, struct th_error *err)
 {
     struct th_output output;
-    char remark[256];
+    char remark[256], harmless[3 * sizeof remark];
     const char *path = th_given_text(arguments, "out");
     if (!path)
         return TH_OK;
@@ -124,7 +123,8 @@ static enum th_code write_series(const struct th_arguments *arguments,
         return code;
     snprintf(remark, sizeof remark, "%.120s; invented weather: %.120s", weather->station.name,
              weather->units_note);
-    th_weather_write(weather, remark, output.file);
+    th_make_harmless(harmless, remark);
+    th_weather_write(weather, harmless, output.file);
     return th_output_commit(&output, err);
 }
 

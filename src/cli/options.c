@@ -211,9 +211,24 @@ enum th_code th_given_number(const struct th_arguments *arguments, const char *n
     char *end;
     const double value = strtod(text, &end);
     if (end == text || *end != '\0' || !isfinite(value) || value < lowest || value > highest)
-        return th_fail(err, TH_ERR_USAGE, "--%s \"%.60s\" should be a number from %.9g to %.9g",
+        return th_fail(err, TH_ERR_USAGE, "--%s \"%.60s\" should be a number from %.10g to %.10g",
                        name, text, lowest, highest);
     *number = value;
+    return TH_OK;
+}
+
+enum th_code th_given_whole(const struct th_arguments *arguments, const char *name, long lowest,
+                            long highest, long *number, struct th_error *err)
+{
+    double value = (double)*number;
+    const enum th_code code =
+        th_given_number(arguments, name, (double)lowest, (double)highest, &value, err);
+    if (code)
+        return code;
+    if (value != floor(value))
+        return th_fail(err, TH_ERR_USAGE, "--%s \"%.60s\" should be a whole number", name,
+                       th_given_text(arguments, name));
+    *number = (long)value;
     return TH_OK;
 }
 

@@ -95,6 +95,13 @@ const char *th_given_text(const struct th_arguments *arguments, const char *name
 enum th_code th_given_number(const struct th_arguments *arguments, const char *name, double lowest,
                              double highest, double *number, struct th_error *err);
 
+/** Seeds go up to this, as the generators take them. */
+#define TH_SEED_MOST 4294967295L
+
+/** The same for a whole number. */
+enum th_code th_given_whole(const struct th_arguments *arguments, const char *name, long lowest,
+                            long highest, long *number, struct th_error *err);
+
 /** Reads --years A-B or A into `first` and `last`, which stay as they are without it.
  * TH_ERR_USAGE. */
 enum th_code th_given_years(const struct th_arguments *arguments, int *first, int *last,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "run.h"
 
+#include "display.h"
 #include "help.h"
 #include "nearest.h"
 #include "output.h"
@@ -8,14 +9,24 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* What files hold and what they are called must not steer the terminal. */
+static void print_harmless(FILE *out, const char *text)
+{
+    char harmless[3 * sizeof((struct th_error *)0)->text + 1];
+    th_make_harmless(harmless, text);
+    fputs(harmless, out);
+}
+
 void th_print_error(FILE *out, const struct th_error *err)
 {
-    fputs(*err->file ? err->file : "turnheat", out);
+    print_harmless(out, *err->file ? err->file : "turnheat");
     if (err->line > 0)
         fprintf(out, ":%ld", err->line);
     if (err->line > 0 && err->column > 0)
         fprintf(out, ":%d", err->column);
-    fprintf(out, ": %s\n", err->text);
+    fputs(": ", out);
+    print_harmless(out, err->text);
+    fputc('\n', out);
 }
 
 static enum th_code write_page(const char *path, const struct th_report *report,

@@ -360,7 +360,8 @@ enum th_code th_climate_init(struct th_climate *climate, const struct th_weather
 {
     *climate = (struct th_climate){.typical = weather->typical};
     if (!any_temp(weather))
-        return th_fail(err, TH_ERR_COVERAGE, "no temperature in %s",
+        return th_fail(err, TH_ERR_COVERAGE,
+                       "no temperature from -70 to 125 °F among the readings of %s",
                        weather->n_files ? weather->files[0].name : "the weather");
     if (!(elevation_m >= -500.0 && elevation_m <= 6000.0))
         return th_fail(err, TH_ERR_RANGE, "an elevation of %g m; -500 to 6000 m are allowed",

@@ -7,16 +7,21 @@ enum th_code th_winters_run(struct th_winters *winters, const struct th_room *ro
                             const struct th_climate *climate, int first_year, int last_year,
                             const struct th_watch *watch, struct th_error *err)
 {
-    int first, last;
+    int first, last, begins, ends;
     *winters = (struct th_winters){0};
-    th_season_range(climate, &first, &last);
+    th_season_range(climate, &begins, &ends);
+    first = begins;
+    last = ends;
     if (!climate->typical) {
         first = first_year > first ? first_year : first;
         last = last_year < last ? last_year : last;
     }
     if (last < first)
-        return th_fail(err, TH_ERR_COVERAGE, "the weather touches no season from %d to %d",
-                       first_year, last_year);
+        return th_fail(
+            err, TH_ERR_COVERAGE,
+            "the weather touches no season from %d to %d; it holds those that start in %d to "
+            "%d",
+            first_year, last_year, begins, ends);
     struct th_engine engine;
     enum th_code code = th_engine_init(&engine, room, err);
     if (code != TH_OK)

@@ -2,11 +2,14 @@
 #include "barn_apply.h"
 
 #include "barn_values.h"
+#include "nearest.h"
 
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+
+#define SECTIONS_COMPARED 128
 
 static void mark_bad(struct th_apply *apply, const char *section)
 {
@@ -336,12 +339,25 @@ static const char *forbidden(const struct th_setting *setting, const struct th_s
     return NULL;
 }
 
+/* The section of the files with the name most like `name`, or NULL. */
+static const char *nearest_section(const struct th_apply *apply, const char *name)
+{
+    const char *names[SECTIONS_COMPARED];
+    size_t n = 0;
+    for (size_t i = 0; i < apply->text->n && n < SECTIONS_COMPARED; i++)
+        if (!apply->text->entries[i].key)
+            names[n++] = apply->text->entries[i].section;
+    return th_nearest(name, names, n);
+}
+
 static void missing_section(struct th_apply *apply, const struct th_setting *setting)
 {
     if (setting->rank == 0)
         return; /* its header was complained about */
-    char text[200];
-    snprintf(text, sizeof text, "there is no section [%s] in the file", setting->section);
+    const char *const nearest = nearest_section(apply, setting->section);
+    char text[300];
+    snprintf(text, sizeof text, "there is no section [%s] in the file%s%s%s", setting->section,
+             nearest ? "; did you mean [" : "", nearest ? nearest : "", nearest ? "]?" : "");
     const struct th_place place = th_entry_key_place(setting->entry);
     setting_error(apply, setting, &place, text);
 }

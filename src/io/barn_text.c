@@ -254,10 +254,11 @@ static char *next_pair(char *to, int room, void *stream)
     return NULL;
 }
 
-static void read_error(const char *path, struct th_issues *issues, const char *why)
+static void read_error(const char *path, struct th_issues *issues, const char *what,
+                       const char *why)
 {
     const struct th_place place = {.file = path};
-    th_issues_error(issues, &place, "%s", why);
+    th_issues_error(issues, &place, "%s%s; expected a barn or farm file", what, why);
 }
 
 /* The whole file in memory, or NULL and an issue. */
@@ -269,7 +270,7 @@ static char *load_file(const char *path, size_t *size, struct th_issues *issues,
         if (errno == ENOMEM)
             *code = TH_ERR_MEMORY;
         else
-            read_error(path, issues, strerror(errno));
+            read_error(path, issues, "cannot be opened: ", strerror(errno));
         return NULL;
     }
     char *bytes = malloc(FILE_MAX + 1);
@@ -278,9 +279,9 @@ static char *load_file(const char *path, size_t *size, struct th_issues *issues,
     else {
         *size = fread(bytes, 1, FILE_MAX + 1, file);
         if (ferror(file))
-            read_error(path, issues, strerror(errno));
+            read_error(path, issues, "cannot be read: ", strerror(errno));
         else if (*size > FILE_MAX)
-            read_error(path, issues, "the file is larger than 1 MiB; expected a barn or farm file");
+            read_error(path, issues, "the file is larger than 1 MiB", "");
         else
             *code = TH_OK;
     }
@@ -301,8 +302,12 @@ static bool is_binary(struct reading *r, const char *bytes, size_t size)
     for (const char *c = bytes; c < nul; c++)
         r->line += *c == '\n';
     const struct th_place place = {r->path, r->line + 1, 0, NULL};
-    th_issues_error(r->issues, &place, "there is a NUL byte; expected a plain text file");
-    r->errors++;
+    const bool utf16 =
+        size >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0);
+    th_issues_error(r->issues, &place, "%s",
+                    utf16 ? "the file is UTF-16 text; save it as UTF-8"
+                          : "there is a NUL byte; expected a plain text file");
+    r->code = TH_ERR_READ;
     return true;
 }
 
@@ -321,12 +326,12 @@ enum th_code th_barn_text_read(struct th_barn_text *text, const char *path,
     if (!is_binary(&r, bytes, size)) {
         const int result = ini_parse_stream(next_pair, &r, take_pair, &r);
         if (r.code == TH_OK && r.errors == 0 && result != 0)
-            read_error(path, issues, "the file could not be understood");
+            read_error(path, issues, "the file could not be understood", "");
         if (result != 0 && r.errors == 0 && r.code == TH_OK)
             r.code = TH_ERR_INPUT;
         if (r.code == TH_OK && r.errors == 0 && text->n == r.first) {
-            read_error(path, issues, "the file is empty; expected [room] and other sections");
-            r.errors++;
+            read_error(path, issues, "the file is empty", "");
+            r.code = TH_ERR_READ;
         }
     }
     free(bytes);

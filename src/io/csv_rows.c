@@ -2,6 +2,7 @@
 #include "csv_rows.h"
 
 #include <ctype.h>
+#include <stdio.h>
 #include <string.h>
 
 /* A quoted text may run over lines, but not over this many. */
@@ -159,7 +160,11 @@ enum th_code th_csv_keep_named(struct th_csv *csv, const char *name, int slot, b
         th_csv_keep(csv, column, slot);
         return TH_OK;
     }
-    th_fail(err, TH_ERR_READ, "no column \"%s\" in the line of names", name);
+    char found[160] = "";
+    for (size_t i = 0; i < csv->n_names && strlen(found) < sizeof found - TH_CSV_NAME_MAX - 2; i++)
+        snprintf(found + strlen(found), sizeof found - strlen(found), "%s%s", i ? ", " : "",
+                 csv->names[i]);
+    th_fail(err, TH_ERR_READ, "expected a column \"%s\"; found: %s", name, found);
     th_error_place(err, csv->lines->path, csv->line, 0);
     return TH_ERR_READ;
 }

@@ -52,8 +52,11 @@ static enum th_code read_piece(struct th_lines *lines, struct th_error *err)
     lines->begin = 0;
     const size_t got = fread(lines->buffer + lines->end, 1, PIECE, lines->stream);
     lines->end += got;
-    if (ferror(lines->stream))
-        return fail_at(lines, err, "cannot be read");
+    if (ferror(lines->stream)) {
+        th_fail(err, TH_ERR_READ, "cannot be read: %s", strerror(errno));
+        th_error_place(err, lines->path, lines->line, 0);
+        return TH_ERR_READ;
+    }
     lines->at_end = got < PIECE;
     return TH_OK;
 }

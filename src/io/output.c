@@ -20,8 +20,8 @@ static const char *shown_name(const struct th_output *output)
 
 static enum th_code fail(const struct th_output *output, int reason, struct th_error *err)
 {
-    return th_fail(err, TH_ERR_WRITE, "%s could not be written: %s", shown_name(output),
-                   strerror(reason));
+    return th_fail(err, reason == ENOMEM ? TH_ERR_MEMORY : TH_ERR_WRITE,
+                   "%s could not be written: %s", shown_name(output), strerror(reason));
 }
 
 /* The file a link leads to, so that the link itself survives; `path` as it is otherwise. */
