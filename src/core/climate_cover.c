@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/calendar.h"
+#include "turnheat/thousands.h"
 #include "turnheat/weather.h"
 
 #include <stdio.h>
@@ -65,11 +66,12 @@ enum th_code th_climate_require(const struct th_climate *climate, const struct t
     format_hour(from, sizeof from, cover.first_missing, climate->typical);
     format_hour(to, sizeof to, cover.last_missing, climate->typical);
     if (cover.missing)
-        th_fail(err, TH_ERR_COVERAGE, "%ld of %ld hours are missing, the first %s, the last %s",
-                cover.missing, hours, from, to);
+        th_fail(err, TH_ERR_COVERAGE, "%s of %s hours are missing, the first %s, the last %s",
+                th_whole((double)cover.missing).text, th_whole((double)hours).text, from, to);
     else
-        th_fail(err, TH_ERR_COVERAGE, "%ld of %ld hours had to be filled; at most %g %% may be",
-                cover.filled, hours, 100.0 * TH_FILLED_SHARE_MAX);
+        th_fail(err, TH_ERR_COVERAGE, "%s of %s hours had to be filled; at most %g %% may be",
+                th_whole((double)cover.filled).text, th_whole((double)hours).text,
+                100.0 * TH_FILLED_SHARE_MAX);
     th_error_place(err, file ? file->name : NULL, 0, 0);
     return TH_ERR_COVERAGE;
 }

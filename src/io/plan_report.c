@@ -5,6 +5,7 @@
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/calendar.h"
+#include "turnheat/thousands.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -266,9 +267,9 @@ static void warn(struct th_report *report, const struct th_plan *plan)
     if (cold_years > 0)
         th_report_warning(report,
                           "In %d of %d winters the tanks may not make vapour as fast as it is "
-                          "drawn, in %s in %zu hours; ask the supplier.",
+                          "drawn, in %s in %s hours; ask the supplier.",
                           cold_years, plan->demand.n_usable, name,
-                          plan->tank_years[cold_worst].hours_short);
+                          th_whole((double)plan->tank_years[cold_worst].hours_short).text);
 }
 
 static enum th_code sections(struct th_report *report, const struct th_plan *plan,

@@ -157,8 +157,9 @@ static enum th_code check_rows(const struct th_lines *lines, struct th_weather *
          (double)file->refused <= REFUSED_SHARE_MAX * (double)file->rows))
         return TH_OK;
     return th_weather_fail(lines, file->bad_line, err,
-                           "%s; %zu of %zu rows cannot be understood as %s", file->bad_why,
-                           file->refused, file->rows, th_weather_form_name(weather->form));
+                           "%s; %s of %s rows cannot be understood as %s", file->bad_why,
+                           th_whole((double)file->refused).text, th_whole((double)file->rows).text,
+                           th_weather_form_name(weather->form));
 }
 
 static enum th_code read_form(struct th_lines *lines, const struct th_weather_options *options,
