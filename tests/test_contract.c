@@ -381,6 +381,11 @@ START_TEST(formula_agrees_with_the_sweep)
         ck_assert_double_eq(taken[w], gal[w]);
     c.settle = TH_SETTLE_TAKE;
     ck_assert_int_eq(th_booking_terms(&c, &market, &terms, taken, NULL), TH_ERR_MODEL);
+    /* Retail never falls below its margin of 0.90, so at 0.50 a gallon too many costs nothing. */
+    c.settle = TH_SETTLE_MARKET;
+    c.price_usd_gal = 0.50;
+    c.deposit_usd_gal = 0.0;
+    ck_assert_int_eq(th_booking_terms(&c, &market, &terms, taken, NULL), TH_ERR_MODEL);
     th_price_paths_finish(&paths);
 }
 END_TEST

@@ -98,7 +98,7 @@ static void volume_figure(struct th_report *report, const struct th_plan_weighed
 {
     static const struct th_column many[] = {{"volume_gal", "On contract, gal", "gal", TH_WHOLE},
                                             {"mean_usd", "mean", "$", TH_SIG3},
-                                            {"p90_usd", "nine winters of ten", "$", TH_SIG3},
+                                            {"p90_usd", "nine cases of ten", "$", TH_SIG3},
                                             {"cvar95_usd", "worst twentieth", "$", TH_SIG3}};
     static const struct th_column few[] = {{"volume_gal", "On contract, gal", "gal", TH_WHOLE},
                                            {"mean_usd", "mean", "$", TH_SIG3},
