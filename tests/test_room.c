@@ -25,7 +25,10 @@ static struct th_room sound_room(void)
     room.shell.perimeter_m = 480.0 * TH_M_PER_FT;
     room.air.max_m3_s = CFM(100000.0);
     room.air.leak_cm2 = 300.0;
-    room.n_surfaces = 1;
+    room.n_surfaces = 2;
+    th_surface_defaults(&room.surfaces[1]);
+    room.surfaces[1].area_m2 = 480.0 * 8.0 * TH_M2_PER_FT2;
+    room.surfaces[1].r_m2k_w = 17.0 * TH_R_SI_PER_US;
     th_surface_defaults(&room.surfaces[0]);
     room.surfaces[0].kind = TH_CEILING;
     room.surfaces[0].area_m2 = room.shell.floor_m2;
@@ -262,6 +265,16 @@ static void small_ceiling(struct th_room *r)
 {
     r->surfaces[0].area_m2 *= 0.5;
 }
+static void walls_of_another_barn(struct th_room *r)
+{
+    r->surfaces[1].area_m2 = 17342.0 * TH_M2_PER_FT2;
+}
+
+static void metric_r_taken_for_us(struct th_room *r)
+{
+    r->surfaces[1].r_m2k_w = 29.0;
+}
+
 static void heavy_pigs(struct th_room *r)
 {
     r->turns[0].days = 230;
@@ -281,6 +294,8 @@ static const struct {
     {crowded, "head"},
     {huge_heater, ""},
     {small_ceiling, ""},
+    {walls_of_another_barn, ""},
+    {metric_r_taken_for_us, "R"},
     {heavy_pigs, "days"},
     {loose_fill_outdoors, "loose_fill"},
 };

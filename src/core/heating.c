@@ -115,9 +115,9 @@ static enum th_code add_group(struct th_heating *heating, const struct th_heater
         return add_stage(heating,
                          part_of(&whole, 1.0 - heater->turndown, 0.0, 0.0, heater->stagger_k), err);
     case TH_ON_OFF:
-    default:
         return add_stage(heating, part_of(&whole, 1.0, whole.units, 1.0, 0.0), err);
     }
+    return code;
 }
 
 enum th_code th_heating_init(struct th_heating *heating, const struct th_room *room,

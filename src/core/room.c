@@ -164,9 +164,17 @@ void th_room_defaults(struct th_room *room)
 
 double th_heater_turndown(enum th_control control)
 {
-    if (control == TH_TWO_STAGE)
+    switch (control) {
+    case TH_TWO_STAGE:
         return 0.5;
-    return control == TH_MODULATING ? 0.2 : 1.0;
+    case TH_MODULATING:
+        return 0.2;
+    case TH_IDEAL:
+    case TH_ON_OFF:
+    case TH_LEAD_LAG:
+        break;
+    }
+    return 1.0;
 }
 
 void th_heater_defaults(struct th_heater *heater)

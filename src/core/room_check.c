@@ -79,6 +79,9 @@ static void check_site(const struct th_site *site, struct th_findings *f)
         th_find_range(f, "site", "utc_offset", site->utc_offset_h, -12.0, 14.0);
 }
 
+/* US R-80, twice the deepest ceilings in use: our judgement. */
+#define HIGHEST_SENSIBLE_R (80.0 * TH_R_SI_PER_US)
+
 static void check_surface(const struct th_surface *surface, struct th_findings *f)
 {
     char section[TH_NAME_MAX + 12];
@@ -89,6 +92,9 @@ static void check_surface(const struct th_surface *surface, struct th_findings *
                       "even bare steel has R 0.85");
     else
         th_find_range(f, section, "R", surface->r_m2k_w, 0.0, 50.0);
+    if (surface->r_m2k_w > HIGHEST_SENSIBLE_R)
+        th_find_warning(f, section, "R", "R-%.0f is more than barns are built with: was it metric?",
+                        surface->r_m2k_w / TH_R_SI_PER_US);
     if (!(surface->area_m2 > 0.0))
         th_find_error(f, section, "area", "the area must be above 0");
     else
@@ -97,6 +103,26 @@ static void check_surface(const struct th_surface *surface, struct th_findings *
         th_find_warning(f, section, "loose_fill",
                         "loose fill loses R on an attic floor only, and this surface does not face "
                         "the attic: its R is taken as given");
+}
+
+/* Walls, curtains and doors that face outdoors against the wall the slab's edge and the height
+ * make; gables and high sides may add to it, walls shared with other rooms may be left out. */
+static void check_sides(const struct th_room *room, struct th_findings *f)
+{
+    const struct th_shell *shell = &room->shell;
+    const double height_m = shell->floor_m2 > 0.0 ? shell->volume_m3 / shell->floor_m2 : 0.0;
+    const double sides_m2 = shell->perimeter_m * height_m;
+    double given_m2 = 0.0;
+    for (int i = 0; i < room->n_surfaces; i++)
+        if (room->surfaces[i].kind != TH_CEILING && room->surfaces[i].faces == TH_FACES_OUTSIDE)
+            given_m2 += room->surfaces[i].area_m2;
+    if (room->n_surfaces > 0 && sides_m2 > 0.0 &&
+        (given_m2 < 0.5 * sides_m2 || given_m2 > 1.3 * sides_m2))
+        th_find_warning(f, "room", "",
+                        "walls, curtains and doors add up to %s ft², but the outer edge times the "
+                        "height is %s ft²",
+                        th_whole(given_m2 / TH_M2_PER_FT2).text,
+                        th_whole(sides_m2 / TH_M2_PER_FT2).text);
 }
 
 static void check_surfaces(const struct th_room *room, struct th_findings *f)
@@ -117,6 +143,7 @@ static void check_surfaces(const struct th_room *room, struct th_findings *f)
         th_find_warning(f, "room", "", "the ceiling (%s ft²) does not fit the floor (%s ft²)",
                         th_whole(ceiling_m2 / TH_M2_PER_FT2).text,
                         th_whole(floor_m2 / TH_M2_PER_FT2).text);
+    check_sides(room, f);
     if ((attic_m2 > 0.0 || room->air.inlet == TH_INLET_ATTIC) &&
         !(room->shell.roof_m2 > 0.0 && room->shell.roof_r_m2k_w > 0.0))
         th_find_error(f, "room", "roof_area", "an attic needs the roof's area and R above it");

@@ -9,10 +9,23 @@
 
 const char *th_weather_form_name(enum th_weather_form form)
 {
-    static const char *const names[TH_FORM_COUNT] = {
-        [TH_FORM_ISD_LITE] = "isd-lite", [TH_FORM_EPW] = "epw",         [TH_FORM_TMY3] = "tmy3",
-        [TH_FORM_LCD] = "lcd",           [TH_FORM_MESONET] = "mesonet", [TH_FORM_PLAIN] = "plain"};
-    return form >= 0 && form < TH_FORM_COUNT ? names[form] : "unknown";
+    switch (form) { /* without a default: the compiler asks for a new form's name */
+    case TH_FORM_ISD_LITE:
+        return "isd-lite";
+    case TH_FORM_EPW:
+        return "epw";
+    case TH_FORM_TMY3:
+        return "tmy3";
+    case TH_FORM_LCD:
+        return "lcd";
+    case TH_FORM_MESONET:
+        return "mesonet";
+    case TH_FORM_PLAIN:
+        return "plain";
+    case TH_FORM_COUNT:
+        break;
+    }
+    return "unknown";
 }
 
 void th_weather_init(struct th_weather *weather)

@@ -3,10 +3,17 @@
 
 const char *th_control_text(enum th_control control)
 {
-    static const char *const texts[] = {[TH_IDEAL] = "ideal (no swing)",
-                                        [TH_ON_OFF] = "on/off together",
-                                        [TH_LEAD_LAG] = "lead-lag",
-                                        [TH_TWO_STAGE] = "two-stage",
-                                        [TH_MODULATING] = "modulating"};
-    return texts[control];
+    switch (control) { /* without a default: the compiler asks for a new one's words */
+    case TH_IDEAL:
+        return "ideal (no swing)";
+    case TH_ON_OFF:
+        return "on/off together";
+    case TH_LEAD_LAG:
+        return "lead-lag";
+    case TH_TWO_STAGE:
+        return "two-stage";
+    case TH_MODULATING:
+        return "modulating";
+    }
+    return "unknown";
 }

@@ -12,9 +12,10 @@
 #define REFUSED_ALWAYS_ALLOWED 3
 
 /* In this order: the plain form takes what the others leave. */
-static const struct th_weather_reader *const readers[TH_FORM_COUNT] = {
-    &th_reader_isd_lite, &th_reader_epw,     &th_reader_tmy3,
-    &th_reader_lcd,      &th_reader_mesonet, &th_reader_plain};
+static const struct th_weather_reader *const readers[] = {&th_reader_isd_lite, &th_reader_epw,
+                                                          &th_reader_tmy3,     &th_reader_lcd,
+                                                          &th_reader_mesonet,  &th_reader_plain};
+_Static_assert(sizeof readers / sizeof *readers == TH_FORM_COUNT, "a form without a reader");
 
 bool th_unit_choice_from(const char *word, enum th_unit_choice *units)
 {
@@ -144,6 +145,23 @@ static const struct th_weather_reader *choose(const struct th_weather_head *head
             return readers[i];
     }
     return NULL;
+}
+
+bool th_weather_looks_like(const char *path, enum th_weather_form *form)
+{
+    const struct th_weather_options any = {0};
+    const struct th_weather_reader *reader = NULL;
+    struct th_weather_head head;
+    struct th_lines lines;
+    struct th_error err;
+    if (th_lines_open(&lines, path, &err) != TH_OK)
+        return false;
+    if (read_head(&lines, &head, &err) == TH_OK)
+        reader = choose(&head, &any);
+    th_lines_close(&lines);
+    if (reader)
+        *form = reader->form;
+    return reader != NULL;
 }
 
 static enum th_code check_rows(const struct th_lines *lines, struct th_weather *weather,

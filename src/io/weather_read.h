@@ -56,6 +56,9 @@ enum th_code th_weather_read(const char *const *paths, int n,
                              const struct th_weather_options *options, struct th_weather *weather,
                              struct th_error *err);
 
+/** Whether the file begins as one of the forms does; false too when it cannot be read. */
+bool th_weather_looks_like(const char *path, enum th_weather_form *form);
+
 #define TH_WEATHER_WARNING_MAX 640
 
 /** What is to be told of a file some of whose rows were refused; false when none were. */

@@ -24,13 +24,14 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
     if (size == 0)
         return 0;
-    const struct th_weather_options options = {.has_form = data[0] % 8 < TH_FORM_COUNT,
-                                               .form = data[0] % 8 % TH_FORM_COUNT,
-                                               .units = data[0] / 8 % 4 % 3,
-                                               .station = data[0] / 8 % 4 == 3 ? "XXX" : NULL,
-                                               .clock = data[0] / 32 % 4,
-                                               .has_utc_offset = data[0] & 128,
-                                               .utc_offset_h = -6.0};
+    const struct th_weather_options options = {
+        .has_form = data[0] % (TH_FORM_COUNT + 2) < TH_FORM_COUNT,
+        .form = data[0] % (TH_FORM_COUNT + 2) % TH_FORM_COUNT,
+        .units = data[0] / 8 % 4 % 3,
+        .station = data[0] / 8 % 4 == 3 ? "XXX" : NULL,
+        .clock = data[0] / 32 % 4,
+        .has_utc_offset = data[0] & 128,
+        .utc_offset_h = -6.0};
     const char *path = "725500-14942-2018";
     fuzz_file_set(data + 1, size - 1);
     struct th_weather weather;
