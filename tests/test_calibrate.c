@@ -264,6 +264,40 @@ static enum th_code refuse(void *context, const struct th_calibration *trial, do
     return th_fail(err, TH_ERR_COVERAGE, "no weather");
 }
 
+static int calls, failing_call;
+
+/* Short of memory once, in the call of that number. */
+static enum th_code burn_but_once(void *context, const struct th_calibration *trial, double *gal,
+                                  struct th_error *err)
+{
+    if (++calls == failing_call)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    return burn(context, trial, gal, err);
+}
+
+/* GSL goes on after a failed evaluation, so a fit could come out of what was left. */
+START_TEST(one_failure_is_never_lost)
+{
+    struct barn barn = sample_barn(8, 0.0);
+    const struct th_calibration truth = {.ua_factor = 1.1, .air_factor = 0.9};
+    struct th_tank_fill fills[FILLS_MAX];
+    struct th_fit fit;
+    struct th_error err;
+    make_fills(&barn, &truth, 4000.0, 0.0, NULL, fills);
+    struct th_fit_problem problem = problem_of(&barn, fills, 2, TH_FIT_UA, TH_FIT_AIR);
+    problem.predict = burn_but_once;
+    calls = failing_call = 0;
+    ck_assert_int_eq(th_fit_run(&problem, &fit, &err), TH_OK);
+    const int needed = calls;
+    ck_assert_int_gt(needed, 8);
+    for (failing_call = 1; failing_call <= needed; failing_call++) {
+        calls = 0;
+        ck_assert_msg(th_fit_run(&problem, &fit, &err) == TH_ERR_MEMORY, "call %d of %d",
+                      failing_call, needed);
+    }
+}
+END_TEST
+
 static enum th_code not_a_number(void *context, const struct th_calibration *trial, double *gal,
                                  struct th_error *err)
 {
@@ -314,6 +348,7 @@ int main(void)
     tcase_add_loop_test(tc, intervals_cover_at_their_rate, 0, 6);
     tcase_add_test(tc, says_what_cannot_be_told_apart);
     tcase_add_test(tc, misfit_is_owned_up_to);
+    tcase_add_test(tc, one_failure_is_never_lost);
     tcase_add_test(tc, refuses_and_passes_errors_on);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -72,6 +72,9 @@ int th_fit_rows_eval(const gsl_vector *v, void *params, gsl_vector *f)
     struct th_fit_rows *rows = params;
     const struct th_fit_problem *problem = rows->problem;
     const struct th_calibration trial = th_fit_trial(problem, v);
+    /* GSL may go on after a failure, with what it had: the first one must stay known. */
+    if (rows->code)
+        return GSL_EBADFUNC;
     rows->code = problem->predict(problem->context, &trial, rows->model_gal, rows->err);
     if (rows->code)
         return GSL_EBADFUNC;

@@ -4,6 +4,7 @@
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
+#include <gsl/gsl_linalg.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 
@@ -84,6 +85,14 @@ static void fill_value(const struct th_fit_problem *problem, int i, const gsl_ve
     value->identified = sd_ratio <= M_SQRT1_2;
 }
 
+/* (J'J)^-1. GSL's own gsl_multifit_nlinear_covar() crashes where memory is short (2.7.1). */
+static int find_covariance(const gsl_matrix *jacobian, gsl_matrix *covariance)
+{
+    gsl_blas_dsyrk(CblasLower, CblasTrans, 1.0, jacobian, 0.0, covariance);
+    const int status = gsl_linalg_cholesky_decomp1(covariance);
+    return status ? status : gsl_linalg_cholesky_invert(covariance);
+}
+
 static enum th_code fill_fit(gsl_multifit_nlinear_workspace *work, const struct th_fit_rows *rows,
                              struct th_fit *fit, struct th_error *err)
 {
@@ -92,7 +101,7 @@ static enum th_code fill_fit(gsl_multifit_nlinear_workspace *work, const struct 
     double cells[TH_FIT_AT_ONCE * TH_FIT_AT_ONCE];
     gsl_matrix_view covariance = gsl_matrix_view_array(cells, p, p);
     double rcond = 0.0;
-    if (gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(work), 0.0, &covariance.matrix) ||
+    if (find_covariance(gsl_multifit_nlinear_jac(work), &covariance.matrix) ||
         gsl_multifit_nlinear_rcond(&rcond, work) || !(rcond > 0.0))
         return th_fail(err, TH_ERR_NUMERIC, "the fit's covariance could not be found");
     const gsl_vector *v = gsl_multifit_nlinear_position(work);
