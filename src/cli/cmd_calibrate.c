@@ -60,6 +60,8 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
     in.source = slash ? slash + 1 : path;
     if (code == TH_OK)
         code = th_calibrate_report(report, &in, err);
+    if (code == TH_ERR_INPUT && err->file[0] == '\0')
+        th_error_place(err, path, 0, 0);
     return code;
 }
 
