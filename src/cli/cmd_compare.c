@@ -90,6 +90,6 @@ const struct th_command th_cmd_compare = {
         "winters: at the same settings and at the same mean temperature, with the range of what "
         "is not known about the room; what better settings alone would save for nothing; "
         "payback; and what costs gallons.",
-    .example = "turnheat compare samples/curtain.barn",
+    .example = "turnheat compare samples/curtain.barn --farm samples/thistle-hollow.farm",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .run = run};

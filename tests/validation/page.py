@@ -3,7 +3,7 @@
 """Makes docs/validation.md from the rows the test programs wrote, or compares it with them.
 
 page.py check PAGE ROWS   exit 1 when the committed page is not what the tests computed
-page.py write PAGE ROWS   write the page
+page.py write PAGE ROWS   write the page, and say what changed
 
 Rows an id was skipped for are kept from the committed page, and the skip is said.
 """
@@ -91,6 +91,7 @@ def main(action, page, folder):
         n = sum(row[0] == name for row in kept)
         print(f"SKIP {name}: {reason} ({n} committed rows kept unchecked)")
     if action == "write":
+        print(*differences(committed, wanted), sep="\n")
         page.write_text(page_text(wanted), encoding="utf-8")
         print(f"wrote {len(wanted)} rows")
         return 0
