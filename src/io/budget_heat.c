@@ -95,7 +95,7 @@ static void gas_balance(struct th_report *report, const struct th_tally *t, doub
     *out = -t->sum[TH_FROM_PIGS] - t->sum[TH_FROM_INTERNAL];
     for (int i = TH_TO_WALLS; i <= TH_TO_DRYING; i++)
         *out += t->sum[i];
-    th_report_balance(report, "gas", "Gas turned to heat = load + ramp waste + pilots",
+    th_report_balance(report, "gas", "Gas turned to heat = load + ramp waste + pilots, one room",
                       "million Btu", *in / J_PER_MMBTU, *out / J_PER_MMBTU);
 }
 
@@ -117,15 +117,15 @@ enum th_code th_budget_balances(struct th_report *report, const struct th_case *
     for (int i = 0; i < winters->n; i++)
         for (int m = 0; m < 12 && winters->seasons[i].counted; m++)
             months_j += th_tally_gas_j(&winters->seasons[i].month[m]);
-    th_report_balance(report, "heat", "Heat in = heat out", "million Btu",
+    th_report_balance(report, "heat", "Heat in = heat out, one room", "million Btu",
                       range(t.sum, TH_FROM_PIGS, TH_FROM_INTERNAL) / J_PER_MMBTU,
                       range(t.sum, TH_TO_WALLS, TH_TO_DRYING) / J_PER_MMBTU);
-    th_report_balance(report, "water", "Water given off = carried out + condensed", "lb",
+    th_report_balance(report, "water", "Water given off = carried out + condensed, one room", "lb",
                       range(t.sum, TH_WATER_PIGS, TH_WATER_BURNERS) / TH_KG_PER_LB,
                       range(t.sum, TH_WATER_AIR, TH_WATER_CONDENSED) / TH_KG_PER_LB);
-    th_report_balance(report, "co2", "CO2 given off = carried out", "mol",
+    th_report_balance(report, "co2", "CO2 given off = carried out, one room", "mol",
                       t.sum[TH_CO2_PIGS] + t.sum[TH_CO2_BURNERS], t.sum[TH_CO2_AIR]);
-    th_report_balance(report, "months", "Months add up to turns",
+    th_report_balance(report, "months", "Months add up to turns, one room",
                       th_fuel_unit(&one->room->fuel)->unit, months_j / one->room->fuel.hhv_j,
                       th_tally_gas_j(&t) / one->room->fuel.hhv_j);
     const double gaps[] = {th_tally_heat_gap(&t), th_tally_water_gap(&t), th_tally_co2_gap(&t),

@@ -293,14 +293,15 @@ enum th_code th_comparison_money(struct th_report *report, const struct th_compa
     if (code == TH_OK)
         code = price_figure(report, c, err);
     const struct th_money *m = &c->base->room->money;
-    th_report_paragraph(
-        report, NULL,
-        "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
-        "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
-        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
-        "Handbook 135; net savings rank the choices. Pays from: never below ten times "
-        "today's price is shown as never.",
-        m->years, 100.0 * m->discount, 100.0 * m->fuel_growth, 100.0 * m->payer_share);
+    th_report_paragraph(report, NULL,
+                        "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
+                        "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
+                        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
+                        "Handbook 135; net savings rank the choices; SIR is savings over "
+                        "investment. Pays from: never below ten times "
+                        "today's price is shown as never.",
+                        m->years, 100.0 * m->discount, 100.0 * m->fuel_growth,
+                        100.0 * m->payer_share);
     return code;
 }
 

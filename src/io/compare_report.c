@@ -205,7 +205,8 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
         "start of the fan ramp. At the least and at the most: the room overshoots half or twice "
         "as far as taken here, or its first fan stage is 0.7 or 1.4 times as large; at the same "
         "mean, or at the same settings where there is a dash. Against the free choice: both at "
-        "that same mean.");
+        "that same mean. Thrown out: heat that the first fan stage blows out because the heaters "
+        "overshoot.");
     if (block_is_part(c))
         th_report_paragraph(report, NULL,
                             "With so many winters the ranges, the shifts of the offsets and what "
@@ -241,8 +242,8 @@ static void free_section(struct th_report *report, const struct th_comparison *c
                              TH_K_PER_F));
     th_report_fact(report, "below_comfort_h", "Hours below the comfort limit", "h", TH_WHOLE,
                    th_number(free->mean.sum[TH_BELOW_COMFORT]));
-    th_report_fact(report, "design_f", "One unit may fail at this outdoor temperature", "°F",
-                   TH_TENTHS, th_number(th_f_from_c(c->design_out_c)));
+    th_report_fact(report, "design_f", "With one unit out enough outdoors at", "°F", TH_TENTHS,
+                   th_number(th_f_from_c(c->design_out_c)));
     th_report_paragraph(report, NULL,
                         "Try it on a cold day with a thermometer at pig level and watch the pigs, "
                         "not the meter: piling means too cold. Air is never part of this choice.");
@@ -383,7 +384,7 @@ static void balance_lines(struct th_report *report, const struct th_comparison *
         for (int k = TH_TO_WALLS; k <= TH_TO_DRYING; k++)
             out += sum[k];
         snprintf(key, sizeof key, "heat_%d", i);
-        snprintf(label, sizeof label, "Heat in = heat out, %s", offer_name(c, i));
+        snprintf(label, sizeof label, "Heat in = heat out, one room, %s", offer_name(c, i));
         th_report_balance(report, key, label, "million Btu", in / (1e6 * TH_J_PER_BTU),
                           out / (1e6 * TH_J_PER_BTU));
     }
