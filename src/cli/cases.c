@@ -11,17 +11,18 @@
 
 #define PATHS_MAX 256
 
-/* A pattern such as --weather 2*.txt leaves all files but the first standing as barn files. */
-static enum th_code refuse_weather(const struct th_arguments *arguments, struct th_error *err)
+/* A pattern such as --weather 2*.txt leaves all files but the first standing as barn files: one
+ * line each instead of their errors. */
+static void print_errors(const char *path, const struct th_issues *issues)
 {
     enum th_weather_form form;
-    for (size_t i = 0; i < arguments->n_operands; i++)
-        if (th_weather_looks_like(arguments->operands[i], &form))
-            return th_fail(err, TH_ERR_USAGE,
-                           "%.200s: found weather (%s) where a barn file is expected; write "
-                           "--weather before each weather file",
-                           arguments->operands[i], th_weather_form_name(form));
-    return TH_OK;
+    if (issues->n_errors > 1 && th_weather_looks_like(path, &form))
+        fprintf(stderr,
+                "%s: found weather (%s) where a barn file is expected; write --weather before each "
+                "weather file\n",
+                path, th_weather_form_name(form));
+    else
+        th_issues_print_errors(issues, stderr);
 }
 
 static enum th_code read_barns(struct th_cases *cases, const struct th_arguments *arguments,
@@ -41,7 +42,7 @@ static enum th_code read_barns(struct th_cases *cases, const struct th_arguments
         const enum th_code code =
             th_barn_read(arguments->operands[i], th_given_text(arguments, "farm"), sets,
                          (int)n_sets, &cases->barns[i], &issues[i]);
-        th_issues_print_errors(&issues[i], stderr);
+        print_errors(arguments->operands[i], &issues[i]);
         if (code != TH_OK)
             result = code;
     }
@@ -146,9 +147,7 @@ static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments
                                struct th_error *err)
 {
     int first_year = INT_MIN, last_year = INT_MAX;
-    enum th_code code = refuse_weather(arguments, err);
-    if (code == TH_OK)
-        code = read_barns(cases, arguments, err);
+    enum th_code code = read_barns(cases, arguments, err);
     if (code == TH_OK)
         code = th_given_years(arguments, &first_year, &last_year, err);
     for (int i = 0; i < cases->n && code == TH_OK; i++) {
