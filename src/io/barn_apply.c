@@ -318,7 +318,9 @@ static void unknown_key(struct th_apply *apply, const struct th_section_kind *ki
     const char *const nearest = th_key_nearest(kind, setting->key);
     char text[300];
     snprintf(text, sizeof text, "key %.60s is not known in [%s]%s%s%s", setting->key, kind->word,
-             nearest ? "; did you mean " : "; see docs/barn-file.md for its keys. Does its [section] line stand above it, without a #?",
+             nearest ? "; did you mean "
+                     : "; see docs/barn-file.md for its keys. Does its [section] line stand above "
+                       "it, without a #?",
              nearest ? nearest : "", nearest ? "?" : "");
     const struct th_place place = th_entry_key_place(setting->entry);
     setting_error(apply, setting, &place, text);

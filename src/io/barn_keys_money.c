@@ -228,7 +228,7 @@ const int th_n_keys_calibration = COUNT(th_keys_calibration);
          .low = "0 %",                                                                             \
          .high = "100 %",                                                                          \
          .initial = "0 %",                                                                         \
-         .help = "worth at the end of the study as a share of the cost"},                           \
+         .help = "worth at the end of the study as a share of the cost"},                          \
     {                                                                                              \
         .name = "note", .store = TH_STORE_NOTE, .offset = PICK(note),                              \
         .help = "a remark shown beside it"                                                         \

@@ -361,8 +361,9 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_calib
     struct th_fit fit;
     struct prediction p = {.in = in, .climate = in->cases[0].climate};
     if (in->n_fills < TH_FIT_FILLS_ONE)
-        return th_fail(err, TH_ERR_INPUT, "fills found: %zu; at least %d are needed to fit one number",
-                       in->n_fills, TH_FIT_FILLS_ONE);
+        return th_fail(err, TH_ERR_INPUT,
+                       "fills found: %zu; at least %d are needed to fit one number", in->n_fills,
+                       TH_FIT_FILLS_ONE);
     p.days.first_day = in->fills[0].day;
     p.days.n = (size_t)(in->fills[in->n_fills - 1].day - in->fills[0].day);
     p.days.gal = calloc(p.days.n + 1, sizeof *p.days.gal);
