@@ -50,8 +50,12 @@ static struct scratch write_weather(const int order[COLUMNS])
         snprintf(cells[TIME], 32, "%d-%02d-%02d %02d:00", date.year, date.month, date.day, i % 24);
         snprintf(cells[TEMPERATURE], 32, "%.1f", temp_f);
         snprintf(cells[DEW_POINT], 32, "%.1f", temp_f - 6.0 - 4.0 * sin(0.7 * i));
-        snprintf(cells[WIND], 32, i % 50 == 7 ? "" : "%.1f", 9.0 + 8.0 * sin(0.05 * i));
-        snprintf(cells[PRESSURE], 32, i % 90 == 8 ? "" : "%.1f", 980.0 + 9.0 * sin(0.02 * i));
+        snprintf(cells[WIND], 32, "%.1f", 9.0 + 8.0 * sin(0.05 * i));
+        snprintf(cells[PRESSURE], 32, "%.1f", 980.0 + 9.0 * sin(0.02 * i));
+        if (i % 50 == 7)
+            cells[WIND][0] = '\0';
+        if (i % 90 == 8)
+            cells[PRESSURE][0] = '\0';
         snprintf(cells[REMARK], 32, "\"no. %d, of %d\"", i, HOURS);
         for (int c = 0; c < COLUMNS; c++)
             fprintf(out, "%s%s", c ? "," : "", cells[order[c]]);

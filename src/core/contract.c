@@ -240,7 +240,7 @@ enum th_code th_contract_costs(const struct th_contract *contract, const struct 
         cost_winter(&sweep, w);
     for (size_t v = 0; v < n_volumes && !code; v++)
         code = sum_up(&sweep, v, &costs[v], err);
-    if (winter_usd && !code)
+    if (winter_usd && sweep.winter_usd && !code)
         memcpy(winter_usd, sweep.winter_usd, n_volumes * n_winters * sizeof *winter_usd);
     close_sweep(&sweep);
     return code;

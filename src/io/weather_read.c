@@ -15,7 +15,7 @@
 static const struct th_weather_reader *const readers[] = {&th_reader_isd_lite, &th_reader_epw,
                                                           &th_reader_tmy3,     &th_reader_lcd,
                                                           &th_reader_mesonet,  &th_reader_plain};
-_Static_assert(sizeof readers / sizeof *readers == TH_FORM_COUNT, "a form without a reader");
+_Static_assert(sizeof readers == TH_FORM_COUNT * sizeof(void *), "a form without a reader");
 
 bool th_unit_choice_from(const char *word, enum th_unit_choice *units)
 {
