@@ -19,12 +19,7 @@ static enum th_code size_rooms(struct th_report *report, const struct th_cases *
         code = th_design_cases(one, design, &n, err);
         if (code == TH_OK)
             code = th_size_report(report, one, design, n, err);
-        th_report_invented(report, one);
-        if (one->climate->typical)
-            th_report_warning(report,
-                              "%s: one typical year can miss the 99.6 %% design temperature by 9 "
-                              "°F. Size from a published or long-term value.",
-                              th_case_weather_name(one));
+        th_report_thin_weather(report, one);
         th_report_part_end(report);
     }
     th_report_cautions(report);

@@ -6,8 +6,11 @@
 
 #define WAITING_MAX 8
 #define STARTS_MAX 128
-/* Two states closer than this are the same; s and K. */
-#define SAME 1e-7
+/* States closer than this are the same. */
+#define SAME_K 1e-7
+#define SAME_S 1e-4
+/* A switch due within this is due now. */
+#define DUE_S 1e-7
 
 /* One stage's thermostat and burner. */
 struct relay {
@@ -70,7 +73,7 @@ static double gain_w(const struct room *room, double temp_c)
 /* The nearer of `nearest_c` and `kink_c` on the way in `direction`. */
 static double nearer(double nearest_c, double kink_c, double from_c, double direction)
 {
-    const bool ahead = direction * (kink_c - from_c) > SAME;
+    const bool ahead = direction * (kink_c - from_c) > SAME_K;
     return ahead && direction * (nearest_c - kink_c) > 0.0 ? kink_c : nearest_c;
 }
 
@@ -143,7 +146,7 @@ static void feel_switches(struct room *room)
 {
     for (int i = 0; i < room->n; i++) {
         struct relay *relay = &room->relays[i];
-        if (relay->n_waiting == 0 || relay->waiting_s[0] > room->sums.time_s + SAME)
+        if (relay->n_waiting == 0 || relay->waiting_s[0] > room->sums.time_s + DUE_S)
             continue;
         relay->lit = !relay->lit;
         room->sums.starts[i] += relay->lit ? 1.0 : 0.0;
@@ -159,8 +162,8 @@ static int decide(struct room *room)
     int starts = -1;
     for (int i = 0; i < room->n; i++) {
         struct relay *relay = &room->relays[i];
-        const bool crossed = relay->wanted ? room->temp_c >= relay->off_c - SAME
-                                           : room->temp_c <= relay->on_c + SAME;
+        const bool crossed = relay->wanted ? room->temp_c >= relay->off_c - SAME_K
+                                           : room->temp_c <= relay->on_c + SAME_K;
         if (!crossed)
             continue;
         if (relay->n_waiting == WAITING_MAX)
@@ -199,7 +202,7 @@ static bool advance(struct room *room)
 /* Whether `now` will go on as `before` did. */
 static bool same_state(const struct room *now, const struct room *before)
 {
-    if (fabs(now->temp_c - before->temp_c) > SAME)
+    if (fabs(now->temp_c - before->temp_c) > SAME_K)
         return false;
     for (int i = 0; i < now->n; i++) {
         const struct relay *a = &now->relays[i], *b = &before->relays[i];
@@ -207,7 +210,7 @@ static bool same_state(const struct room *now, const struct room *before)
             return false;
         for (int k = 0; k < a->n_waiting; k++)
             if (fabs((a->waiting_s[k] - now->sums.time_s) -
-                     (b->waiting_s[k] - before->sums.time_s)) > 1e3 * SAME)
+                     (b->waiting_s[k] - before->sums.time_s)) > SAME_S)
                 return false;
     }
     return true;

@@ -44,12 +44,7 @@ static void warn(struct th_report *report, const struct th_case *one,
         th_report_warning(report, "%s: CO2 passed the limit for people in %s of a mean season.",
                           one->room->name,
                           hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
-    th_report_invented(report, one);
-    if (one->climate->typical)
-        th_report_warning(report,
-                          "%s: one typical year is thin evidence: it holds no bad winter and can "
-                          "miss the design temperature by 9 °F. Never size from it.",
-                          th_case_weather_name(one));
+    th_report_thin_weather(report, one);
 }
 
 /* The counted season whose gas is nearest the middle. */
@@ -82,7 +77,7 @@ enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err)
 {
     struct th_risk_range ranges[TH_RISK_COUNT];
-    double together_j[TH_RISK_DRAWS];
+    double drawn[TH_RISK_DRAWS];
     const int year = middle_year(winters);
     const double base_j = season_gas_j(winters, year);
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
@@ -90,22 +85,24 @@ enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
         return TH_OK;
     enum th_code code = th_risk_one_by_one(one->room, one->climate, year, ranges, err);
     if (code == TH_OK)
-        code = th_risk_together(one->room, one->climate, year, TH_RISK_DRAWS, together_j, err);
+        code = th_risk_together(one->room, one->climate, year, TH_RISK_DRAWS, drawn, err);
     if (code != TH_OK)
         return code;
     struct th_spread spread;
-    code = th_spread_of(TH_RISK_DRAWS, together_j, &spread, err);
-    const double to_units = one->room->copies / one->room->fuel.hhv_j;
+    for (int i = 0; i < TH_RISK_DRAWS; i++)
+        drawn[i] *= one->room->copies / one->room->fuel.hhv_j;
+    code = th_spread_of(TH_RISK_DRAWS, drawn, &spread, err);
+    /* As the seasons above: no percentile beside a few of them. */
+    if (winters->n_counted < TH_SPREAD_PERCENTILES_FROM)
+        spread.kind = TH_SPREAD_RANGE;
     th_report_section(report, "barn_spread", "How sure: what the barn itself leaves open");
     th_report_paragraph(report, NULL,
                         "The seasons above spread by weather. The barn's own numbers are not known "
                         "exactly either; here on the season nearest the mean.");
     th_report_risk(report, base_j, ranges);
-    spread.p10 *= to_units;
-    spread.p50 *= to_units;
-    spread.p90 *= to_units;
-    th_report_spread(report, "together", unit->unit, "All of them drawn together", unit->unit,
-                     TH_SIG3, &spread);
+    char label[48];
+    snprintf(label, sizeof label, "All drawn together %d times", TH_RISK_DRAWS);
+    th_report_spread(report, "together", unit->unit, label, unit->unit, TH_SIG3, &spread);
     return code;
 }
 

@@ -38,7 +38,7 @@ enum th_code th_budget_balances(struct th_report *report, const struct th_case *
 /** Adds the cautions every report carries. */
 void th_report_cautions(struct th_report *report);
 
-/** Warns when the case's weather was generated from normals, as its years tell. */
-void th_report_invented(struct th_report *report, const struct th_case *one);
+/** Warns of one typical year, and of weather generated from normals, as its years tell. */
+void th_report_thin_weather(struct th_report *report, const struct th_case *one);
 
 #endif

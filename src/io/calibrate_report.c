@@ -378,7 +378,7 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_calib
     problem.context = &p;
     enum th_code code = th_fit_run(&problem, &fit, err);
     if (code == TH_OK) {
-        th_report_invented(report, &in->cases[0]);
+        th_report_thin_weather(report, &in->cases[0]);
         quality(report, &fit);
         fit_section(report, in, &fit);
         code = interval_section(report, &problem, &fit, &p, err);

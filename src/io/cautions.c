@@ -6,8 +6,7 @@
 void th_report_cautions(struct th_report *report)
 {
     static const char *const cautions[] = {
-        "These are estimates from a model, not a guarantee. Totals are summed before they are "
-        "rounded, so rounded lines may not add up.",
+        "These are estimates from a model, not a guarantee.",
         "Never save fuel by cutting air below the minimum, closing inlets or taping curtains "
         "beyond the rule: carbon monoxide, CO2, ammonia and pit gases injure pigs and people "
         "(ceilings: H2S 10 ppm, NIOSH; CO 50 and CO2 5,000 ppm, OSHA).",
@@ -25,8 +24,14 @@ void th_report_cautions(struct th_report *report)
         th_report_caution(report, "%s", cautions[i]);
 }
 
-void th_report_invented(struct th_report *report, const struct th_case *one)
+void th_report_thin_weather(struct th_report *report, const struct th_case *one)
 {
+    if (one->climate->typical)
+        th_report_warning(
+            report,
+            "%s: one typical year is thin evidence: it holds no bad winter and can "
+            "miss the design temperature by 9 °F. Size from a published or long-term value.",
+            th_case_weather_name(one));
     if (!one->climate->typical &&
         one->climate->first_hour >= 24 * th_day_number(TH_NORMAL_FIRST_YEAR, 1, 1))
         th_report_warning(

@@ -398,7 +398,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
         code = th_comparison_verdict(report, comparison, err);
     if (code != TH_OK)
         return code;
-    th_report_invented(report, comparison->base);
+    th_report_thin_weather(report, comparison->base);
     th_report_section(report, "choices", "The choices");
     settings_table(report, comparison);
     saving_table(report, comparison);

@@ -294,7 +294,7 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
 {
     struct th_plan_market market;
     th_report_title(report, "Fuel plan");
-    th_report_invented(report, &plan->in->cases[0]);
+    th_report_thin_weather(report, &plan->in->cases[0]);
     warn(report, plan);
     enum th_code code = th_plan_market_open(&market, plan, err);
     if (code == TH_OK)

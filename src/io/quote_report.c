@@ -206,7 +206,7 @@ static void terms_section(struct th_report *report, const struct th_quote *q)
 enum th_code th_quote_report(struct th_report *report, const struct th_quote *quote,
                              struct th_error *err)
 {
-    th_report_invented(report, quote->base);
+    th_report_thin_weather(report, quote->base);
     scope_section(report, quote);
     materials_table(report, quote);
     equipment_table(report, quote);

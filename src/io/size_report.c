@@ -61,7 +61,7 @@ static enum th_code need_table(struct th_report *report, const struct th_case *o
         {"load_btu_h", "Heat needed", "Btu/h", TH_SIG3},
         {"needed_btu_h", "Heater input needed", "Btu/h", TH_SIG3},
         {"preheat_btu_h", "Input to hold preheat", "Btu/h", TH_SIG3},
-        {"worst_day", "Worst day", "", TH_WHOLE},
+        {"worst_day", "Day of the turn, 0 = placed", "", TH_WHOLE},
         {"installed_ratio", "Installed / needed", "", TH_HUNDREDTHS},
         {"one_out_ratio", "With one unit out", "", TH_HUNDREDTHS}};
     th_report_section(report, "need", "What the room needs");

@@ -122,7 +122,7 @@ page() {
 weather=weather/demo-omaha.csv
 page budget samples/curtain.barn 5 '.rooms[0].season.gas_middle_gal' \
     '.rooms[0].season.cost_middle_usd' '.rooms[0].pigs.peak_gas_btu_h' \
-    '.rooms[0].barn_spread.together_p90_gal'
+    '.rooms[0].barn_spread.together_highest_gal'
 page compare samples/curtain.barn 2 '.rooms[0].free_choice.saved_gal' \
     '.rooms[0].choices.same_settings[0].gas_gal' '.rooms[0].costs.costs[1].gas_gal'
 page plan samples/curtain.barn 3 '.gallons.used_middle_gal' '.buying.offers[0].mean_usd'
