@@ -3,6 +3,7 @@
    are checked against the standard atmosphere and saturation pressures of psychro.h. */
 #include "turnheat/calendar.h"
 #include "turnheat/psychro.h"
+#include "turnheat/daylight.h"
 #include "turnheat/units.h"
 #include "turnheat/weather_summary.h"
 #include "run_suite.h"

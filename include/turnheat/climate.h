@@ -59,6 +59,22 @@ struct th_climate {
 /** The hour numbered `hour_number`, or NULL when it lies outside the series or is missing. */
 const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number);
 
+/** Largest share of filled hours with which a turn is still run (our judgement). */
+#define TH_FILLED_SHARE_MAX 0.02
+
+/** How far a span of hours is covered. */
+struct th_span_cover {
+    long first_hour, hours; /**< span asked for */
+    long filled;
+    long missing;
+    long first_missing, last_missing; /**< hour numbers, when missing > 0 */
+    bool usable; /**< nothing missing and at most TH_FILLED_SHARE_MAX of the hours filled */
+};
+
+/** Coverage of `hours` hours from hour number `first_hour`; a typical year wraps. */
+struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
+                                         long hours);
+
 /**
  * Makes `out`: the hours of `actual` before `from_hour`, then up to `end_hour` those of the same
  * date `years_back` years earlier (29 February takes 28 February where there is none). Hours the

@@ -11,7 +11,6 @@
 #include "turnheat/room.h"
 #include "turnheat/schedule.h"
 #include "turnheat/tally.h"
-#include "turnheat/weather.h"
 
 /** A room made ready for simulation: everything that is the same in every hour and season. */
 struct th_engine {

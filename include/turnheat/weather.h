@@ -135,18 +135,6 @@ enum th_code th_weather_join(struct th_weather *weather, struct th_weather *more
                              struct th_error *err);
 
 /**
- * Turns wall-clock time that follows the US daylight rule into standard time; the reports must be
- * in file order. th_weather_order() calls it for TH_CLOCK_DAYLIGHT.
- */
-void th_weather_standard_time(struct th_weather *weather);
-
-/**
- * Whether the times, in file order, repeat or skip an hour where US daylight time changes. A gap
- * in the readings can look the same, so this is a hint, not a proof.
- */
-bool th_weather_looks_daylight(const struct th_weather *weather);
-
-/**
  * Turns wall-clock time into standard time, puts the reports in order of time (keeping file order
  * within a minute) and drops repeated minutes. A typical year is left as it is.
  */
@@ -179,22 +167,6 @@ enum th_code th_climate_init(struct th_climate *climate, const struct th_weather
 #define TH_IMPOSSIBLE_HIGH_PA 120000.0
 /** About the strongest gust ever read at a station, 113 m/s (from memory). */
 #define TH_IMPOSSIBLE_WIND_M_S 113.0
-
-/** Largest share of filled hours with which a turn is still run (our judgement). */
-#define TH_FILLED_SHARE_MAX 0.02
-
-/** How far a span of hours is covered. */
-struct th_span_cover {
-    long first_hour, hours; /**< span asked for */
-    long filled;
-    long missing;
-    long first_missing, last_missing; /**< hour numbers, when missing > 0 */
-    bool usable; /**< nothing missing and at most TH_FILLED_SHARE_MAX of the hours filled */
-};
-
-/** Coverage of `hours` hours from hour number `first_hour`; a typical year wraps. */
-struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
-                                         long hours);
 
 /**
  * TH_OK when the span is usable, else TH_ERR_COVERAGE with the file (when `weather` is given), the

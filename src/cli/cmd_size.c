@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "budget.h"
+#include "cautions.h"
 #include "cases.h"
 #include "commands.h"
 #include "design.h"

@@ -21,3 +21,22 @@ void th_climate_finish(struct th_climate *climate)
     free(climate->hours);
     *climate = (struct th_climate){0};
 }
+
+struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
+                                         long hours)
+{
+    struct th_span_cover cover = {.first_hour = first_hour, .hours = hours};
+    for (long h = first_hour; h < first_hour + hours; h++) {
+        const struct th_climate_hour *hour = th_climate_at(climate, h);
+        if (hour) {
+            cover.filled += hour->state == TH_HOUR_FILLED;
+            continue;
+        }
+        if (cover.missing++ == 0)
+            cover.first_missing = h;
+        cover.last_missing = h;
+    }
+    cover.usable =
+        cover.missing == 0 && (double)cover.filled <= TH_FILLED_SHARE_MAX * (double)hours;
+    return cover;
+}

@@ -8,14 +8,15 @@ build=$top/.build-fuzz
 [ -f "$build/build.ninja" ] || CC=clang meson setup "$build" "$top" -Dbuildtype=debugoptimized \
     -Db_sanitize=address,undefined -Db_lundef=false \
     -Dc_args='-fsanitize=fuzzer-no-link -fno-sanitize-recover=all'
-ninja -C "$build" src/core/libturnheat.a src/io/libturnheat-io.a
+ninja -C "$build" src/libturnheat.a src/libturnheat-io.a
+includes=$(printf -- '-I%s ' "$top/include" "$top"/src/*/)
 for source in "$top"/tests/fuzz/fuzz_*.c; do
     name=$(basename "$source" .c)
     [ "$name" != fuzz_file ] || continue
-    # shellcheck disable=SC2046 # a list of words
+    # shellcheck disable=SC2046,SC2086 # lists of words
     clang -std=c17 -D_POSIX_C_SOURCE=200809L -O1 -g -Wall -Wextra -Werror \
         -fsanitize=fuzzer,address,undefined -fno-sanitize-recover=all \
-        -I"$top/include" -I"$top/src/io" -Wl,--wrap=fopen,--wrap=fopen64 -o "$build/$name" "$source" "$top/tests/fuzz/fuzz_file.c" \
-        "$build/src/io/libturnheat-io.a" "$build/src/core/libturnheat.a" \
+        $includes -Wl,--wrap=fopen,--wrap=fopen64 -o "$build/$name" "$source" "$top/tests/fuzz/fuzz_file.c" \
+        "$build/src/libturnheat-io.a" "$build/src/libturnheat.a" \
         $(pkg-config --libs gsl inih jansson) -lcsv -lm
 done

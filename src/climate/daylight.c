@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/daylight.h"
+
 #include "turnheat/calendar.h"
-#include "turnheat/weather.h"
 
 #include <limits.h>
 

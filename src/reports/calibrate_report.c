@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "calibrate_report.h"
 
-#include "budget.h"
+#include "cautions.h"
 #include "spread_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "budget.h"
+#include "cautions.h"
+
 #include "turnheat/calendar.h"
 #include "turnheat/normals.h"
 

@@ -3,6 +3,7 @@
    carry blanks; M, null or nothing for missing; wind in knots. The file does not say what clock it
    was cut in. Altimeter setting and sea-level pressure are not station pressure and are not used.
  */
+#include "turnheat/daylight.h"
 #include "turnheat/units.h"
 #include "weather_forms.h"
 

@@ -35,10 +35,4 @@ enum th_code th_budget_figures(struct th_report *report, const struct th_case *o
 enum th_code th_budget_balances(struct th_report *report, const struct th_case *one,
                                 const struct th_winters *winters, struct th_error *err);
 
-/** Adds the cautions every report carries. */
-void th_report_cautions(struct th_report *report);
-
-/** Warns of one typical year, and of weather generated from normals, as its years tell. */
-void th_report_thin_weather(struct th_report *report, const struct th_case *one);
-
 #endif

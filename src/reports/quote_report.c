@@ -2,7 +2,7 @@
 /* The builder's quotation document. */
 #include "quote_report.h"
 
-#include "budget.h"
+#include "cautions.h"
 #include "fuel_unit.h"
 #include "heater_text.h"
 #include "spread_text.h"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "turnheat/weather.h"
+#include "turnheat/daylight.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare_report.h"
 
-#include "budget.h"
+#include "cautions.h"
 #include "fuel_unit.h"
 #include "turnheat/units.h"
 

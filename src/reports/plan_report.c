@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan_buying.h"
 
-#include "budget.h"
+#include "cautions.h"
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/calendar.h"

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/** What the readers of the single forms share; used by src/io/weather_*.c only. */
+/** What the readers of the single forms share; used by src/station/weather_*.c only. */
 #ifndef TURNHEAT_WEATHER_FORMS_H
 #define TURNHEAT_WEATHER_FORMS_H
 

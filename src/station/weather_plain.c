@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Plain tables: a time and a temperature column, perhaps humidity, wind and station pressure, found
    by what their names say (weather_columns.c). Comma, semicolon or tab. */
+#include "turnheat/daylight.h"
 #include "turnheat/units.h"
 #include "weather_columns.h"
 #include "weather_forms.h"

@@ -1,0 +1,15 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Cautions and warnings that several reports carry. */
+#ifndef TURNHEAT_CAUTIONS_H
+#define TURNHEAT_CAUTIONS_H
+
+#include "case.h"
+#include "report.h"
+
+/** Adds the cautions every report carries. */
+void th_report_cautions(struct th_report *report);
+
+/** Warns of one typical year, and of weather generated from normals, as its years tell. */
+void th_report_thin_weather(struct th_report *report, const struct th_case *one);
+
+#endif
