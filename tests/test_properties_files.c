@@ -224,7 +224,7 @@ static json_t *budget(const struct th_barn *const *barns, int n)
     size_t size;
     ck_assert_int_le(n, 2);
     for (int i = 0; i < n; i++)
-        cases[i] = (struct th_case){barns[i], &barns[i]->room, &weather, &climate, YEAR, YEAR};
+        cases[i] = (struct th_case){&barns[i]->room, &weather, &climate, YEAR, YEAR};
     struct th_report *const report = th_report_new("budget");
     FILE *const out = open_memstream(&text, &size);
     enum th_code code = th_budget_report(report, cases, n, &err);

@@ -25,11 +25,25 @@ struct th_sizing {
     double preheat_w;  /**< gas input to hold preheat, the turn that needs most */
     double room_c, rh; /**< on the worst day */
     double room_w_kg_kg;
+    struct th_tally books; /**< of a steady hour of every day, and of preheat */
+};
+
+/** The inside of a surface in a steady hour. */
+struct th_inside_face {
+    double inside_c;
+    bool dry;           /**< above the room's dew point */
+    double dry_r_m2k_w; /**< least R that stays dry; 0: any does */
 };
 
 /** Finds it. Errors as th_engine_init() and th_hour_solve(). */
 enum th_code th_sizing_run(const struct th_room *room, double out_c, struct th_sizing *sizing,
                            struct th_error *err);
+
+/** Dew point of the room's air and the faces of its surfaces on the worst day of `sizing`. Errors
+ * as th_psy_dew_point(). */
+enum th_code th_sizing_faces(const struct th_room *room, const struct th_sizing *sizing,
+                             double *dew_c, struct th_inside_face faces[TH_SURFACES_MAX],
+                             struct th_error *err);
 
 /** Gas input of all room heaters, W; `useful` (may be NULL) gets the heat of it. */
 double th_sizing_installed_w(const struct th_room *room, double *useful_w);

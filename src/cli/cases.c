@@ -151,10 +151,8 @@ static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments
     if (code == TH_OK)
         code = th_given_years(arguments, &first_year, &last_year, err);
     for (int i = 0; i < cases->n && code == TH_OK; i++) {
-        cases->cases[i] = (struct th_case){.barn = &cases->barns[i],
-                                           .room = &cases->barns[i].room,
-                                           .first_year = first_year,
-                                           .last_year = last_year};
+        cases->cases[i] = (struct th_case){
+            .room = &cases->barns[i].room, .first_year = first_year, .last_year = last_year};
         code = weather_of(cases, i, arguments, err);
         if (code == TH_OK)
             code = climate_of(cases, i, arguments, err);

@@ -4,7 +4,7 @@
 #define TURNHEAT_CASES_H
 
 #include "barn.h"
-#include "case.h"
+#include "turnheat/case.h"
 #include "options.h"
 
 struct th_cases {

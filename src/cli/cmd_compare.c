@@ -2,7 +2,7 @@
 #include "cases.h"
 #include "commands.h"
 #include "compare_report.h"
-#include "design.h"
+#include "turnheat/design.h"
 #include "run.h"
 
 #include <stdio.h>
@@ -35,10 +35,11 @@ static enum th_code offers_of(const struct th_barn *barn, struct th_offer *offer
 }
 
 static enum th_code compare_room(struct th_report *report, const struct th_case *one,
-                                 struct th_progress *progress, struct th_error *err)
+                                 const struct th_barn *barn, struct th_progress *progress,
+                                 struct th_error *err)
 {
-    struct th_design_case design[2];
-    int n_design, n;
+    struct th_design design;
+    int n;
     struct th_offer *offers = calloc(TH_OFFERS_MAX, sizeof *offers);
     struct th_comparison *comparison = malloc(sizeof *comparison);
     if (!offers || !comparison) {
@@ -46,11 +47,12 @@ static enum th_code compare_room(struct th_report *report, const struct th_case 
         free(comparison);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
-    enum th_code code = offers_of(one->barn, offers, &n, err);
+    enum th_code code = offers_of(barn, offers, &n, err);
     if (code == TH_OK)
-        code = th_design_cases(one, design, &n_design, err);
+        code = th_design_of(one, &design, err);
     if (code == TH_OK)
-        code = th_comparison_run(comparison, one, offers, n, design[0].out_99_c, progress, err);
+        code =
+            th_comparison_run(comparison, one, offers, n, design.days[0].out_99_c, progress, err);
     th_progress_end(progress);
     if (code == TH_OK)
         code = th_comparison_report(report, comparison, err);
@@ -69,7 +71,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     enum th_code code = th_cases_open(&cases, arguments, err);
     for (int i = 0; i < cases.n && code == TH_OK; i++) {
         th_report_part(report, "rooms", cases.cases[i].room->name);
-        code = compare_room(report, &cases.cases[i], &progress, err);
+        code = compare_room(report, &cases.cases[i], &cases.barns[i], &progress, err);
         th_report_part_end(report);
     }
     if (code == TH_OK)

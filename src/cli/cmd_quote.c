@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cases.h"
 #include "commands.h"
-#include "design.h"
 #include "quote_report.h"
+#include "turnheat/design.h"
 #include "run.h"
 
 #include <stdio.h>
@@ -39,24 +39,24 @@ static int options_of(const struct th_barn *barn, struct th_quote_option *option
     return n;
 }
 
-static enum th_code quote_room(struct th_report *report, struct th_case *one, struct th_error *err)
+static enum th_code quote_room(struct th_report *report, const struct th_case *one,
+                               const struct th_barn *barn, struct th_error *err)
 {
-    struct th_design_case design[2];
+    struct th_design design;
     struct th_quote_option options[TH_QUOTE_OPTIONS_MAX];
-    int n_design;
     struct th_quote *quote = malloc(sizeof *quote);
-    const struct th_quote_builder builder = {.build = build, .context = (void *)one->barn};
+    const struct th_quote_builder builder = {.build = build, .context = (void *)barn};
     if (!quote)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     enum th_code code = TH_OK;
-    if (one->barn->n_options > TH_QUOTE_OPTIONS_MAX)
-        code = th_fail(err, TH_ERR_INPUT, "%s: %d options; at most %d can be ranked",
-                       one->barn->path, one->barn->n_options, TH_QUOTE_OPTIONS_MAX);
-    const int n = options_of(one->barn, options);
+    if (barn->n_options > TH_QUOTE_OPTIONS_MAX)
+        code = th_fail(err, TH_ERR_INPUT, "%s: %d options; at most %d can be ranked", barn->path,
+                       barn->n_options, TH_QUOTE_OPTIONS_MAX);
+    const int n = options_of(barn, options);
     if (code == TH_OK)
-        code = th_design_cases(one, design, &n_design, err);
+        code = th_design_of(one, &design, err);
     if (code == TH_OK)
-        code = th_quote_run(quote, one, options, n, &builder, design[0].out_99_c, err);
+        code = th_quote_run(quote, one, options, n, &builder, design.days[0].out_99_c, err);
     if (code == TH_OK)
         code = th_quote_report(report, quote, err);
     free(quote);
@@ -71,7 +71,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     if (code == TH_OK)
         th_report_title(report, "Quotation: %s", cases.cases[0].room->name);
     if (code == TH_OK)
-        code = quote_room(report, &cases.cases[0], err);
+        code = quote_room(report, &cases.cases[0], &cases.barns[0], err);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

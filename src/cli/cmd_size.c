@@ -2,9 +2,23 @@
 #include "cautions.h"
 #include "cases.h"
 #include "commands.h"
-#include "design.h"
 #include "run.h"
 #include "size_report.h"
+
+#include <stdlib.h>
+
+static enum th_code size_room(struct th_report *report, const struct th_case *one,
+                              struct th_error *err)
+{
+    struct th_size *size = malloc(sizeof *size);
+    if (!size)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = th_size_run(one, size, err);
+    if (code == TH_OK)
+        code = th_size_report(report, one->room, size, err);
+    free(size);
+    return code;
+}
 
 static enum th_code size_rooms(struct th_report *report, const struct th_cases *cases,
                                struct th_error *err)
@@ -12,14 +26,9 @@ static enum th_code size_rooms(struct th_report *report, const struct th_cases *
     enum th_code code = TH_OK;
     th_report_title(report, "What the room needs on a design day");
     for (int i = 0; i < cases->n && code == TH_OK; i++) {
-        const struct th_case *one = &cases->cases[i];
-        struct th_design_case design[2];
-        int n;
-        th_report_part(report, "rooms", one->room->name);
-        code = th_design_cases(one, design, &n, err);
-        if (code == TH_OK)
-            code = th_size_report(report, one, design, n, err);
-        th_report_thin_weather(report, one);
+        th_report_part(report, "rooms", cases->cases[i].room->name);
+        code = size_room(report, &cases->cases[i], err);
+        th_report_thin_weather(report, &cases->cases[i]);
         th_report_part_end(report);
     }
     th_report_cautions(report);

@@ -1,7 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/sizing.h"
 
+#include "accounts.h"
+#include "turnheat/envelope.h"
+#include "turnheat/psychro.h"
 #include "turnheat/units.h"
+
 #include <math.h>
 
 #define DESIGN_WIND_M_S (15.0 * TH_M_S_PER_MPH)
@@ -43,6 +47,23 @@ double th_sizing_dry_r_m2k_w(double room_c, double out_c, double dew_c, double f
     return dew_c > out_c && dew_c < room_c ? film_m2k_w * (room_c - out_c) / (room_c - dew_c) : 0.0;
 }
 
+enum th_code th_sizing_faces(const struct th_room *room, const struct th_sizing *sizing,
+                             double *dew_c, struct th_inside_face faces[TH_SURFACES_MAX],
+                             struct th_error *err)
+{
+    const enum th_code code =
+        th_psy_dew_point(sizing->room_w_kg_kg, th_psy_pressure(room->site.elevation_m), dew_c, err);
+    for (int i = 0; i < room->n_surfaces && code == TH_OK; i++) {
+        const struct th_surface *s = &room->surfaces[i];
+        const double film = s->kind == TH_CEILING ? TH_FILM_CEILING_M2K_W : TH_FILM_WALL_M2K_W;
+        faces[i].inside_c =
+            th_envelope_inside_surface_c(sizing->room_c, sizing->out_c, s->r_m2k_w, film);
+        faces[i].dry = faces[i].inside_c > *dew_c;
+        faces[i].dry_r_m2k_w = th_sizing_dry_r_m2k_w(sizing->room_c, sizing->out_c, *dew_c, film);
+    }
+    return code;
+}
+
 /* One heater without limit, of the mean share of the room's own. */
 static struct th_heating unlimited(const struct th_engine *engine)
 {
@@ -61,8 +82,10 @@ static struct th_heating unlimited(const struct th_engine *engine)
     return heating;
 }
 
-enum th_code th_sizing_hour(const struct th_engine *engine, int turn, int day, double out_c,
-                            struct th_hour_out *out, struct th_error *err)
+/* As th_sizing_hour(), booked in `books` unless that is NULL. */
+static enum th_code steady_hour(const struct th_engine *engine, int turn, int day, double out_c,
+                                struct th_hour_out *out, struct th_tally *books,
+                                struct th_error *err)
 {
     const struct th_heating heating = unlimited(engine);
     const struct th_day *today = &engine->schedules[turn].days[day < 0 ? 0 : day];
@@ -79,7 +102,16 @@ enum th_code th_sizing_hour(const struct th_engine *engine, int turn, int day, d
         in.balance.zone_units = 0.0;
         in.balance.fan_m3_s = engine->room->air.floor_m3_s * engine->room->calibration.air_factor;
     }
-    return th_hour_solve(&in, &engine->solvers, out, err);
+    const enum th_code code = th_hour_solve(&in, &engine->solvers, out, err);
+    if (code == TH_OK && books)
+        th_accounts_book(books, 0, &in, out);
+    return code;
+}
+
+enum th_code th_sizing_hour(const struct th_engine *engine, int turn, int day, double out_c,
+                            struct th_hour_out *out, struct th_error *err)
+{
+    return steady_hour(engine, turn, day, out_c, out, NULL, err);
 }
 
 static void keep_worst(struct th_sizing *sizing, const struct th_hour_out *hour, int turn, int day)
@@ -107,10 +139,11 @@ enum th_code th_sizing_run(const struct th_room *room, double out_c, struct th_s
     if (code != TH_OK)
         return code;
     *sizing = (struct th_sizing){.out_c = out_c};
+    th_tally_clear(&sizing->books);
     for (int turn = 0; turn < room->n_turns && code == TH_OK; turn++)
         for (int day = TH_SIZING_PREHEAT; day < engine.schedules[turn].n && code == TH_OK; day++) {
             struct th_hour_out hour;
-            code = th_sizing_hour(&engine, turn, day, out_c, &hour, err);
+            code = steady_hour(&engine, turn, day, out_c, &hour, &sizing->books, err);
             if (code == TH_OK)
                 keep_worst(sizing, &hour, turn, day);
         }

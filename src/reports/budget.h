@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_BUDGET_H
 #define TURNHEAT_BUDGET_H
 
-#include "case.h"
+#include "turnheat/case.h"
 #include "report.h"
 #include "turnheat/winters.h"
 

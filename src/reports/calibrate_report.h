@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_CALIBRATE_REPORT_H
 #define TURNHEAT_CALIBRATE_REPORT_H
 
-#include "case.h"
+#include "turnheat/case.h"
 #include "report.h"
 #include "turnheat/calibrate.h"
 #include "turnheat/tank.h"

@@ -4,7 +4,7 @@
 
 #include "display.h"
 #include "fuel_unit.h"
-#include "study.h"
+#include "turnheat/study.h"
 #include "turnheat/units.h"
 
 #include <math.h>

@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_COMPARE_REPORT_H
 #define TURNHEAT_COMPARE_REPORT_H
 
-#include "case.h"
+#include "turnheat/case.h"
 #include "progress.h"
 #include "report.h"
 #include "turnheat/compare.h"

@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_FARM_DEMAND_H
 #define TURNHEAT_FARM_DEMAND_H
 
-#include "case.h"
+#include "turnheat/case.h"
 #include "turnheat/tank.h"
 
 /** Longest fuel year, days. */

@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_HOURS_TRACE_H
 #define TURNHEAT_HOURS_TRACE_H
 
-#include "case.h"
+#include "turnheat/case.h"
 
 #include <stdio.h>
 

@@ -2,7 +2,7 @@
 /* Ranking options by marginal savings-to-investment ratio. */
 #include "quote_report.h"
 
-#include "study.h"
+#include "turnheat/study.h"
 #include "turnheat/envelope.h"
 #include "turnheat/psychro.h"
 #include "turnheat/units.h"

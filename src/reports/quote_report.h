@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_QUOTE_REPORT_H
 #define TURNHEAT_QUOTE_REPORT_H
 
-#include "case.h"
+#include "turnheat/case.h"
 #include "report.h"
 #include "turnheat/compare.h"
 #include "turnheat/payback.h"

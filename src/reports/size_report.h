@@ -3,22 +3,11 @@
 #ifndef TURNHEAT_SIZE_REPORT_H
 #define TURNHEAT_SIZE_REPORT_H
 
-#include "case.h"
 #include "report.h"
-#include "turnheat/sizing.h"
+#include "turnheat/size.h"
 
-/** Design temperatures of one place, from the weather files or given in [site]. */
-struct th_design_case {
-    const char *from;
-    double out_99_c, out_996_c;
-    bool has_99, has_996;
-};
-
-/**
- * Adds the report for one room at the design temperatures of `cases` (`n` of them, given ones
- * first). The first case's 99 % temperature decides the verdicts. Errors as th_sizing_run().
- */
-enum th_code th_size_report(struct th_report *report, const struct th_case *one,
-                            const struct th_design_case *cases, int n, struct th_error *err);
+/** Adds the report of a room that was sized. TH_ERR_BALANCE when its books do not close. */
+enum th_code th_size_report(struct th_report *report, const struct th_room *room,
+                            const struct th_size *size, struct th_error *err);
 
 #endif

@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_CAUTIONS_H
 #define TURNHEAT_CAUTIONS_H
 
-#include "case.h"
+#include "turnheat/case.h"
 #include "report.h"
 
 /** Adds the cautions every report carries. */

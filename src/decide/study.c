@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "study.h"
+#include "turnheat/study.h"
 
 #include <math.h>
 

@@ -8,10 +8,7 @@
 #include "turnheat/weather.h"
 #include "turnheat/winters.h"
 
-struct th_barn;
-
 struct th_case {
-    const struct th_barn *barn; /**< the file the room came from */
     const struct th_room *room;
     const struct th_weather *weather;
     const struct th_climate *climate;

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "case.h"
+#include "turnheat/case.h"
 
 #include <string.h>
 

@@ -1,0 +1,85 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** What a room needs, whole: heat by design day and age, heaters, gas, air, power, dry surfaces. */
+#ifndef TURNHEAT_SIZE_H
+#define TURNHEAT_SIZE_H
+
+#include "turnheat/design.h"
+#include "turnheat/sizing.h"
+
+/** Recommended ratio of installed to needed: common practice, no source. */
+#define TH_SIZE_RATIO_LOW 1.15
+#define TH_SIZE_RATIO_HIGH 1.25
+/** Largest unvented input per volume, Btu/h per ft³: Ontario clause 7.36.1. */
+#define TH_SIZE_UNVENTED_BTUH_FT3 20.0
+/** Air of small fans per watt, cfm: our judgement. */
+#define TH_SIZE_FAN_CFM_W 12.0
+
+#define TH_SIZE_NEEDS_MAX 4
+#define TH_SIZE_DAYS_MAX 366
+#define TH_SIZE_TANKS 3
+
+/** What the room needs at one design temperature. */
+struct th_size_need {
+    enum th_design_from from;
+    bool at_996;             /**< the 99.6 % day, else the 99 % day */
+    struct th_sizing sizing; /**< its worst day */
+};
+
+/** One day of the first turn on the first design day. */
+struct th_size_day {
+    double mass_kg, set_c;
+    double fan_m3_s; /**< minimum air */
+    double inlet_m2; /**< opening for it at 800 ft/min */
+    double load_99_w;
+    double load_996_w; /**< 0 where no 99.6 % temperature is known */
+};
+
+/** Tanks of one size, 30 % full on the first design day. */
+struct th_size_tank {
+    double capacity_gal;
+    double vapour_w; /**< of one */
+    int count;       /**< for all burners; 0: it makes no vapour */
+};
+
+/** What `th_size_run()` finds. One room, unless copies are named. */
+struct th_size {
+    struct th_design design;
+    int n_needs;
+    struct th_size_need needs[TH_SIZE_NEEDS_MAX];
+    double installed_w; /**< gas input of the room heaters */
+    double heat_w;      /**< heat of it */
+    double one_out_w;   /**< gas input with the largest unit out */
+
+    struct th_sizing worst; /**< at the first 99 % temperature: what the verdicts rest on */
+    int units;              /**< of the first heater, for 1.15 × the need; 0 without heaters */
+    double altitude_share;  /**< of its rating a burner keeps here */
+    double autumn_w;        /**< gas input with new pigs and 45 °F outdoors */
+
+    double peak_gas_w;                        /**< all burners lit, all copies */
+    struct th_size_tank tanks[TH_SIZE_TANKS]; /**< 500, 1,000 and 1,990 gal; for propane */
+
+    double unvented_w;      /**< input of unvented burners, zone heat with it */
+    double unvented_w_m3;   /**< the same per volume */
+    bool too_much_unvented; /**< above TH_SIZE_UNVENTED_BTUH_FT3 */
+    double burner_air_m3_s; /**< while all of them fire */
+    double standby_w;       /**< all fans and blowers, all copies */
+
+    double dew_c;
+    struct th_inside_face faces[TH_SURFACES_MAX]; /**< of the surfaces, on the worst day */
+
+    int n_days;
+    struct th_size_day days[TH_SIZE_DAYS_MAX];
+
+    struct th_tally books; /**< of all steady hours behind it, one room */
+};
+
+/**
+ * Sizes the room of `one` for its design temperatures. Errors as th_design_of(), th_engine_init()
+ * and th_hour_solve().
+ */
+enum th_code th_size_run(const struct th_case *one, struct th_size *size, struct th_error *err);
+
+/** Gas input of all zone heaters of a room in its first turn, W. */
+double th_size_zone_input_w(const struct th_room *room);
+
+#endif
