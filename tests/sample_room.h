@@ -60,6 +60,7 @@ static inline struct th_climate sample_climate(int first_year, int years)
     const long n = 24 * (th_day_number(first_year + years, 7, 1) - first_day);
     struct th_climate climate = {.first_hour = 24 * first_day, .n = (size_t)n};
     climate.hours = calloc(climate.n, sizeof *climate.hours);
+    climate.fill[TH_PART_TEMP].observed = climate.n;
     double wander = 0.0;
     for (long i = 0; climate.hours && i < n; i++) {
         struct th_climate_hour *hour = &climate.hours[i];
