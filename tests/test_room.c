@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/room.h"
 
+#include "turnheat/herd.h"
 #include "turnheat/units.h"
 
 #include "run_suite.h"
@@ -56,19 +57,63 @@ START_TEST(defaults_are_those_of_the_sources)
     ck_assert_double_eq_tol(room.shell.edge_f_w_mk, 1.2634, 1e-3);
     /* Ontario clause 7.36.1: 300 cfm per 100,000 Btu/h. */
     ck_assert_double_eq_tol(room.air.burner_air_m3_s_w * BTUH(100000.0), CFM(300.0), 1e-9);
-    /* PIH-11 table 1 as drawn for the default: 84 °F at placement, 62 °F on day 165. */
-    ck_assert_double_eq_tol(th_f_from_c(th_table_at(&room.setpoints.set_c, 0)), 84.0, 1e-9);
-    ck_assert_double_eq_tol(th_f_from_c(th_table_at(&room.setpoints.set_c, 165)), 62.0, 1e-9);
-    /* Comfort floor 75 °F up to 30 lb, then 70 to 50 lb, 60 to 75 lb, 55 above. */
-    const struct th_table *comfort = &room.setpoints.comfort_c;
-    ck_assert_double_eq_tol(th_f_from_c(th_table_at(comfort, LB(29.9))), 75.0, 1e-9);
-    ck_assert_double_eq_tol(th_f_from_c(th_table_at(comfort, LB(30.1))), 70.0, 1e-9);
-    ck_assert_double_eq_tol(th_f_from_c(th_table_at(comfort, LB(74.0))), 60.0, 1e-9);
-    ck_assert_double_eq_tol(th_f_from_c(th_table_at(comfort, LB(200.0))), 55.0, 1e-9);
     /* EIA: 91,500 Btu a gallon. */
     ck_assert_double_eq_tol(room.fuel.hhv_j / TH_J_PER_BTU, 91500.0, 1e-6);
     ck_assert(!room.fuel.has_price);
     ck_assert(!room.site.has_elevation);
+}
+END_TEST
+
+/* °F that are right for pigs of a weight, by two published tables. */
+struct right_f {
+    double lb, low, high;
+};
+
+/* PIH-11 table 1, "46 lb 73-82" and so on. */
+static const struct right_f pih11_f[] = {
+    {46, 73, 82},  {56, 70, 82},  {68, 68, 80},  {80, 66, 80},  {92, 64, 80},  {104, 62, 80},
+    {116, 60, 78}, {128, 58, 78}, {141, 56, 78}, {155, 56, 75}, {171, 54, 75}, {215, 50, 75}};
+/* Missouri (Zulovich), each class at its heaviest and lightest pig. */
+static const struct right_f missouri_f[] = {{10, 75, 85}, {29.9, 75, 85}, {30, 70, 80},
+                                            {49, 70, 80}, {75, 55, 70},   {250, 55, 70}};
+
+static double set_f_of(const struct th_room *room, double lb)
+{
+    return th_f_from_c(th_table_at(&room->setpoints.set_c, th_herd_gompertz_day(LB(lb))));
+}
+
+START_TEST(set_points_lie_within_both_tables)
+{
+    struct th_room room;
+    th_room_defaults(&room);
+    ck_assert_double_eq_tol(th_f_from_c(th_table_at(&room.setpoints.set_c, 0.0)), 84.0, 1e-9);
+    for (size_t i = 0; i < sizeof pih11_f / sizeof *pih11_f; i++) {
+        const double set_f = set_f_of(&room, pih11_f[i].lb);
+        ck_assert_msg(set_f >= pih11_f[i].low && set_f <= pih11_f[i].high, "%g lb: %g F",
+                      pih11_f[i].lb, set_f);
+    }
+    for (size_t i = 0; i < sizeof missouri_f / sizeof *missouri_f; i++) {
+        const double set_f = set_f_of(&room, missouri_f[i].lb);
+        ck_assert_msg(set_f >= missouri_f[i].low && set_f <= missouri_f[i].high, "%g lb: %g F",
+                      missouri_f[i].lb, set_f);
+    }
+    /* Where both overlap the middle: 104 lb, 62 to 70. */
+    ck_assert_double_eq_tol(set_f_of(&room, 104.0), 66.0, 1e-9);
+}
+END_TEST
+
+START_TEST(the_comfort_limit_falls_smoothly_below_the_set_point)
+{
+    struct th_room room;
+    th_room_defaults(&room);
+    double before_f = 75.0;
+    for (double lb = 12.0; lb < 280.0; lb += 0.5) {
+        const double limit_f = th_f_from_c(th_table_at(&room.setpoints.comfort_c, LB(lb)));
+        ck_assert_msg(limit_f <= before_f && before_f - limit_f < 0.25, "step at %g lb", lb);
+        ck_assert_msg(limit_f < set_f_of(&room, lb) - 2.0, "limit at %g lb", lb);
+        before_f = limit_f;
+    }
+    ck_assert_double_eq_tol(before_f, 55.0, 1e-9);
 }
 END_TEST
 
@@ -337,6 +382,8 @@ int main(void)
     Suite *suite = suite_create("room");
     TCase *tc = tcase_create("room");
     tcase_add_test(tc, defaults_are_those_of_the_sources);
+    tcase_add_test(tc, set_points_lie_within_both_tables);
+    tcase_add_test(tc, the_comfort_limit_falls_smoothly_below_the_set_point);
     tcase_add_test(tc, a_sound_room_has_no_errors_and_no_warnings);
     tcase_add_loop_test(tc, each_error_names_its_section_and_key, 0,
                         sizeof errors / sizeof *errors);

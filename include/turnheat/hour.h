@@ -39,7 +39,8 @@ struct th_hour_out {
         terms[TH_TERMS]; /**< at the mean temperature; their net is what heaters gave less waste */
     struct th_heating_out heating;
     double room_c, low_c, high_c;
-    double feel_c;       /**< at pig level, under zone heat */
+    double feel_c;       /**< mean at pig level, under zone heat */
+    double feel_low_c;   /**< the same at the low of the swing */
     double fan_m3_s;     /**< base fan flow after burner air and ceilings */
     double thrown_w;     /**< surplus heat thrown out by the fans, heaters off */
     double dry_air_kg_s; /**< all air leaving, surplus and ramp included */

@@ -6,7 +6,7 @@
 #include "turnheat/room.h"
 
 struct th_day {
-    double curve_day;  /**< day on the growth curve */
+    double curve_day;  /**< age as a day on the default growth curve */
     double mass_kg;    /**< per pig */
     double head;       /**< pigs alive in the room */
     double heat20_w;   /**< total heat of all pigs at 20 °C and mean activity */
@@ -14,6 +14,7 @@ struct th_day {
     double set_c;      /**< actual room set point by day, calibration and zone heat included */
     double setback_k;  /**< lower by this at night */
     double comfort_c;  /**< lower comfort limit */
+    bool tender;       /**< until day 14 and to 25 lb, where cold counts at once */
     bool zone_on;
     double zone_target_c;
     double fan_m3_s;   /**< minimum fan flow, floor included */

@@ -46,6 +46,9 @@
     /* Pigs and people. */                                                                         \
     X(TH_BELOW_SET, "h", "hours below set point")                                                  \
     X(TH_BELOW_COMFORT, "h", "hours with the low of the swing below the comfort limit")            \
+    X(TH_COLD_YOUNG_KH, "K h", "degree-hours below comfort until day 14 and 25 lb")                \
+    X(TH_COLD_KH, "K h", "degree-hours below comfort afterwards")                                  \
+    X(TH_COLD_DEEP, "h", "hours more than 5 degF below the comfort limit")                         \
     X(TH_UNMET, "h", "hours short of heat")                                                        \
     X(TH_UNMET_KH, "K h", "degree-hours short of heat")                                            \
     X(TH_OVER_RH, "h", "hours over the humidity ceiling")                                          \
@@ -74,6 +77,7 @@ struct th_tally {
     double coldest_out_c;    /**< lowest outdoor temperature of a growing hour */
     long coldest_hour;       /**< its hour number */
     double lowest_c;         /**< lowest room temperature of a growing hour, swing included */
+    double deepest_below_k;  /**< most that an hour's mean lay below the comfort limit, 0 = never */
     double highest_heated_c; /**< highest while heat was wanted, swing included */
     double peak_gas_w;       /**< highest hourly gas demand, with zone heat, pilots and hallway */
     long peak_hour;
@@ -86,6 +90,10 @@ void th_tally_clear(struct th_tally *tally);
 
 /** Adds `other` × `times` to `tally`. Peaks of different tallies take the higher, not the sum. */
 void th_tally_add(struct th_tally *tally, const struct th_tally *other, double times);
+
+/** Degree-hours (K h) that the hourly mean, under zone heat the temperature reached there, lay
+ * below the comfort limit, at all ages. */
+double th_tally_cold_kh(const struct th_tally *tally);
 
 /** All gas, J by higher heating value: room heaters, zone heat, pilots and hallway. */
 double th_tally_gas_j(const struct th_tally *tally);

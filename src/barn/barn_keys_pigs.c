@@ -79,14 +79,17 @@ const struct th_key th_keys_setpoints[] = {
     {.name = "table",
      .store = TH_STORE_PATH,
      .offset = DRAFT(setpoint_table),
-     .otherwise = "84 F at placement down to 62 F on day 165 (within PIH-11 table 1 and the "
-                  "Missouri ranges; derived)",
-     .help = "CSV file curve_day, turn_day or weight_lb against set_f instead"},
+     .otherwise = "84 F on curve day 0, 75 F at 40 lb, 68 F at 80 lb, 63 F from 141 lb (above 50 "
+                  "lb the middle of where PIH-11 table 1 and the Missouri ranges overlap; "
+                  "derived)",
+     .help = "CSV file curve_day, turn_day or weight_lb against set_f instead; curve_day is age to "
+             "40 lb, then weight"},
     {.name = "comfort_table",
      .store = TH_STORE_PATH,
      .offset = DRAFT(comfort_table),
-     .otherwise = "75 F to 30 lb, 70 F to 50 lb, 60 F to 75 lb, 55 F above (the same sources)",
-     .help = "CSV file weight_lb, comfort_f: lower comfort limit instead"},
+     .otherwise = "75 F to 25 lb, 71 F at 40 lb, 65 F at 56 lb, 60.5 F at 80 lb, 55 F from 155 lb "
+                  "(our judgement from the low ends of the same sources)",
+     .help = "CSV file weight_lb, comfort_f: lower comfort limit instead, linear between rows"},
     {.name = "shift",
      .dimension = TH_DIM_DIFFERENCE,
      .offset = DRAFT(setpoint_shift_k),

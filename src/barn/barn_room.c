@@ -211,9 +211,8 @@ static void make_tables(struct th_apply *apply, struct th_room *room)
     if (read_table(apply, "setpoints", "table", draft->setpoint_table, setpoint_x, &set_y,
                    &set->set_c, &by))
         set->by = (enum th_by)by;
-    if (read_table(apply, "setpoints", "comfort_table", draft->comfort_table, weight_x, &comfort_y,
-                   &set->comfort_c, NULL))
-        set->comfort_c.step = true;
+    read_table(apply, "setpoints", "comfort_table", draft->comfort_table, weight_x, &comfort_y,
+               &set->comfort_c, NULL);
     read_table(apply, "air", "minimum_table", draft->air.minimum_table, weight_x, &air_y,
                &room->air.minimum_m3_s, NULL);
     for (int i = 0; i < set->set_c.n; i++)

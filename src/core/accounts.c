@@ -6,6 +6,8 @@
 
 /* Hours below set point count from half a degree F under it; likewise for unmet heat. */
 #define TOLERANCE_K (0.5 * TH_K_PER_F)
+/* An hour this far below the comfort limit is too cold at any age: our judgement. */
+#define DEEP_K (5.0 * TH_K_PER_F)
 
 static void book_heat(double *sum, const struct th_hour_out *out)
 {
@@ -57,13 +59,25 @@ static void book_gas(double *sum, const struct th_hour_in *in, const struct th_h
     }
 }
 
+static void book_cold(struct th_tally *tally, const struct th_day *day,
+                      const struct th_hour_out *out)
+{
+    const double below_k = day->comfort_c - out->feel_c;
+    tally->sum[TH_BELOW_COMFORT] += out->feel_low_c < day->comfort_c;
+    if (below_k <= 0.0)
+        return;
+    tally->sum[day->tender ? TH_COLD_YOUNG_KH : TH_COLD_KH] += below_k;
+    tally->sum[TH_COLD_DEEP] += below_k > DEEP_K;
+    tally->deepest_below_k = fmax(tally->deepest_below_k, below_k);
+}
+
 static void book_pigs(struct th_tally *tally, const struct th_hour_in *in,
                       const struct th_hour_out *out)
 {
     const struct th_air *air = &in->balance.room->air;
     double *sum = tally->sum;
     sum[TH_BELOW_SET] += out->room_c < in->set_c - TOLERANCE_K;
-    sum[TH_BELOW_COMFORT] += out->feel_c < in->balance.day->comfort_c;
+    book_cold(tally, in->balance.day, out);
     if (in->heating->n > 0) {
         const double short_k = in->set_c - in->heating->stages[0].on_k - TOLERANCE_K - out->room_c;
         if (out->short_of_heat && short_k > 0.0) {

@@ -238,7 +238,8 @@ static void finish(const struct attempt *a, struct th_hour_out *out)
     out->gas_w = out->heating.gas_w + out->heating.pilot_gas_w + zone_gas_w + out->hallway_gas_w;
     const double duty =
         b->zone_units > 0.0 ? t[TH_TERM_ZONE_GAS] / (b->zone_units * b->room->zone.input_w) : 0.0;
-    out->feel_c = out->low_c + duty * b->room->zone.rise_k;
+    out->feel_c = out->room_c + duty * b->room->zone.rise_k;
+    out->feel_low_c = out->low_c + duty * b->room->zone.rise_k;
     th_moisture_fill(b, out->heating.unvented_w + zone_gas_w, out);
 }
 

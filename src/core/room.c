@@ -74,29 +74,33 @@ static void pigs_defaults(struct th_pigs *pigs)
     pigs->co2_m3_h_kw = TH_HERD_CO2_M3_H_KW;
 }
 
-/* Within PIH-11 table 1 and the Missouri ranges; derived. */
-static const double set_points_f[][2] = {{0, 84},   {7, 82},   {14, 80}, {21, 77},
-                                         {28, 75},  {42, 72},  {56, 70}, {84, 67},
-                                         {112, 65}, {140, 63}, {165, 62}};
-/* Lower comfort limit from the same sources: 75 °F to 30 lb, 70 to 50, 60 to 75, 55 above. */
-static const double comfort_lb_f[][2] = {{0, 75}, {30, 70}, {50, 60}, {75, 55}};
+/* By curve day until 40 lb, derived; then by weight: above 50 lb the middle of where PIH-11 table 1
+ * and the Missouri ranges (Zulovich) overlap, derived by that rule. */
+static const double young_day_f[][2] = {{0, 84}, {7, 82}, {14, 80}, {21, 77}, {28, 75}};
+static const double set_lb_f[][2] = {{40, 75},  {46, 74},  {50, 72},   {56, 70},  {68, 69},
+                                     {80, 68},  {92, 67},  {104, 66},  {116, 65}, {128, 64},
+                                     {141, 63}, {155, 63}, {171, 62.5}};
+/* Lower comfort limit, linear in weight: our judgement from the low ends of both sources. */
+static const double comfort_lb_f[][2] = {{25, 75},   {40, 71},    {56, 65},    {68, 64},
+                                         {80, 60.5}, {104, 58.5}, {128, 56.5}, {155, 55}};
+#define POINTS(table) ((int)(sizeof(table) / sizeof *(table)))
 
-static void fill_table(struct th_table *table, const double (*points)[2], int n, double x_unit)
+static void add_point(struct th_table *table, double x, double temp_f)
 {
-    *table = (struct th_table){.n = n};
-    for (int i = 0; i < n; i++) {
-        table->x[i] = points[i][0] * x_unit;
-        table->y[i] = th_c_from_f(points[i][1]);
-    }
+    table->x[table->n] = x;
+    table->y[table->n++] = th_c_from_f(temp_f);
 }
 
 static void setpoint_defaults(struct th_setpoints *setpoints)
 {
     setpoints->by = TH_BY_CURVE_DAY;
-    fill_table(&setpoints->set_c, set_points_f, sizeof set_points_f / sizeof *set_points_f, 1.0);
-    fill_table(&setpoints->comfort_c, comfort_lb_f, sizeof comfort_lb_f / sizeof *comfort_lb_f,
-               TH_KG_PER_LB);
-    setpoints->comfort_c.step = true;
+    for (int i = 0; i < POINTS(young_day_f); i++)
+        add_point(&setpoints->set_c, young_day_f[i][0], young_day_f[i][1]);
+    for (int i = 0; i < POINTS(set_lb_f); i++)
+        add_point(&setpoints->set_c, th_herd_gompertz_day(set_lb_f[i][0] * TH_KG_PER_LB),
+                  set_lb_f[i][1]);
+    for (int i = 0; i < POINTS(comfort_lb_f); i++)
+        add_point(&setpoints->comfort_c, comfort_lb_f[i][0] * TH_KG_PER_LB, comfort_lb_f[i][1]);
     /* No setback in the first two weeks: our judgement. */
     setpoints->setback_from_day = 14.0;
     setpoints->setback_start_h = 22;

@@ -2,16 +2,29 @@
 #include "turnheat/schedule.h"
 
 #include "turnheat/herd.h"
+#include "turnheat/units.h"
 #include <math.h>
 #include <stdlib.h>
 
 #define SECONDS_PER_DAY 86400.0
 #define DAYS_PER_WEEK 7.0
+/* Newly weaned pigs bear no cold: our judgement. */
+#define TENDER_DAYS 14
+#define TENDER_KG (25.0 * TH_KG_PER_LB)
+
+/* Until then set points by curve day follow the pigs' age, afterwards their weight. */
+#define GROWN_KG (40.0 * TH_KG_PER_LB)
+
+static double set_point_day(double curve_day, double mass_kg)
+{
+    return mass_kg < GROWN_KG ? fmin(curve_day, th_herd_gompertz_day(GROWN_KG))
+                              : th_herd_gompertz_day(mass_kg);
+}
 
 static double set_point_c(const struct th_room *room, double curve_day, int day, double mass_kg)
 {
     const struct th_setpoints *sp = &room->setpoints;
-    const double x = sp->by == TH_BY_CURVE_DAY  ? curve_day
+    const double x = sp->by == TH_BY_CURVE_DAY  ? set_point_day(curve_day, mass_kg)
                      : sp->by == TH_BY_TURN_DAY ? (double)day
                                                 : mass_kg;
     return th_table_at(&sp->set_c, x) + room->calibration.set_shift_k;
@@ -26,16 +39,6 @@ static double zone_drop_k(const struct th_zone *zone, double curve_day)
     if (after <= 0.0)
         return zone->drop_k;
     return after < zone->return_days ? zone->drop_k * (1.0 - after / zone->return_days) : 0.0;
-}
-
-static double mass_on_day(const struct th_room *room, const struct th_turn_plan *turn, int day,
-                          double *curve_day)
-{
-    const double mass_kg = room->pigs.growth == TH_GROWTH_BY_DAY
-                               ? th_table_at(&room->pigs.weight_kg, day)
-                               : th_herd_gompertz_kg(th_herd_gompertz_day(turn->weight_kg) + day);
-    *curve_day = th_herd_gompertz_day(mass_kg);
-    return mass_kg;
 }
 
 static double head_on_day(const struct th_room *room, const struct th_turn_plan *turn, int day,
@@ -73,11 +76,14 @@ static void fill_day(struct th_day *out, const struct th_room *room,
     const struct th_setpoints *sp = &room->setpoints;
     const struct th_zone *zone = &room->zone;
     double left;
-    out->mass_kg = mass_on_day(room, turn, day, &out->curve_day);
+    out->curve_day = th_herd_gompertz_day(turn->weight_kg) + day;
+    out->mass_kg = room->pigs.growth == TH_GROWTH_BY_DAY ? th_table_at(&room->pigs.weight_kg, day)
+                                                         : th_herd_gompertz_kg(out->curve_day);
     out->head = head_on_day(room, turn, day, &left);
     out->heat20_w = out->head * th_herd_heat20_w(out->mass_kg) * room->pigs.heat_factor;
     out->spill_kg_s = out->head * room->pigs.spill_kg_day / SECONDS_PER_DAY;
     out->comfort_c = th_table_at(&sp->comfort_c, out->mass_kg);
+    out->tender = day < TENDER_DAYS || out->mass_kg <= TENDER_KG;
     out->setback_k = day >= sp->setback_from_day ? sp->setback_k : 0.0;
     out->set_c =
         set_point_c(room, out->curve_day, day, out->mass_kg) - zone_drop_k(zone, out->curve_day);

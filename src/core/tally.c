@@ -22,9 +22,15 @@ void th_tally_add(struct th_tally *tally, const struct th_tally *other, double t
         tally->peak_hour = other->peak_hour;
     }
     tally->lowest_c = fmin(tally->lowest_c, other->lowest_c);
+    tally->deepest_below_k = fmax(tally->deepest_below_k, other->deepest_below_k);
     tally->highest_heated_c = fmax(tally->highest_heated_c, other->highest_heated_c);
     tally->highest_rh = fmax(tally->highest_rh, other->highest_rh);
     tally->highest_co2_ppm = fmax(tally->highest_co2_ppm, other->highest_co2_ppm);
+}
+
+double th_tally_cold_kh(const struct th_tally *tally)
+{
+    return tally->sum[TH_COLD_YOUNG_KH] + tally->sum[TH_COLD_KH];
 }
 
 static double sum_range(const struct th_tally *tally, int first, int last)

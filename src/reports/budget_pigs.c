@@ -9,6 +9,7 @@
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -100,6 +101,25 @@ static void extremes(struct th_report *report, const struct th_case *one, const 
                    th_number(t->highest_co2_ppm));
 }
 
+/* Degree-hours below the comfort limit, of the mean turn and of the worst one. */
+static void cold_facts(struct th_report *report, const struct th_winters *winters,
+                       const struct th_tally *total)
+{
+    double worst_kh = 0.0;
+    int turns = 0;
+    for (int i = 0; i < winters->n; i++) {
+        const struct th_season *season = &winters->seasons[i];
+        for (int k = 0; season->counted && k < season->n_turns; k++, turns++)
+            worst_kh = fmax(worst_kh, th_tally_cold_kh(&season->turns[k].total));
+    }
+    th_report_fact(report, "below_comfort_f_h", "Below the comfort limit, a mean turn", "°F h",
+                   TH_SIG3, th_number_if(turns > 0, th_tally_cold_kh(total) / turns / TH_K_PER_F));
+    th_report_fact(report, "below_comfort_worst_f_h", "  the worst turn", "°F h", TH_SIG3,
+                   th_number(worst_kh / TH_K_PER_F));
+    th_report_fact(report, "below_comfort_deepest_f", "  at most below it, mean of an hour", "°F",
+                   TH_TENTHS, th_number(total->deepest_below_k / TH_K_PER_F));
+}
+
 enum th_code th_budget_pigs(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err)
 {
@@ -125,6 +145,7 @@ enum th_code th_budget_pigs(struct th_report *report, const struct th_case *one,
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
         th_report_fact(report, rows[i].key, rows[i].label, "h", TH_WHOLE,
                        th_number(t.sum[rows[i].item] / winters->n_counted));
+    cold_facts(report, winters, &t);
     if (t.sum[TH_HEAT_WANTED] > 0.0)
         th_report_fact(report, "heated_mean_f", "Mean room temperature while heating", "°F",
                        TH_TENTHS,
