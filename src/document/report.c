@@ -7,6 +7,11 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Of one table or figure. */
+#define COLUMNS_MAX 32
+/* Of a key whose unit may turn into therms, with its end. */
+#define KEY_MAX 80
+
 /* All memory of a report lives in pieces that are freed together. */
 struct piece {
     struct piece *next;
@@ -91,9 +96,29 @@ static void add_note(struct th_report *report, struct notes *notes, const char *
     notes->last = note;
 }
 
+/* The first cell that the row being filled does not have yet, or NULL. */
+static const char *missing_cell(const struct th_report *report)
+{
+    if (!report->open_row || report->n_cells == report->open_grid->grid.n)
+        return NULL;
+    return report->open_grid->grid.columns[report->n_cells].key;
+}
+
+/* The first row tells the columns; every other has as many cells. */
+static void end_row(struct th_report *report)
+{
+    if (!report || !report->open_row)
+        return;
+    if (missing_cell(report))
+        misuse(report, "a row without its cell", missing_cell(report));
+    report->open_grid->grid.has_columns = true;
+    report->open_row = NULL;
+}
+
 static struct block *add_block(struct th_report *report, enum block_kind kind, const char *key,
                                const char *text)
 {
+    end_row(report);
     struct block *block = take(report, sizeof *block);
     if (!block)
         return NULL;
@@ -118,26 +143,27 @@ static struct th_value keep_value(struct th_report *report, struct th_value valu
     return value.kind == TH_VALUE_NUMBER ? th_number(value.number) : value;
 }
 
-/* Keys of fuel are written for gallons; where the unit is therms the key says so as well. */
-static const char *key_in_unit(struct th_report *report, const char *key, const char *unit)
+/* A key as it is written: keys of fuel stand for gallons, and say therms where the unit is those.
+ */
+static const char *key_in_unit(char therms[KEY_MAX], const char *key, const char *unit)
 {
     static const char gallons[] = "_gal";
-    const size_t at = key ? strlen(key) - strlen(gallons) : 0;
-    if (!key || !unit || !strstr(unit, "therm") || strlen(key) < strlen(gallons) ||
-        strcmp(key + at, gallons) != 0)
-        return keep(report, key);
-    char therms[80];
-    snprintf(therms, sizeof therms, "%.*s_therm", (int)(at < 64 ? at : 64), key);
-    return keep(report, therms);
+    const size_t length = key ? strlen(key) : 0;
+    if (!unit || !strstr(unit, "therm") || length < strlen(gallons) || length + 3 > KEY_MAX ||
+        strcmp(key + length - strlen(gallons), gallons) != 0)
+        return key;
+    snprintf(therms, KEY_MAX, "%.*s_therm", (int)(length - strlen(gallons)), key);
+    return therms;
 }
 
-static struct th_column keep_column(struct th_report *report, const struct th_column *column)
+static struct th_column keep_column(struct th_report *report, const char *key, const char *label,
+                                    const char *unit, enum th_format format)
 {
-    if (column->format >= TH_FORMAT_COUNT)
-        misuse(report, "unknown format of column", column->key);
-    return (struct th_column){key_in_unit(report, column->key, column->unit),
-                              keep(report, column->label),
-                              keep(report, column->unit ? column->unit : ""), column->format};
+    char therms[KEY_MAX];
+    if (format >= TH_FORMAT_COUNT)
+        misuse(report, "unknown format of column", key);
+    return (struct th_column){keep(report, key_in_unit(therms, key, unit)), keep(report, label),
+                              keep(report, unit ? unit : ""), format};
 }
 
 void th_report_title(struct th_report *report, const char *format, ...)
@@ -237,36 +263,32 @@ void th_report_fact(struct th_report *report, const char *key, const char *label
     struct block *block = add_block(report, BLOCK_FACT, key, label);
     if (!block)
         return;
-    block->column = keep_column(report, &(struct th_column){key, label, unit, format});
+    block->column = keep_column(report, key, label, unit, format);
     block->key = block->column.key;
     block->value = keep_value(report, value);
 }
 
 static struct block *add_grid(struct th_report *report, enum block_kind kind, const char *key,
-                              const char *caption, const struct th_column *columns, int n)
+                              const char *caption)
 {
     struct block *block = add_block(report, kind, key, caption);
-    struct th_column *copies = block ? take(report, (size_t)n * sizeof *copies) : NULL;
-    bool *known = copies ? take(report, (size_t)n * sizeof *known) : NULL;
+    struct th_column *columns = block ? take(report, COLUMNS_MAX * sizeof *columns) : NULL;
+    bool *known = columns ? take(report, COLUMNS_MAX * sizeof *known) : NULL;
     if (!known)
         return NULL;
-    for (int i = 0; i < n; i++)
-        copies[i] = keep_column(report, &columns[i]);
-    block->grid = (struct grid){.n = n, .columns = copies, .known = known};
+    block->grid = (struct grid){.columns = columns, .known = known};
     report->open_grid = block;
     return block;
 }
 
-void th_report_table(struct th_report *report, const char *key, const char *caption,
-                     const struct th_column *columns, int n)
+void th_report_table(struct th_report *report, const char *key, const char *caption)
 {
-    add_grid(report, BLOCK_TABLE, key, caption, columns, n);
+    add_grid(report, BLOCK_TABLE, key, caption);
 }
 
-void th_report_figure(struct th_report *report, const struct th_figure *figure,
-                      const struct th_column *columns, int n)
+void th_report_figure(struct th_report *report, const struct th_figure *figure)
 {
-    struct block *block = add_grid(report, BLOCK_FIGURE, figure->key, figure->caption, columns, n);
+    struct block *block = add_grid(report, BLOCK_FIGURE, figure->key, figure->caption);
     if (block)
         block->grid.figure = (struct th_figure){
             .key = block->key,
@@ -277,28 +299,29 @@ void th_report_figure(struct th_report *report, const struct th_figure *figure,
         };
 }
 
-static struct th_value *keep_values(struct th_report *report, const struct grid *grid,
-                                    const struct th_value *values)
+/* Starts the cells of a row or a total; NULL without memory. */
+static struct th_value *begin_row(struct th_report *report)
 {
-    struct th_value *copies = take(report, (size_t)grid->n * sizeof *copies);
-    for (int i = 0; copies && i < grid->n; i++) {
-        copies[i] = keep_value(report, values[i]);
-        grid->known[i] |= copies[i].kind != TH_VALUE_MISSING;
-    }
-    return copies;
+    end_row(report);
+    const struct grid *grid = &report->open_grid->grid;
+    report->open_row =
+        take(report, (size_t)(grid->has_columns ? grid->n : COLUMNS_MAX) * sizeof(struct th_value));
+    report->n_cells = 0;
+    return report->open_row;
 }
 
-void th_report_row(struct th_report *report, const struct th_value *values)
+void th_report_row(struct th_report *report)
 {
     if (!report || !report->open_grid) {
         misuse(report, "a row outside a table or figure", NULL);
         return;
     }
     struct grid *grid = &report->open_grid->grid;
-    struct row *row = take(report, sizeof *row);
+    struct th_value *values = begin_row(report);
+    struct row *row = values ? take(report, sizeof *row) : NULL;
     if (!row)
         return;
-    row->values = keep_values(report, grid, values);
+    row->values = values;
     if (grid->last)
         grid->last->next = row;
     else
@@ -307,14 +330,38 @@ void th_report_row(struct th_report *report, const struct th_value *values)
     grid->n_rows++;
 }
 
-void th_report_total(struct th_report *report, const struct th_value *values)
+void th_report_total(struct th_report *report)
 {
     if (!report || !report->open_grid || report->open_grid->kind != BLOCK_TABLE) {
         misuse(report, "a totals row outside a table", NULL);
         return;
     }
+    report->open_grid->grid.total = begin_row(report);
+}
+
+void th_report_cell(struct th_report *report, const char *key, const char *label, const char *unit,
+                    enum th_format format, struct th_value value)
+{
+    char therms[KEY_MAX];
+    if (!report || !report->open_row) {
+        misuse(report, "a cell outside a row", key);
+        return;
+    }
     struct grid *grid = &report->open_grid->grid;
-    grid->total = keep_values(report, grid, values);
+    const int column = report->n_cells;
+    if (column == (grid->has_columns ? grid->n : COLUMNS_MAX)) {
+        misuse(report, "a row with a cell too many", key);
+        return;
+    }
+    if (!grid->has_columns)
+        grid->columns[grid->n++] = keep_column(report, key, label, unit, format);
+    else if (strcmp(grid->columns[column].key, key_in_unit(therms, key, unit)) != 0)
+        misuse(report, "a row with another cell in place of", grid->columns[column].key);
+    if (report->failure.code)
+        return;
+    report->open_row[column] = keep_value(report, value);
+    grid->known[column] |= report->open_row[column].kind != TH_VALUE_MISSING;
+    report->n_cells++;
 }
 
 void th_report_signature(struct th_report *report, const char *label)
@@ -345,6 +392,10 @@ enum th_code th_report_write(const struct th_report *report, enum th_rendering r
             *err = report->failure;
         return report->failure.code;
     }
+    if (missing_cell(report))
+        return th_fail(err, TH_ERR_INTERNAL,
+                       "report of \"%s\": the last row is without its cell \"%s\"", report->command,
+                       missing_cell(report));
     switch (rendering) {
     case TH_AS_JSON:
         return report_write_json(report, out, err);

@@ -11,27 +11,27 @@
  *     th_report_fact(r, "lowest_f", "Lowest outdoors", "°F", TH_TENTHS, th_number(lowest_f));
  *     th_report_fact(r, "station", "Weather from", "", TH_PLAIN, th_text(station));
  *
- *     static const struct th_column months[] = {{"month", "Month", "", TH_PLAIN},
- *                                               {"gas_gal", "Propane", "gal", TH_SIG3},
- *                                               {"share_pct", "Share", "%", TH_WHOLE}};
- *     th_report_table(r, "months", "Gallons by month", months, 3);
- *     th_report_row(r, (struct th_value[]){th_text("Nov"), th_number(712), th_number(31)});
- *     th_report_total(r, (struct th_value[]){th_text("Season"), th_number(2290), th_missing()});
+ *     th_report_table(r, "months", "Gallons by month");
+ *     for (int m = 0; m < 12; m++) {
+ *         th_report_row(r);
+ *         th_report_cell(r, "month", "Month", "", TH_PLAIN, th_text(name[m]));
+ *         th_report_cell(r, "gas_gal", "Propane", "gal", TH_SIG3, th_number(gas_gal[m]));
+ *     }
  *
  *     th_report_caution(r, "The weather of three winters is thin evidence.");
  *     code = th_report_write(r, TH_AS_TEXT, stdout, &err);
  *     th_report_free(r);
  *
  * As JSON this is {"schema": 1, "turnheat": "…", "command": "budget", "title": …, "warnings": […],
- * "season": {"gas_gal": 2290, "lowest_f": …, "station": …, "months": [{"month": "Nov", …}, …],
- * "months_total": {…}}, "cautions": […]}. Facts and tables given before the first section lie at
+ * "season": {"gas_gal": 2290, "lowest_f": …, "station": …, "months": [{"month": "Jan", …}, …]},
+ * "cautions": […]}. Facts and tables given before the first section lie at
  * the top. Keys are lower case and end in the unit; missing values are null; numbers carry nine
  * significant digits. A key that ends in _gal ends in _therm where its unit is therms.
  *
  * Every string is copied. Bad UTF-8 and control characters are replaced on the way in, so that a
  * hostile name can harm no form of output. Building never fails visibly: the first failure (out of
- * memory, a key used twice in one place) is kept and returned by th_report_write(). All functions
- * accept a NULL report, so th_report_new() needs no check either.
+ * memory, a key used twice in one place, rows that differ in their cells) is kept and returned by
+ * th_report_write(). All functions accept a NULL report, so th_report_new() needs no check either.
  */
 #ifndef TURNHEAT_REPORT_H
 #define TURNHEAT_REPORT_H
@@ -100,9 +100,7 @@ static inline struct th_value th_number_if(bool known, double number)
 
 /** A column of a table or a series of a figure. `unit` "" for none; "$" and "$/gal" are money. */
 struct th_column {
-    const char *key;
-    const char *label;
-    const char *unit;
+    const char *key, *label, *unit;
     enum th_format format;
 };
 
@@ -174,22 +172,28 @@ void th_report_fact(struct th_report *report, const char *key, const char *label
                     enum th_format format, struct th_value value);
 
 /**
- * Starts a table of `n` columns, filled by the next calls of th_report_row(). People are not shown
- * a column in which nothing is known; machines always find its key.
+ * Starts a table, filled by rows of cells. People are not shown a column in which nothing is known;
+ * machines always find its key. A table without rows is an empty list.
  */
-void th_report_table(struct th_report *report, const char *key, const char *caption,
-                     const struct th_column *columns, int n);
+void th_report_table(struct th_report *report, const char *key, const char *caption);
 
-/** Starts a figure of `n` columns (x first), filled by the next calls of th_report_row(). HTML
- * only. */
-void th_report_figure(struct th_report *report, const struct th_figure *figure,
-                      const struct th_column *columns, int n);
+/** Starts a figure, filled as a table: the first cell of a row is x. HTML only. */
+void th_report_figure(struct th_report *report, const struct th_figure *figure);
 
-/** A row of the table or figure started last: one value per column. */
-void th_report_row(struct th_report *report, const struct th_value *values);
+/** Starts a row of the table or figure started last. */
+void th_report_row(struct th_report *report);
 
-/** The totals row of the table started last. */
-void th_report_total(struct th_report *report, const struct th_value *values);
+/** Starts the totals row of the table started last: `<key>_total` in JSON. */
+void th_report_total(struct th_report *report);
+
+/**
+ * A cell of the row started last, in a column of its own: written like a fact. The first row of a
+ * table tells its columns (at most 32); every other row and the total name the same keys in the
+ * same order, or the report fails with TH_ERR_INTERNAL. `unit` "" for none; "$" and "$/gal" are
+ * money.
+ */
+void th_report_cell(struct th_report *report, const char *key, const char *label, const char *unit,
+                    enum th_format format, struct th_value value);
 
 /** A line to sign on, with the words under it. For people only. */
 void th_report_signature(struct th_report *report, const char *label);

@@ -25,6 +25,7 @@ struct row {
 /** Rows of a table or figure; `total` is NULL without. */
 struct grid {
     int n;
+    bool has_columns; /**< its first row is complete and told them */
     struct th_column *columns;
     bool *known; /**< per column: some value in it is not missing */
     size_t n_rows;
@@ -68,7 +69,9 @@ struct th_report {
     const char *title;
     struct notes warnings, cautions;
     struct block *first, *last;
-    struct block *open_grid; /**< where rows go */
+    struct block *open_grid;   /**< where rows go */
+    struct th_value *open_row; /**< where cells go; NULL outside a row */
+    int n_cells;               /**< of it, so far */
     struct balance *balances, *last_balance;
 };
 

@@ -60,44 +60,36 @@ static const struct th_season *worst_season(const struct th_winters *winters)
 static void month_figure(struct th_report *report, const struct th_case *one,
                          const struct th_winters *winters)
 {
-    struct th_column columns[SEASONS_SHOWN + 1] = {{"month", "Month", "", TH_PLAIN}};
-    char names[SEASONS_SHOWN][TH_SEASON_NAME_MAX];
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
     const struct th_season *shown[SEASONS_SHOWN];
     int n = 0;
     for (int i = winters->n - 1; i >= 0 && n < SEASONS_SHOWN; i--)
         if (winters->seasons[i].counted)
             shown[n++] = &winters->seasons[i];
-    for (int i = 0; i < n; i++) {
-        th_season_name(shown[n - 1 - i], names[i]);
-        columns[i + 1] = (struct th_column){names[i], names[i], "gal", TH_SIG3};
-    }
     th_report_figure(report,
                      &(struct th_figure){.key = "months_figure",
                                          .caption = "Gas by month, winter by winter",
                                          .alternative = "Bars of gas by month for each season; the "
                                                         "table of months has the numbers.",
                                          .chart = TH_BARS,
-                                         .y_label = th_fuel_unit(&one->room->fuel)->units},
-                     columns, n + 1);
+                                         .y_label = unit->units});
     for (int place = 0; place < 12; place++) {
         const int month = th_season_month(place);
-        struct th_value row[SEASONS_SHOWN + 1] = {th_text(th_month_name(month))};
-        for (int i = 0; i < n; i++)
-            row[i + 1] =
-                th_number(one->room->copies * th_tally_gas_j(&shown[n - 1 - i]->month[month]) /
-                          one->room->fuel.hhv_j);
-        th_report_row(report, row);
+        th_report_row(report);
+        th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month)));
+        for (int i = n - 1; i >= 0; i--) {
+            const double gas_j = one->room->copies * th_tally_gas_j(&shown[i]->month[month]);
+            char name[TH_SEASON_NAME_MAX];
+            th_season_name(shown[i], name);
+            th_report_cell(report, name, name, unit->unit, TH_SIG3,
+                           th_number(gas_j / one->room->fuel.hhv_j));
+        }
     }
 }
 
 /* Daily means over the worst season. */
 static void turn_figure(struct th_report *report, const struct seen *seen)
 {
-    static const struct th_column columns[] = {
-        {"day", "Day", "", TH_DAY},
-        {"lost_btu_h", "lost through shell and minimum air", "Btu/h", TH_SIG3},
-        {"pigs_btu_h", "pigs", "Btu/h", TH_SIG3},
-        {"heaters_btu_h", "heaters", "Btu/h", TH_SIG3}};
     th_report_figure(report,
                      &(struct th_figure){
                          .key = "turn_figure",
@@ -107,8 +99,7 @@ static void turn_figure(struct th_report *report, const struct seen *seen)
                                         "give, rising as they grow, and what the heaters add, "
                                         "falling until the pigs keep the room warm.",
                          .chart = TH_LINES,
-                         .y_label = "1,000 Btu/h"},
-                     columns, 4);
+                         .y_label = "1,000 Btu/h"});
     for (size_t i = 0; i + 24 <= seen->n; i += 24) {
         double lost = 0.0, pigs = 0.0, heaters = 0.0;
         for (size_t k = i; k < i + 24; k++) {
@@ -117,10 +108,14 @@ static void turn_figure(struct th_report *report, const struct seen *seen)
             heaters += seen->hours[k].heaters_w / 24.0;
         }
         const double per = 1000.0 * TH_W_PER_BTUH;
-        th_report_row(report,
-                      (struct th_value[]){
-                          th_number((double)th_day_of_hour(seen->hours[i].hour_number)),
-                          th_number(lost / per), th_number(pigs / per), th_number(heaters / per)});
+        th_report_row(report);
+        th_report_cell(report, "day", "Day", "", TH_DAY,
+                       th_number((double)th_day_of_hour(seen->hours[i].hour_number)));
+        th_report_cell(report, "lost_btu_h", "lost through shell and minimum air", "Btu/h", TH_SIG3,
+                       th_number(lost / per));
+        th_report_cell(report, "pigs_btu_h", "pigs", "Btu/h", TH_SIG3, th_number(pigs / per));
+        th_report_cell(report, "heaters_btu_h", "heaters", "Btu/h", TH_SIG3,
+                       th_number(heaters / per));
     }
 }
 
@@ -142,65 +137,59 @@ static size_t coldest_week(const struct seen *seen)
 
 static void week_figures(struct th_report *report, const struct seen *seen)
 {
-    static const struct th_column temperatures[] = {{"hour", "Hour", "", TH_HOUR},
-                                                    {"outdoor_f", "outdoors", "°F", TH_TENTHS},
-                                                    {"room_low_f", "room, low", "°F", TH_TENTHS},
-                                                    {"room_high_f", "room, high", "°F", TH_TENTHS}};
-    static const struct th_column gas[] = {{"hour", "Hour", "", TH_HOUR},
-                                           {"gas_btu_h", "gas", "Btu/h", TH_SIG3}};
     const size_t first = coldest_week(seen);
-    th_report_figure(report,
-                     &(struct th_figure){.key = "week_figure",
-                                         .caption = "The coldest week of that season, hour by hour",
-                                         .alternative =
-                                             "Lines of outdoor temperature and of the low "
-                                             "and high of the room's swing by hour.",
-                                         .chart = TH_LINES,
-                                         .y_label = "°F"},
-                     temperatures, 4);
+    th_report_figure(
+        report, &(struct th_figure){.key = "week_figure",
+                                    .caption = "The coldest week of that season, hour by hour",
+                                    .alternative = "Lines of outdoor temperature and of the low "
+                                                   "and high of the room's swing by hour.",
+                                    .chart = TH_LINES,
+                                    .y_label = "°F"});
     for (size_t i = first; i < first + WEEK_HOURS && i < seen->n; i++) {
         const struct seen_hour *h = &seen->hours[i];
-        th_report_row(report, (struct th_value[]){th_number((double)h->hour_number),
-                                                  th_number(th_f_from_c(h->out_c)),
-                                                  th_number(th_f_from_c(h->room_low_c)),
-                                                  th_number(th_f_from_c(h->room_high_c))});
+        th_report_row(report);
+        th_report_cell(report, "hour", "Hour", "", TH_HOUR, th_number((double)h->hour_number));
+        th_report_cell(report, "outdoor_f", "outdoors", "°F", TH_TENTHS,
+                       th_number(th_f_from_c(h->out_c)));
+        th_report_cell(report, "room_low_f", "room, low", "°F", TH_TENTHS,
+                       th_number(th_f_from_c(h->room_low_c)));
+        th_report_cell(report, "room_high_f", "room, high", "°F", TH_TENTHS,
+                       th_number(th_f_from_c(h->room_high_c)));
     }
-    th_report_figure(report,
-                     &(struct th_figure){.key = "week_gas_figure",
-                                         .caption = "Gas in that week, one room",
-                                         .alternative =
-                                             "A line of gas demand by hour, highest in the "
-                                             "coldest nights.",
-                                         .chart = TH_LINES,
-                                         .y_label = "1,000 Btu/h"},
-                     gas, 2);
-    for (size_t i = first; i < first + WEEK_HOURS && i < seen->n; i++)
-        th_report_row(report, (struct th_value[]){
-                                  th_number((double)seen->hours[i].hour_number),
-                                  th_number(seen->hours[i].gas_w / (1000.0 * TH_W_PER_BTUH))});
+    th_report_figure(report, &(struct th_figure){.key = "week_gas_figure",
+                                                 .caption = "Gas in that week, one room",
+                                                 .alternative =
+                                                     "A line of gas demand by hour, highest in the "
+                                                     "coldest nights.",
+                                                 .chart = TH_LINES,
+                                                 .y_label = "1,000 Btu/h"});
+    for (size_t i = first; i < first + WEEK_HOURS && i < seen->n; i++) {
+        th_report_row(report);
+        th_report_cell(report, "hour", "Hour", "", TH_HOUR,
+                       th_number((double)seen->hours[i].hour_number));
+        th_report_cell(report, "gas_btu_h", "gas", "Btu/h", TH_SIG3,
+                       th_number(seen->hours[i].gas_w / (1000.0 * TH_W_PER_BTUH)));
+    }
 }
 
 static void heater_figure(struct th_report *report, const struct th_season *season)
 {
-    static const struct th_column columns[] = {
-        {"month", "Month", "", TH_PLAIN},
-        {"heater_hours_h", "heater-hours", "h", TH_WHOLE},
-        {"starts_100_count", "starts, hundreds", "", TH_WHOLE}};
-    th_report_figure(report,
-                     &(struct th_figure){.key = "heaters_figure",
-                                         .caption = "Heaters at work in that season, one room",
-                                         .alternative =
-                                             "Bars of heater-hours and of hundreds of burner "
-                                             "starts by month.",
-                                         .chart = TH_BARS,
-                                         .y_label = "hours; hundreds of starts"},
-                     columns, 3);
+    th_report_figure(
+        report, &(struct th_figure){.key = "heaters_figure",
+                                    .caption = "Heaters at work in that season, one room",
+                                    .alternative = "Bars of heater-hours and of hundreds of burner "
+                                                   "starts by month.",
+                                    .chart = TH_BARS,
+                                    .y_label = "hours; hundreds of starts"});
     for (int place = 0; place < 12; place++) {
         const int month = th_season_month(place);
         const double *sum = season->month[month].sum;
-        th_report_row(report, (struct th_value[]){th_text(th_month_name(month)),
-                                                  th_number(sum[TH_HEATER_HOURS]),
-                                                  th_number(sum[TH_STARTS] / 100.0)});
+        th_report_row(report);
+        th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month)));
+        th_report_cell(report, "heater_hours_h", "heater-hours", "h", TH_WHOLE,
+                       th_number(sum[TH_HEATER_HOURS]));
+        th_report_cell(report, "starts_100_count", "starts, hundreds", "", TH_WHOLE,
+                       th_number(sum[TH_STARTS] / 100.0));
     }
 }
 

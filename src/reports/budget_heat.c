@@ -16,7 +16,16 @@ static double per_season(const struct th_case *one, const struct th_winters *win
     return one->room->copies * sum / winters->n_counted;
 }
 
-static void heat_rows(struct th_report *report, const struct th_case *one,
+static void heat_cells(struct th_report *report, const char *column, const char *part,
+                       double heat_mmbtu, double share)
+{
+    th_report_cell(report, "part", column, "", TH_PLAIN, th_text(part));
+    th_report_cell(report, "heat_mmbtu", "Million Btu", "", TH_SIG3, th_number(heat_mmbtu));
+    th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE, th_number(100.0 * share));
+}
+
+/* Items `first` to `last`, and all of them together. */
+static void heat_rows(struct th_report *report, const char *column, const struct th_case *one,
                       const struct th_winters *winters, const struct th_tally *t, int first,
                       int last)
 {
@@ -24,24 +33,20 @@ static void heat_rows(struct th_report *report, const struct th_case *one,
     for (int i = first; i <= last; i++)
         all += t->sum[i];
     for (int i = first; i <= last; i++)
-        if (t->sum[i] != 0.0)
-            th_report_row(report, (struct th_value[]){
-                                      th_text(th_tally_text((enum th_tally_item)i)),
-                                      th_number(per_season(one, winters, t->sum[i]) / J_PER_MMBTU),
-                                      th_number(all > 0.0 ? 100.0 * t->sum[i] / all : 0.0)});
-    th_report_total(report,
-                    (struct th_value[]){th_text("together"),
-                                        th_number(per_season(one, winters, all) / J_PER_MMBTU),
-                                        th_number(100.0)});
+        if (t->sum[i] != 0.0) {
+            th_report_row(report);
+            heat_cells(report, column, th_tally_text((enum th_tally_item)i),
+                       per_season(one, winters, t->sum[i]) / J_PER_MMBTU,
+                       all > 0.0 ? t->sum[i] / all : 0.0);
+        }
+    th_report_total(report);
+    heat_cells(report, column, "together", per_season(one, winters, all) / J_PER_MMBTU, 1.0);
 }
 
 static void gas_rows(struct th_report *report, const struct th_case *one,
                      const struct th_winters *winters, const struct th_tally *t)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
-    const struct th_column columns[] = {{"part", "Gas", "", TH_PLAIN},
-                                        {unit->key, unit->name, unit->unit, TH_SIG3},
-                                        {"share_pct", "Share", "%", TH_WHOLE}};
     const double all = th_tally_gas_j(t), hhv = one->room->fuel.hhv_j;
     const struct {
         const char *name;
@@ -52,35 +57,34 @@ static void gas_rows(struct th_report *report, const struct th_case *one,
         {"zone heat", t->sum[TH_GAS_ZONE]},
         {"pilots", t->sum[TH_GAS_PILOTS]},
         {"hallway", t->sum[TH_GAS_HALLWAY]}};
-    th_report_table(report, "gas_use", "Where the gas goes, mean season", columns, 3);
+    th_report_table(report, "gas_use", "Where the gas goes, mean season");
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
-        if (parts[i].gas_j > 0.0)
-            th_report_row(report, (struct th_value[]){
-                                      th_text(parts[i].name),
-                                      th_number(per_season(one, winters, parts[i].gas_j) / hhv),
-                                      th_number(100.0 * parts[i].gas_j / all)});
-    th_report_total(report, (struct th_value[]){th_text("together"),
-                                                th_number(per_season(one, winters, all) / hhv),
-                                                th_number(100.0)});
+        if (parts[i].gas_j > 0.0) {
+            th_report_row(report);
+            th_report_cell(report, "part", "Gas", "", TH_PLAIN, th_text(parts[i].name));
+            th_report_cell(report, unit->key, unit->name, unit->unit, TH_SIG3,
+                           th_number(per_season(one, winters, parts[i].gas_j) / hhv));
+            th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE,
+                           th_number(100.0 * parts[i].gas_j / all));
+        }
+    th_report_total(report);
+    th_report_cell(report, "part", "Gas", "", TH_PLAIN, th_text("together"));
+    th_report_cell(report, unit->key, unit->name, unit->unit, TH_SIG3,
+                   th_number(per_season(one, winters, all) / hhv));
+    th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE, th_number(100.0));
 }
 
 void th_budget_heat(struct th_report *report, const struct th_case *one,
                     const struct th_winters *winters)
 {
-    static const struct th_column goes[] = {{"part", "Heat goes to", "", TH_PLAIN},
-                                            {"heat_mmbtu", "Million Btu", "", TH_SIG3},
-                                            {"share_pct", "Share", "%", TH_WHOLE}};
-    static const struct th_column comes[] = {{"part", "Heat comes from", "", TH_PLAIN},
-                                             {"heat_mmbtu", "Million Btu", "", TH_SIG3},
-                                             {"share_pct", "Share", "%", TH_WHOLE}};
     struct th_tally total;
     th_winters_total(winters, &total);
     th_report_section(report, "heat", "Where the heat goes and comes from");
     gas_rows(report, one, winters, &total);
-    th_report_table(report, "heat_to", "Leaving the room, mean season", goes, 3);
-    heat_rows(report, one, winters, &total, TH_TO_WALLS, TH_TO_DRYING);
-    th_report_table(report, "heat_from", "Coming in, mean season", comes, 3);
-    heat_rows(report, one, winters, &total, TH_FROM_PIGS, TH_FROM_INTERNAL);
+    th_report_table(report, "heat_to", "Leaving the room, mean season");
+    heat_rows(report, "Heat goes to", one, winters, &total, TH_TO_WALLS, TH_TO_DRYING);
+    th_report_table(report, "heat_from", "Coming in, mean season");
+    heat_rows(report, "Heat comes from", one, winters, &total, TH_FROM_PIGS, TH_FROM_INTERNAL);
     if (total.sum[TH_ZONE_SURPLUS] > 0.0)
         th_report_fact(
             report, "zone_surplus_mmbtu", "Zone heat the room did not need", "million Btu", TH_SIG3,

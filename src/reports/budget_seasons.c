@@ -43,32 +43,31 @@ static void season_notes(struct th_report *report, const struct th_case *one,
 static void season_row(struct th_report *report, const struct th_case *one,
                        const struct th_season *season)
 {
+    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
     char name[TH_SEASON_NAME_MAX];
     const double copies = one->room->copies;
     const struct th_tally *t = &season->total;
     const double gas = copies * gas_units(one, th_tally_gas_j(t));
     const bool ok = season->counted;
     th_season_name(season, name);
-    th_report_row(report, (struct th_value[]){th_text(name), th_number_if(ok, gas),
-                                              ok ? dollars(one, gas) : th_missing(),
-                                              th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]),
-                                              th_number_if(ok, t->sum[TH_FULL_HOURS]),
-                                              th_number_if(ok, copies * t->sum[TH_STARTS]),
-                                              th_number_if(ok, th_f_from_c(t->coldest_out_c))});
+    th_report_row(report);
+    th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, unit->key, unit->name, unit->unit, TH_SIG3, th_number_if(ok, gas));
+    th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3, ok ? dollars(one, gas) : th_missing());
+    th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_WHOLE,
+                   th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]));
+    th_report_cell(report, "full_load_h", "Full load", "h", TH_WHOLE,
+                   th_number_if(ok, t->sum[TH_FULL_HOURS]));
+    th_report_cell(report, "starts_count", "Starts", "", TH_WHOLE,
+                   th_number_if(ok, copies * t->sum[TH_STARTS]));
+    th_report_cell(report, "coldest_f", "Coldest hour", "°F", TH_TENTHS,
+                   th_number_if(ok, th_f_from_c(t->coldest_out_c)));
 }
 
 static void season_table(struct th_report *report, const struct th_case *one,
                          const struct th_winters *winters)
 {
-    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
-    const struct th_column columns[] = {{"season", "Season", "", TH_PLAIN},
-                                        {unit->key, unit->name, unit->unit, TH_SIG3},
-                                        {"cost_usd", "Cost", "$", TH_SIG3},
-                                        {"heater_hours_h", "Heater-hours", "h", TH_WHOLE},
-                                        {"full_load_h", "Full load", "h", TH_WHOLE},
-                                        {"starts_count", "Starts", "", TH_WHOLE},
-                                        {"coldest_f", "Coldest hour", "°F", TH_TENTHS}};
-    th_report_table(report, "seasons", "Every season", columns, 7);
+    th_report_table(report, "seasons", "Every season");
     for (int i = 0; i < winters->n; i++)
         season_row(report, one, &winters->seasons[i]);
 }
@@ -170,20 +169,9 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
                      const struct th_winters *winters)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
-    const struct th_column columns[] = {
-        {"turn", "Turn", "", TH_PLAIN},
-        {"placed", "Placed", "", TH_PLAIN},
-        {"days", "Days", "d", TH_WHOLE},
-        {"head_count", "Head placed", "", TH_WHOLE},
-        {unit->key, "Mean", unit->unit, TH_SIG3},
-        {"gas_lowest_gal", "Lowest", unit->unit, TH_SIG3},
-        {"gas_highest_gal", "Highest", unit->unit, TH_SIG3},
-        {"cost_usd", "Mean cost", "$", TH_SIG3},
-        {"gas_per_placed_gal", "Per pig placed", unit->unit, TH_SIG3},
-        {"gas_per_sold_gal", "Per pig sold", unit->unit, TH_SIG3}};
     const struct th_room *room = one->room;
     th_report_section(report, "turns", "By turn");
-    th_report_table(report, "turns", "Each turn, preheat included", columns, 10);
+    th_report_table(report, "turns", "Each turn, preheat included");
     for (int turn = 0; turn < room->n_turns; turn++) {
         const struct range r = range_over(winters, turn_gas_j, turn);
         const double mean = room->copies * gas_units(one, r.mean);
@@ -191,15 +179,22 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
         char placed[16];
         snprintf(placed, sizeof placed, "%s %d", th_month_name(room->turns[turn].month - 1),
                  room->turns[turn].day);
-        th_report_row(
-            report, (struct th_value[]){th_text(room->turns[turn].name), th_text(placed),
-                                        th_number(room->turns[turn].days),
-                                        th_number(room->copies * any->head_placed), th_number(mean),
-                                        th_number(room->copies * gas_units(one, r.lowest)),
-                                        th_number(room->copies * gas_units(one, r.highest)),
-                                        dollars(one, mean),
-                                        th_number(mean / (room->copies * any->head_placed)),
-                                        th_number(mean / (room->copies * any->head_sold))});
+        th_report_row(report);
+        th_report_cell(report, "turn", "Turn", "", TH_PLAIN, th_text(room->turns[turn].name));
+        th_report_cell(report, "placed", "Placed", "", TH_PLAIN, th_text(placed));
+        th_report_cell(report, "days", "Days", "d", TH_WHOLE, th_number(room->turns[turn].days));
+        th_report_cell(report, "head_count", "Head placed", "", TH_WHOLE,
+                       th_number(room->copies * any->head_placed));
+        th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number(mean));
+        th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3,
+                       th_number(room->copies * gas_units(one, r.lowest)));
+        th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3,
+                       th_number(room->copies * gas_units(one, r.highest)));
+        th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, mean));
+        th_report_cell(report, "gas_per_placed_gal", "Per pig placed", unit->unit, TH_SIG3,
+                       th_number(mean / (room->copies * any->head_placed)));
+        th_report_cell(report, "gas_per_sold_gal", "Per pig sold", unit->unit, TH_SIG3,
+                       th_number(mean / (room->copies * any->head_sold)));
     }
 }
 
@@ -207,31 +202,33 @@ void th_budget_months(struct th_report *report, const struct th_case *one,
                       const struct th_winters *winters)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
-    const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
-                                        {unit->key, "Mean", unit->unit, TH_SIG3},
-                                        {"gas_lowest_gal", "Lowest", unit->unit, TH_SIG3},
-                                        {"gas_highest_gal", "Highest", unit->unit, TH_SIG3},
-                                        {"cost_usd", "Mean cost", "$", TH_SIG3}};
     const double copies = one->room->copies;
     double sum_j = 0.0;
     th_report_section(report, "months", "By month");
-    th_report_table(report, "months", "Mean, lowest and highest of the counted seasons", columns,
-                    5);
+    th_report_table(report, "months", "Mean, lowest and highest of the counted seasons");
     for (int place = 0; place < 12; place++) {
         const int month = th_season_month(place);
         const struct range r = range_over(winters, month_gas_j, month);
         const double mean = copies * gas_units(one, r.mean);
         sum_j += r.mean;
-        if (r.highest > 0.0)
-            th_report_row(report,
-                          (struct th_value[]){th_text(th_month_name(month)), th_number(mean),
-                                              th_number(copies * gas_units(one, r.lowest)),
-                                              th_number(copies * gas_units(one, r.highest)),
-                                              dollars(one, mean)});
+        if (r.highest > 0.0) {
+            th_report_row(report);
+            th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month)));
+            th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number(mean));
+            th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3,
+                           th_number(copies * gas_units(one, r.lowest)));
+            th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3,
+                           th_number(copies * gas_units(one, r.highest)));
+            th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, mean));
+        }
     }
     const double sum = copies * gas_units(one, sum_j);
-    th_report_total(report, (struct th_value[]){th_text("Season"), th_number(sum), th_missing(),
-                                                th_missing(), dollars(one, sum)});
+    th_report_total(report);
+    th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text("Season"));
+    th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number(sum));
+    th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3, th_missing());
+    th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3, th_missing());
+    th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, sum));
     th_report_paragraph(report, NULL,
                         "A month's lowest and highest come from different seasons, so they do not "
                         "add up to a season's.");

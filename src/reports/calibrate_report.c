@@ -140,23 +140,23 @@ static void say_plainly(struct th_report *report, const struct th_fit_value *v)
 static void fit_section(struct th_report *report, const struct th_calibrate_in *in,
                         const struct th_fit *fit)
 {
-    static const struct th_column columns[] = {{"parameter", "Found", "", TH_PLAIN},
-                                               {"value", "Value", "", TH_HUNDREDTHS},
-                                               {"low", "90 % from", "", TH_HUNDREDTHS},
-                                               {"high", "to", "", TH_HUNDREDTHS},
-                                               {"identified", "Fills decide it", "", TH_PLAIN}};
     th_report_section(report, "fit", "What the fills say");
     th_report_fact(report, "fills_count", "Fills", "", TH_WHOLE, th_number((double)in->n_fills));
     th_report_fact(report, "used_gal", "Used between the first and the last", "gal", TH_SIG3,
                    th_number(fit->total_used_gal));
-    th_report_table(report, "parameters", "The barn as its fills show it", columns, 5);
+    th_report_table(report, "parameters", "The barn as its fills show it");
     for (int i = 0; i < fit->n_params; i++) {
         const struct th_fit_value *v = &fit->values[i];
-        th_report_row(report, (struct th_value[]){th_text(param_text(v->param)),
-                                                  th_number(shown(v->param, v->value)),
-                                                  th_number(shown(v->param, v->low)),
-                                                  th_number(shown(v->param, v->high)),
-                                                  th_bool(v->identified)});
+        th_report_row(report);
+        th_report_cell(report, "parameter", "Found", "", TH_PLAIN, th_text(param_text(v->param)));
+        th_report_cell(report, "value", "Value", "", TH_HUNDREDTHS,
+                       th_number(shown(v->param, v->value)));
+        th_report_cell(report, "low", "90 % from", "", TH_HUNDREDTHS,
+                       th_number(shown(v->param, v->low)));
+        th_report_cell(report, "high", "to", "", TH_HUNDREDTHS,
+                       th_number(shown(v->param, v->high)));
+        th_report_cell(report, "identified", "Fills decide it", "", TH_PLAIN,
+                       th_bool(v->identified));
     }
     for (int i = 0; i < fit->n_params; i++)
         say_plainly(report, &fit->values[i]);
@@ -184,27 +184,22 @@ struct intervals {
 static void interval_table(struct th_report *report, const struct th_calibrate_in *in,
                            const struct intervals *gallons)
 {
-    static const struct th_column columns[] = {{"from", "From", "", TH_DAY},
-                                               {"to", "To", "", TH_DAY},
-                                               {"used_gal", "Used", "gal", TH_SIG3},
-                                               {"before_gal", "Model before", "gal", TH_SIG3},
-                                               {"after_gal", "Model after", "gal", TH_SIG3}};
-    th_report_table(report, "intervals", "Fill by fill", columns, 5);
-    for (size_t k = 0; k + 1 < in->n_fills; k++)
-        th_report_row(report, (struct th_value[]){th_number((double)in->fills[k].day),
-                                                  th_number((double)in->fills[k + 1].day),
-                                                  th_number(gallons->used_gal[k]),
-                                                  th_number(gallons->before_gal[k]),
-                                                  th_number(gallons->after_gal[k])});
+    th_report_table(report, "intervals", "Fill by fill");
+    for (size_t k = 0; k + 1 < in->n_fills; k++) {
+        th_report_row(report);
+        th_report_cell(report, "from", "From", "", TH_DAY, th_number((double)in->fills[k].day));
+        th_report_cell(report, "to", "To", "", TH_DAY, th_number((double)in->fills[k + 1].day));
+        th_report_cell(report, "used_gal", "Used", "gal", TH_SIG3, th_number(gallons->used_gal[k]));
+        th_report_cell(report, "before_gal", "Model before", "gal", TH_SIG3,
+                       th_number(gallons->before_gal[k]));
+        th_report_cell(report, "after_gal", "Model after", "gal", TH_SIG3,
+                       th_number(gallons->after_gal[k]));
+    }
 }
 
 static void interval_figure(struct th_report *report, const struct th_calibrate_in *in,
                             const struct intervals *gallons)
 {
-    static const struct th_column columns[] = {{"to", "Up to the fill of", "", TH_PLAIN},
-                                               {"used_gal", "used, by the tanks", "gal", TH_SIG3},
-                                               {"before_gal", "model before", "gal", TH_SIG3},
-                                               {"after_gal", "model after", "gal", TH_SIG3}};
     th_report_figure(report,
                      &(struct th_figure){
                          .key = "intervals_figure",
@@ -214,17 +209,20 @@ static void interval_figure(struct th_report *report, const struct th_calibrate_
                                         "by the tanks and by the model before and after the fit; "
                                         "the table has the gallons.",
                          .chart = TH_BARS,
-                         .y_label = "gal a day"},
-                     columns, 4);
+                         .y_label = "gal a day"});
     for (size_t k = 0; k + 1 < in->n_fills; k++) {
         const double days = (double)(in->fills[k + 1].day - in->fills[k].day);
         const struct th_date to = th_date_of(in->fills[k + 1].day);
         char label[16];
         snprintf(label, sizeof label, "%04d-%02d-%02d", to.year, to.month, to.day);
-        th_report_row(report,
-                      (struct th_value[]){th_text(label), th_number(gallons->used_gal[k] / days),
-                                          th_number(gallons->before_gal[k] / days),
-                                          th_number(gallons->after_gal[k] / days)});
+        th_report_row(report);
+        th_report_cell(report, "to", "Up to the fill of", "", TH_PLAIN, th_text(label));
+        th_report_cell(report, "used_gal", "used, by the tanks", "gal", TH_SIG3,
+                       th_number(gallons->used_gal[k] / days));
+        th_report_cell(report, "before_gal", "model before", "gal", TH_SIG3,
+                       th_number(gallons->before_gal[k] / days));
+        th_report_cell(report, "after_gal", "model after", "gal", TH_SIG3,
+                       th_number(gallons->after_gal[k] / days));
     }
 }
 

@@ -56,40 +56,42 @@ static int count_uses(const struct listing *of)
 static void pick_table(struct th_report *report, const char *key, const char *caption,
                        const struct th_pick *picks, int n)
 {
-    static const struct th_column columns[] = {{"name", "Name", "", TH_PLAIN},
-                                               {"cost_usd", "First cost", "$", TH_SIG3},
-                                               {"life_years", "Life", "years", TH_WHOLE},
-                                               {"upkeep_usd_year", "Upkeep", "$/year", TH_SIG3},
-                                               {"note", "Note", "", TH_PLAIN}};
     if (n == 0)
         return;
-    th_report_table(report, key, caption, columns, 5);
-    for (int i = 0; i < n; i++)
-        th_report_row(report, (struct th_value[]){
-                                  th_text(picks[i].name), th_number(th_pick_cost_usd(&picks[i])),
-                                  th_number_if(picks[i].life_years > 0.0, picks[i].life_years),
-                                  th_number(picks[i].upkeep_usd_year),
-                                  th_text(picks[i].note[0] ? picks[i].note : NULL)});
+    th_report_table(report, key, caption);
+    for (int i = 0; i < n; i++) {
+        th_report_row(report);
+        th_report_cell(report, "name", "Name", "", TH_PLAIN, th_text(picks[i].name));
+        th_report_cell(report, "cost_usd", "First cost", "$", TH_SIG3,
+                       th_number(th_pick_cost_usd(&picks[i])));
+        th_report_cell(report, "life_years", "Life", "years", TH_WHOLE,
+                       th_number_if(picks[i].life_years > 0.0, picks[i].life_years));
+        th_report_cell(report, "upkeep_usd_year", "Upkeep", "$/year", TH_SIG3,
+                       th_number(picks[i].upkeep_usd_year));
+        th_report_cell(report, "note", "Note", "", TH_PLAIN,
+                       th_text(picks[i].note[0] ? picks[i].note : NULL));
+    }
 }
 
 static void tank_table(struct th_report *report, const struct listing *of)
 {
     const struct th_barn *const barn = of->barn;
-    static const struct th_column columns[] = {{"tank", "Tank", "", TH_PLAIN},
-                                               {"tanks_count", "Number", "", TH_WHOLE},
-                                               {"capacity_gal", "Size of one", "gal", TH_WHOLE},
-                                               {"fill_pct", "Filled to", "%", TH_WHOLE},
-                                               {"lead_days", "Days to deliver", "", TH_WHOLE}};
     if (count_tanks(of) == 0)
         return;
-    th_report_table(report, "tanks", "Tanks", columns, 5);
+    th_report_table(report, "tanks", "Tanks");
     for (int i = 0; i < barn->n_tanks; i++) {
         if (!listed(of, "tank", barn->tanks[i].name))
             continue;
         const struct th_tank *t = &barn->tanks[i];
-        th_report_row(report, (struct th_value[]){
-                                  th_text(t->name), th_number(t->count), th_number(t->capacity_gal),
-                                  th_number(100.0 * t->fill_share), th_number(t->lead_days)});
+        th_report_row(report);
+        th_report_cell(report, "tank", "Tank", "", TH_PLAIN, th_text(t->name));
+        th_report_cell(report, "tanks_count", "Number", "", TH_WHOLE, th_number(t->count));
+        th_report_cell(report, "capacity_gal", "Size of one", "gal", TH_WHOLE,
+                       th_number(t->capacity_gal));
+        th_report_cell(report, "fill_pct", "Filled to", "%", TH_WHOLE,
+                       th_number(100.0 * t->fill_share));
+        th_report_cell(report, "lead_days", "Days to deliver", "", TH_WHOLE,
+                       th_number(t->lead_days));
     }
 }
 
@@ -105,42 +107,41 @@ static const char *contract_text(enum th_contract_kind kind)
 static void contract_table(struct th_report *report, const struct listing *of)
 {
     const struct th_barn *const barn = of->barn;
-    static const struct th_column columns[] = {{"contract", "Contract", "", TH_PLAIN},
-                                               {"kind", "Kind", "", TH_PLAIN},
-                                               {"volume_gal", "Volume", "gal", TH_WHOLE},
-                                               {"price_usd_gal", "Price", "$/gal", TH_HUNDREDTHS}};
     if (count_contracts(of) == 0)
         return;
-    th_report_table(report, "contracts", "Contracts", columns, 4);
+    th_report_table(report, "contracts", "Contracts");
     for (int i = 0; i < barn->n_contracts; i++) {
         if (!listed(of, "contract", barn->contracts[i].name))
             continue;
         const struct th_contract *c = &barn->contracts[i];
         const bool priced = c->kind != TH_CONTRACT_SPOT;
-        th_report_row(report, (struct th_value[]){th_text(c->name), th_text(contract_text(c->kind)),
-                                                  th_number_if(c->volume_gal > 0.0, c->volume_gal),
-                                                  th_number_if(priced, c->price_usd_gal)});
+        th_report_row(report);
+        th_report_cell(report, "contract", "Contract", "", TH_PLAIN, th_text(c->name));
+        th_report_cell(report, "kind", "Kind", "", TH_PLAIN, th_text(contract_text(c->kind)));
+        th_report_cell(report, "volume_gal", "Volume", "gal", TH_WHOLE,
+                       th_number_if(c->volume_gal > 0.0, c->volume_gal));
+        th_report_cell(report, "price_usd_gal", "Price", "$/gal", TH_HUNDREDTHS,
+                       th_number_if(priced, c->price_usd_gal));
     }
 }
 
 static void use_table(struct th_report *report, const struct listing *of)
 {
     const struct th_barn *const barn = of->barn;
-    static const struct th_column columns[] = {{"use", "Gas user", "", TH_PLAIN},
-                                               {"weeks_count", "Weeks", "", TH_WHOLE},
-                                               {"season_gal", "A season", "gal", TH_SIG3}};
     if (count_uses(of) == 0)
         return;
-    th_report_table(report, "uses", "Other users of the same gas", columns, 3);
+    th_report_table(report, "uses", "Other users of the same gas");
     for (int i = 0; i < barn->n_uses; i++) {
         if (!listed(of, "use", barn->uses[i].name))
             continue;
         double gal = 0.0;
         for (int week = 0; week < barn->uses[i].n_weeks; week++)
             gal += barn->uses[i].week_gal[week];
-        th_report_row(report,
-                      (struct th_value[]){th_text(barn->uses[i].name),
-                                          th_number(barn->uses[i].n_weeks), th_number(gal)});
+        th_report_row(report);
+        th_report_cell(report, "use", "Gas user", "", TH_PLAIN, th_text(barn->uses[i].name));
+        th_report_cell(report, "weeks_count", "Weeks", "", TH_WHOLE,
+                       th_number(barn->uses[i].n_weeks));
+        th_report_cell(report, "season_gal", "A season", "gal", TH_SIG3, th_number(gal));
     }
 }
 

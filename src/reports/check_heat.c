@@ -69,28 +69,28 @@ static void zone_facts(struct th_report *report, const struct th_room *room)
 
 void th_checked_heaters(struct th_report *report, const struct th_room *room)
 {
-    static const struct th_column columns[] = {{"heater", "Heater", "", TH_PLAIN},
-                                               {"units_count", "Units", "", TH_WHOLE},
-                                               {"input_btu_h", "Input of one", "Btu/h", TH_SIG3},
-                                               {"control", "Control", "", TH_PLAIN},
-                                               {"vented", "Vented", "", TH_PLAIN},
-                                               {"on_below_f", "ON below set", "°F", TH_TENTHS},
-                                               {"off_below_f", "OFF below set", "°F", TH_TENTHS},
-                                               {"lowest_fire_pct", "Lowest fire", "%", TH_WHOLE}};
     double input_w = 0.0;
     double units = 0.0;
     th_report_section(report, "heaters", "Heaters");
-    th_report_table(report, "heaters", NULL, columns, 8);
+    th_report_table(report, "heaters", NULL);
     for (int i = 0; i < room->n_heaters; i++) {
         const struct th_heater *h = &room->heaters[i];
         input_w += h->units * h->input_w;
         units += h->units;
-        th_report_row(report, (struct th_value[]){
-                                  th_text(h->name), th_number(h->units),
-                                  th_number(h->input_w / TH_W_PER_BTUH),
-                                  th_text(th_control_text(h->control)), th_bool(h->vented),
-                                  th_number(h->on_k / TH_K_PER_F), th_number(h->off_k / TH_K_PER_F),
-                                  th_number(100.0 * h->turndown)});
+        th_report_row(report);
+        th_report_cell(report, "heater", "Heater", "", TH_PLAIN, th_text(h->name));
+        th_report_cell(report, "units_count", "Units", "", TH_WHOLE, th_number(h->units));
+        th_report_cell(report, "input_btu_h", "Input of one", "Btu/h", TH_SIG3,
+                       th_number(h->input_w / TH_W_PER_BTUH));
+        th_report_cell(report, "control", "Control", "", TH_PLAIN,
+                       th_text(th_control_text(h->control)));
+        th_report_cell(report, "vented", "Vented", "", TH_PLAIN, th_bool(h->vented));
+        th_report_cell(report, "on_below_f", "ON below set", "°F", TH_TENTHS,
+                       th_number(h->on_k / TH_K_PER_F));
+        th_report_cell(report, "off_below_f", "OFF below set", "°F", TH_TENTHS,
+                       th_number(h->off_k / TH_K_PER_F));
+        th_report_cell(report, "lowest_fire_pct", "Lowest fire", "%", TH_WHOLE,
+                       th_number(100.0 * h->turndown));
     }
     th_report_fact(report, "installed_btu_h", "Installed input, one room", "Btu/h", TH_SIG3,
                    th_number(input_w / TH_W_PER_BTUH));

@@ -72,33 +72,41 @@ static double surfaces_w_k(const struct th_room *room)
 
 void th_checked_shell(struct th_report *report, const struct th_room *room)
 {
-    static const struct th_column columns[] = {{"surface", "Surface", "", TH_PLAIN},
-                                               {"faces", "Faces", "", TH_PLAIN},
-                                               {"area_ft2", "Area", "ft²", TH_WHOLE},
-                                               {"r_us", "R", "", TH_TENTHS},
-                                               {"ua_btu_h_f", "Heat loss", "Btu/h °F", TH_WHOLE},
-                                               {"share_pct", "Share", "%", TH_WHOLE}};
     const double edge_w_k = room->shell.perimeter_m * room->shell.edge_f_w_mk;
     const double all_w_k = surfaces_w_k(room) + edge_w_k;
     th_report_section(report, "shell", "Walls, ceiling and slab edge");
-    th_report_table(report, "surfaces", "Heat loss for each °F between inside and beyond", columns,
-                    6);
+    th_report_table(report, "surfaces", "Heat loss for each °F between inside and beyond");
     for (int i = 0; i < room->n_surfaces; i++) {
         const struct th_surface *s = &room->surfaces[i];
         const double w_k = s->area_m2 / s->r_m2k_w;
-        th_report_row(report, (struct th_value[]){
-                                  th_text(s->name), th_text(beyond(s->faces)),
-                                  th_number(s->area_m2 / TH_M2_PER_FT2),
-                                  th_number(s->r_m2k_w / TH_R_SI_PER_US), th_number(ua_us(w_k)),
-                                  th_number_if(all_w_k > 0.0, 100.0 * w_k / all_w_k)});
+        th_report_row(report);
+        th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(s->name));
+        th_report_cell(report, "faces", "Faces", "", TH_PLAIN, th_text(beyond(s->faces)));
+        th_report_cell(report, "area_ft2", "Area", "ft²", TH_WHOLE,
+                       th_number(s->area_m2 / TH_M2_PER_FT2));
+        th_report_cell(report, "r_us", "R", "", TH_TENTHS, th_number(s->r_m2k_w / TH_R_SI_PER_US));
+        th_report_cell(report, "ua_btu_h_f", "Heat loss", "Btu/h °F", TH_WHOLE,
+                       th_number(ua_us(w_k)));
+        th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE,
+                       th_number_if(all_w_k > 0.0, 100.0 * w_k / all_w_k));
     }
-    th_report_row(report,
-                  (struct th_value[]){th_text("slab edge"), th_text("outdoors"), th_missing(),
-                                      th_missing(), th_number(ua_us(edge_w_k)),
-                                      th_number_if(all_w_k > 0.0, 100.0 * edge_w_k / all_w_k)});
-    th_report_total(report, (struct th_value[]){th_text("all"), th_missing(), th_missing(),
-                                                th_missing(), th_number(ua_us(all_w_k)),
-                                                th_number_if(all_w_k > 0.0, 100.0)});
+    th_report_row(report);
+    th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text("slab edge"));
+    th_report_cell(report, "faces", "Faces", "", TH_PLAIN, th_text("outdoors"));
+    th_report_cell(report, "area_ft2", "Area", "ft²", TH_WHOLE, th_missing());
+    th_report_cell(report, "r_us", "R", "", TH_TENTHS, th_missing());
+    th_report_cell(report, "ua_btu_h_f", "Heat loss", "Btu/h °F", TH_WHOLE,
+                   th_number(ua_us(edge_w_k)));
+    th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE,
+                   th_number_if(all_w_k > 0.0, 100.0 * edge_w_k / all_w_k));
+    th_report_total(report);
+    th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text("all"));
+    th_report_cell(report, "faces", "Faces", "", TH_PLAIN, th_missing());
+    th_report_cell(report, "area_ft2", "Area", "ft²", TH_WHOLE, th_missing());
+    th_report_cell(report, "r_us", "R", "", TH_TENTHS, th_missing());
+    th_report_cell(report, "ua_btu_h_f", "Heat loss", "Btu/h °F", TH_WHOLE,
+                   th_number(ua_us(all_w_k)));
+    th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE, th_number_if(all_w_k > 0.0, 100.0));
     if (room->calibration.given)
         th_report_paragraph(report, "calibration",
                             "Calibrated: heat loss × %.2f, minimum air × %.2f, set point %+.1f °F.",

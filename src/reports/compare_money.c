@@ -83,19 +83,32 @@ static struct th_value percent(struct th_measure m)
 static enum th_code money_rows(struct th_report *report, const struct th_comparison *c,
                                const struct th_trial *against, struct th_error *err)
 {
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    char per_unit[16];
+    snprintf(per_unit, sizeof per_unit, "$/%s", unit->unit);
     for (int i = 0; i < c->n; i++) {
         struct th_return r;
         double chance;
         const enum th_code code = th_comparison_return(c, i, against, &chance, &r, err);
         if (code != TH_OK)
             return code;
-        th_report_row(report, (struct th_value[]){
-                                  th_text(c->offers[i].name),
-                                  th_number(c->base->room->copies * c->offers[i].cost_usd),
-                                  th_number(r.net_usd), measure(r.sir), percent(r.irr),
-                                  measure(r.simple.interpolated), measure(r.discounted.in_year),
-                                  break_even(r.break_even_price, c->base->room->fuel.price),
-                                  measure(r.break_even_savings), th_number(100.0 * chance)});
+        th_report_row(report);
+        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->offers[i].name));
+        th_report_cell(report, "first_cost_usd", "Extra first cost", "$", TH_SIG3,
+                       th_number(c->base->room->copies * c->offers[i].cost_usd));
+        th_report_cell(report, "net_usd", "Net savings", "$", TH_SIG3, th_number(r.net_usd));
+        th_report_cell(report, "sir_ratio", "SIR", "", TH_HUNDREDTHS, measure(r.sir));
+        th_report_cell(report, "irr_pct", "IRR", "%", TH_WHOLE, percent(r.irr));
+        th_report_cell(report, "simple_payback_years", "Simple payback", "yr", TH_TENTHS,
+                       measure(r.simple.interpolated));
+        th_report_cell(report, "discounted_payback_year", "Discounted, in year", "", TH_WHOLE,
+                       measure(r.discounted.in_year));
+        th_report_cell(report, "break_even_usd_gal", "Pays from", per_unit, TH_HUNDREDTHS,
+                       break_even(r.break_even_price, c->base->room->fuel.price));
+        th_report_cell(report, "break_even_gal", "Pays from a saving of", unit->unit, TH_SIG3,
+                       measure(r.break_even_savings));
+        th_report_cell(report, "chance_pct", "Cases that pay", "%", TH_WHOLE,
+                       th_number(100.0 * chance));
     }
     return TH_OK;
 }
@@ -104,21 +117,7 @@ static enum th_code money_table(struct th_report *report, const struct th_compar
                                 const char *key, const char *caption,
                                 const struct th_trial *against, struct th_error *err)
 {
-    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    char per_unit[16];
-    snprintf(per_unit, sizeof per_unit, "$/%s", unit->unit);
-    const struct th_column columns[] = {
-        {"choice", "Choice", "", TH_PLAIN},
-        {"first_cost_usd", "Extra first cost", "$", TH_SIG3},
-        {"net_usd", "Net savings", "$", TH_SIG3},
-        {"sir_ratio", "SIR", "", TH_HUNDREDTHS},
-        {"irr_pct", "IRR", "%", TH_WHOLE},
-        {"simple_payback_years", "Simple payback", "yr", TH_TENTHS},
-        {"discounted_payback_year", "Discounted, in year", "", TH_WHOLE},
-        {"break_even_usd_gal", "Pays from", per_unit, TH_HUNDREDTHS},
-        {"break_even_gal", "Pays from a saving of", unit->unit, TH_SIG3},
-        {"chance_pct", "Cases that pay", "%", TH_WHOLE}};
-    th_report_table(report, key, caption, columns, 10);
+    th_report_table(report, key, caption);
     return money_rows(report, c, against, err);
 }
 
@@ -184,27 +183,23 @@ static enum th_code flip_table(struct th_report *report, const struct th_compari
     static const double leaks[] = {0.25, 0.5, 1.0, 2.0};
     static const char *const names[] = {"a quarter of the leakage", "half the leakage", "as it is",
                                         "twice the leakage"};
-    struct th_column columns[PRICES + 1] = {{"barn", "Barn", "", TH_PLAIN}};
-    char keys[PRICES][32], labels[PRICES][32], caption[128];
-    const struct th_room *room = c->base->room;
-    for (int k = 0; k < PRICES; k++) {
-        const double price = price_factors[k] * room->fuel.price;
-        snprintf(keys[k], sizeof keys[k], "net_at_price_%d_usd", k + 1);
-        snprintf(labels[k], sizeof labels[k], "at $%.2f", price);
-        columns[k + 1] = (struct th_column){keys[k], labels[k], "$", TH_SIG3};
-    }
+    char caption[128];
     snprintf(caption, sizeof caption, "Net savings of %s by fuel price and tightness of the barn",
              c->offers[i].name);
-    th_report_table(report, "flips", caption, columns, PRICES + 1);
+    th_report_table(report, "flips", caption);
     for (size_t row = 0; row < sizeof leaks / sizeof *leaks; row++) {
         double net_usd[PRICES];
         const enum th_code code = flip_row(c, i, leaks[row], net_usd, err);
         if (code != TH_OK)
             return code;
-        struct th_value values[PRICES + 1] = {th_text(names[row])};
-        for (int k = 0; k < PRICES; k++)
-            values[k + 1] = th_number(net_usd[k]);
-        th_report_row(report, values);
+        th_report_row(report);
+        th_report_cell(report, "barn", "Barn", "", TH_PLAIN, th_text(names[row]));
+        for (int k = 0; k < PRICES; k++) {
+            char key[32], label[32];
+            snprintf(key, sizeof key, "net_at_price_%d_usd", k + 1);
+            snprintf(label, sizeof label, "at $%.2f", price_factors[k] * c->base->room->fuel.price);
+            th_report_cell(report, key, label, "$", TH_SIG3, th_number(net_usd[k]));
+        }
     }
     return TH_OK;
 }
@@ -214,26 +209,21 @@ static enum th_code price_figure(struct th_report *report, const struct th_compa
                                  struct th_error *err)
 {
     enum { STEPS = 9 };
-    struct th_column columns[TH_OFFERS_MAX + 1] = {
-        {"price_usd_gal", "Fuel price, $", "", TH_HUNDREDTHS}};
     struct th_study study = th_study_of(c->base->room);
     const double today = study.price_usd_unit;
-    for (int i = 0; i < c->n; i++)
-        columns[i + 1] = (struct th_column){c->offers[i].name, c->offers[i].name, "$", TH_SIG3};
     th_report_figure(
-        report,
-        &(struct th_figure){.key = "price_figure",
-                            .caption = "Net savings against the barn as it is, over the "
-                                       "price of fuel",
-                            .alternative = "A line for each choice of net savings, rising "
-                                           "with the price; it pays where it is above 0.",
-                            .chart = TH_LINES,
-                            .y_label = "$ over the years looked at"},
-        columns, c->n + 1);
+        report, &(struct th_figure){.key = "price_figure",
+                                    .caption = "Net savings against the barn as it is, over the "
+                                               "price of fuel",
+                                    .alternative = "A line for each choice of net savings, rising "
+                                                   "with the price; it pays where it is above 0.",
+                                    .chart = TH_LINES,
+                                    .y_label = "$ over the years looked at"});
     for (int k = 0; k < STEPS; k++) {
-        struct th_value row[TH_OFFERS_MAX + 1];
         study.price_usd_unit = today * (0.5 + 0.1875 * k);
-        row[0] = th_number(study.price_usd_unit);
+        th_report_row(report);
+        th_report_cell(report, "price_usd_gal", "Fuel price, $", "", TH_HUNDREDTHS,
+                       th_number(study.price_usd_unit));
         for (int i = 0; i < c->n; i++) {
             struct th_outlay base, offer;
             struct th_return r;
@@ -241,9 +231,10 @@ static enum th_code price_figure(struct th_report *report, const struct th_compa
             const enum th_code code = th_payback_compare(&base, &offer, &study, &r, err);
             if (code != TH_OK)
                 return code;
-            row[i + 1] = th_number(r.net_usd);
+            char key[24];
+            snprintf(key, sizeof key, "choice_%d_usd", i + 1);
+            th_report_cell(report, key, c->offers[i].name, "$", TH_SIG3, th_number(r.net_usd));
         }
-        th_report_row(report, row);
     }
     return TH_OK;
 }

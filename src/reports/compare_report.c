@@ -61,29 +61,29 @@ static void settings_row(struct th_report *report, const struct th_comparison *c
                          const struct th_trial *trial)
 {
     const struct th_room *room = c->base->room;
+    const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
     const double *sum = trial->mean.sum;
     const double to_units = room->copies / room->fuel.hhv_j;
-    th_report_row(
-        report,
-        (struct th_value[]){
-            th_text(name), th_number(th_comparison_units(c, trial)),
-            th_number(to_units * (sum[TH_GAS_HEATERS] - sum[TH_GAS_RAMP])),
-            th_number(to_units * sum[TH_GAS_RAMP]), th_number(to_units * sum[TH_GAS_PILOTS]),
-            th_number(to_units * sum[TH_GAS_ZONE]),
-            th_number_if(room->fuel.has_price, room->fuel.price * th_comparison_units(c, trial))});
+    th_report_row(report);
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, unit->key, "Gas", unit->unit, TH_SIG3,
+                   th_number(th_comparison_units(c, trial)));
+    th_report_cell(report, "load_gal", "for the load", unit->unit, TH_SIG3,
+                   th_number(to_units * (sum[TH_GAS_HEATERS] - sum[TH_GAS_RAMP])));
+    th_report_cell(report, "ramp_gal", "thrown out", unit->unit, TH_SIG3,
+                   th_number(to_units * sum[TH_GAS_RAMP]));
+    th_report_cell(report, "pilot_gal", "pilots", unit->unit, TH_SIG3,
+                   th_number(to_units * sum[TH_GAS_PILOTS]));
+    th_report_cell(report, "zone_gal", "zone heat", unit->unit, TH_SIG3,
+                   th_number(to_units * sum[TH_GAS_ZONE]));
+    th_report_cell(
+        report, "cost_usd", "Cost", "$", TH_SIG3,
+        th_number_if(room->fuel.has_price, room->fuel.price * th_comparison_units(c, trial)));
 }
 
 static void settings_table(struct th_report *report, const struct th_comparison *c)
 {
-    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    const struct th_column columns[] = {{"choice", "Choice", "", TH_PLAIN},
-                                        {unit->key, "Gas", unit->unit, TH_SIG3},
-                                        {"load_gal", "for the load", unit->unit, TH_SIG3},
-                                        {"ramp_gal", "thrown out", unit->unit, TH_SIG3},
-                                        {"pilot_gal", "pilots", unit->unit, TH_SIG3},
-                                        {"zone_gal", "zone heat", unit->unit, TH_SIG3},
-                                        {"cost_usd", "Cost", "$", TH_SIG3}};
-    th_report_table(report, "same_settings", "Mean season at the same settings", columns, 7);
+    th_report_table(report, "same_settings", "Mean season at the same settings");
     for (int i = 0; i <= c->n; i++)
         settings_row(report, c, offer_name(c, i), &c->results[i].trial);
     if (c->free.found)
@@ -95,30 +95,29 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
 {
     const double copies = c->base->room->copies;
     const struct th_tally *t = &trial->mean;
-    th_report_row(
-        report,
-        (struct th_value[]){
-            th_text(name), th_number(copies * t->sum[TH_HEATER_HOURS]),
-            th_number(copies * t->sum[TH_STARTS]),
-            th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH),
-            th_number_if(t->sum[TH_HEAT_WANTED] > 0.0, th_f_from_c(th_trial_heated_c(trial))),
-            th_number(th_f_from_c(t->lowest_c)), th_number(th_f_from_c(t->highest_heated_c)),
-            th_number(t->sum[TH_BELOW_COMFORT]), th_number(t->sum[TH_UNMET])});
+    th_report_row(report);
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_WHOLE,
+                   th_number(copies * t->sum[TH_HEATER_HOURS]));
+    th_report_cell(report, "starts_count", "Starts", "", TH_WHOLE,
+                   th_number(copies * t->sum[TH_STARTS]));
+    th_report_cell(report, "electricity_kwh", "Blowers", "kWh", TH_SIG3,
+                   th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH));
+    th_report_cell(
+        report, "heated_mean_f", "Mean while heating", "°F", TH_TENTHS,
+        th_number_if(t->sum[TH_HEAT_WANTED] > 0.0, th_f_from_c(th_trial_heated_c(trial))));
+    th_report_cell(report, "room_lowest_f", "Lowest", "°F", TH_TENTHS,
+                   th_number(th_f_from_c(t->lowest_c)));
+    th_report_cell(report, "room_highest_f", "Highest", "°F", TH_TENTHS,
+                   th_number(th_f_from_c(t->highest_heated_c)));
+    th_report_cell(report, "below_comfort_h", "Below comfort", "h", TH_WHOLE,
+                   th_number(t->sum[TH_BELOW_COMFORT]));
+    th_report_cell(report, "unmet_h", "Short of heat", "h", TH_WHOLE, th_number(t->sum[TH_UNMET]));
 }
 
 static void running_table(struct th_report *report, const struct th_comparison *c)
 {
-    static const struct th_column columns[] = {
-        {"choice", "Choice", "", TH_PLAIN},
-        {"heater_hours_h", "Heater-hours", "h", TH_WHOLE},
-        {"starts_count", "Starts", "", TH_WHOLE},
-        {"electricity_kwh", "Blowers", "kWh", TH_SIG3},
-        {"heated_mean_f", "Mean while heating", "°F", TH_TENTHS},
-        {"room_lowest_f", "Lowest", "°F", TH_TENTHS},
-        {"room_highest_f", "Highest", "°F", TH_TENTHS},
-        {"below_comfort_h", "Below comfort", "h", TH_WHOLE},
-        {"unmet_h", "Short of heat", "h", TH_WHOLE}};
-    th_report_table(report, "running", "How the heaters run and what the pigs feel", columns, 9);
+    th_report_table(report, "running", "How the heaters run and what the pigs feel");
     for (int i = 0; i <= c->n; i++)
         running_row(report, c, offer_name(c, i), &c->results[i].trial);
     if (c->free.found)
@@ -127,24 +126,22 @@ static void running_table(struct th_report *report, const struct th_comparison *
 
 static void running_figure(struct th_report *report, const struct th_comparison *c)
 {
-    static const struct th_column columns[] = {{"choice", "Choice", "", TH_PLAIN},
-                                               {"heater_hours_h", "heater-hours", "h", TH_WHOLE},
-                                               {"starts_10_count", "starts, tens", "", TH_WHOLE}};
-    th_report_figure(report,
-                     &(struct th_figure){.key = "running_figure",
-                                         .caption = "Heater-hours and starts of a mean season",
-                                         .alternative =
-                                             "Bars of heater-hours and of tens of burner "
-                                             "starts for each choice.",
-                                         .chart = TH_BARS,
-                                         .y_label = "hours; tens of starts"},
-                     columns, 3);
+    th_report_figure(
+        report, &(struct th_figure){.key = "running_figure",
+                                    .caption = "Heater-hours and starts of a mean season",
+                                    .alternative = "Bars of heater-hours and of tens of burner "
+                                                   "starts for each choice.",
+                                    .chart = TH_BARS,
+                                    .y_label = "hours; tens of starts"});
     for (int i = 0; i <= c->n; i++) {
         const double *sum = c->results[i].trial.mean.sum;
         const double copies = c->base->room->copies;
-        th_report_row(report, (struct th_value[]){th_text(offer_name(c, i)),
-                                                  th_number(copies * sum[TH_HEATER_HOURS]),
-                                                  th_number(copies * sum[TH_STARTS] / 10.0)});
+        th_report_row(report);
+        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(offer_name(c, i)));
+        th_report_cell(report, "heater_hours_h", "heater-hours", "h", TH_WHOLE,
+                       th_number(copies * sum[TH_HEATER_HOURS]));
+        th_report_cell(report, "starts_10_count", "starts, tens", "", TH_WHOLE,
+                       th_number(copies * sum[TH_STARTS] / 10.0));
     }
 }
 
@@ -160,19 +157,29 @@ static void range_of(const struct th_choice_result *result, double *low_j, doubl
 static void saving_row(struct th_report *report, const struct th_comparison *c, const char *name,
                        const struct th_choice_result *r)
 {
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
     const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
     const bool same = r->same_mean.state == TH_SAME_MEAN_FOUND;
     const double base = th_comparison_units(c, &c->results[0].trial);
     const double free = th_comparison_units(c, th_judged(c->free_result));
     double low_j, high_j;
     range_of(r, &low_j, &high_j);
-    th_report_row(report, (struct th_value[]){
-                              th_text(name), th_number(base - th_comparison_units(c, &r->trial)),
-                              th_number_if(same, r->same_mean.shift_k / TH_K_PER_F),
-                              th_number_if(same, to_units * r->saved_j[0]),
-                              th_number(to_units * low_j), th_number(to_units * high_j),
-                              th_number_if(c->free.found && r != c->free_result,
-                                           free - th_comparison_units(c, th_judged(r)))});
+    th_report_row(report);
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, "saved_gal", "Saved, same settings", unit->unit, TH_SIG3,
+                   th_number(base - th_comparison_units(c, &r->trial)));
+    th_report_cell(report, "shift_f", "Offsets moved for the same mean", "°F", TH_HUNDREDTHS,
+                   th_number_if(same, r->same_mean.shift_k / TH_K_PER_F));
+    th_report_cell(report, "saved_same_mean_gal", "Saved, same mean", unit->unit, TH_SIG3,
+                   th_number_if(same, to_units * r->saved_j[0]));
+    th_report_cell(report, "saved_lowest_gal", "at the least", unit->unit, TH_SIG3,
+                   th_number(to_units * low_j));
+    th_report_cell(report, "saved_highest_gal", "at the most", unit->unit, TH_SIG3,
+                   th_number(to_units * high_j));
+    th_report_cell(report, "saved_against_free_gal", "Saved against free choice", unit->unit,
+                   TH_SIG3,
+                   th_number_if(c->free.found && r != c->free_result,
+                                free - th_comparison_units(c, th_judged(r))));
 }
 
 /* Whether the block leaves winters out. */
@@ -184,16 +191,7 @@ static bool block_is_part(const struct th_comparison *c)
 
 static void saving_table(struct th_report *report, const struct th_comparison *c)
 {
-    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    const struct th_column columns[] = {
-        {"choice", "Choice", "", TH_PLAIN},
-        {"saved_gal", "Saved, same settings", unit->unit, TH_SIG3},
-        {"shift_f", "Offsets moved for the same mean", "°F", TH_HUNDREDTHS},
-        {"saved_same_mean_gal", "Saved, same mean", unit->unit, TH_SIG3},
-        {"saved_lowest_gal", "at the least", unit->unit, TH_SIG3},
-        {"saved_highest_gal", "at the most", unit->unit, TH_SIG3},
-        {"saved_against_free_gal", "Saved against free choice", unit->unit, TH_SIG3}};
-    th_report_table(report, "savings", "What each choice saves in a mean season", columns, 7);
+    th_report_table(report, "savings", "What each choice saves in a mean season");
     for (int i = 1; i <= c->n; i++)
         saving_row(report, c, offer_name(c, i), &c->results[i]);
     if (c->free.found)
@@ -253,19 +251,19 @@ static void cost_section(struct th_report *report, const struct th_comparison *c
 {
     const struct th_room *room = c->base->room;
     const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
-    const struct th_column columns[] = {{"what", "What costs you gallons", "", TH_PLAIN},
-                                        {unit->key, "A season", unit->unit, TH_SIG3},
-                                        {"share_pct", "Of today's", "%", TH_WHOLE},
-                                        {"cost_usd", "Cost", "$", TH_SIG3}};
     const double base_j = th_trial_gas_j(&c->results[0].trial);
     th_report_section(report, "costs", "What costs you gallons");
-    th_report_table(report, "costs", "One change at a time to the barn as it is", columns, 4);
+    th_report_table(report, "costs", "One change at a time to the barn as it is");
     for (int i = 0; i < TH_COST_COUNT; i++) {
         const double units = room->copies * c->cost_j[i] / room->fuel.hhv_j;
-        th_report_row(report, (struct th_value[]){
-                                  th_text(th_cost_text((enum th_cost_kind)i)), th_number(units),
-                                  th_number_if(base_j > 0.0, 100.0 * c->cost_j[i] / base_j),
-                                  th_number_if(room->fuel.has_price, units * room->fuel.price)});
+        th_report_row(report);
+        th_report_cell(report, "what", "What costs you gallons", "", TH_PLAIN,
+                       th_text(th_cost_text((enum th_cost_kind)i)));
+        th_report_cell(report, unit->key, "A season", unit->unit, TH_SIG3, th_number(units));
+        th_report_cell(report, "share_pct", "Of today's", "%", TH_WHOLE,
+                       th_number_if(base_j > 0.0, 100.0 * c->cost_j[i] / base_j));
+        th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3,
+                       th_number_if(room->fuel.has_price, units * room->fuel.price));
     }
 }
 
@@ -302,8 +300,6 @@ static enum th_code zone_section(struct th_report *report, const struct th_compa
 {
     const struct th_room *room = &c->offers[i].room;
     const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
-    const struct th_column columns[] = {{"units_count", "Units in a room", "", TH_WHOLE},
-                                        {"saved_gal", "Saved a season", unit->unit, TH_SIG3}};
     const double all = room->zone.units > 0.0
                            ? room->zone.units
                            : ceil(room->turns[0].head / room->zone.pigs_per_unit);
@@ -313,7 +309,7 @@ static enum th_code zone_section(struct th_report *report, const struct th_compa
     snprintf(key, sizeof key, "zone_units_%d", i + 1);
     snprintf(caption, sizeof caption, "Zone heat, choice %s, by number of units",
              c->offers[i].name);
-    th_report_table(report, key, caption, columns, 2);
+    th_report_table(report, key, caption);
     for (int step = 1; step <= 8; step++) {
         const double units = fmax(round(all * step / 8.0), 1.0);
         double gas;
@@ -325,7 +321,10 @@ static enum th_code zone_section(struct th_report *report, const struct th_compa
             best_units = units;
         }
         lost_at = base - gas <= 0.0 && lost_at == 0.0 ? units : lost_at;
-        th_report_row(report, (struct th_value[]){th_number(units), th_number(base - gas)});
+        th_report_row(report);
+        th_report_cell(report, "units_count", "Units in a room", "", TH_WHOLE, th_number(units));
+        th_report_cell(report, "saved_gal", "Saved a season", unit->unit, TH_SIG3,
+                       th_number(base - gas));
     }
     zone_words(report, best_units, all, lost_at);
     return TH_OK;

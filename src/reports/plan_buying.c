@@ -9,28 +9,21 @@
 #include <stdlib.h>
 #include <string.h>
 
-const struct th_column th_plan_cost_columns[TH_PLAN_COST_COLUMNS] = {
-    {"mean_usd", "Mean", "$", TH_SIG3},
-    {"lowest_usd", "Cheapest season", "$", TH_SIG3},
-    {"middle_usd", "Middle season", "$", TH_SIG3},
-    {"highest_usd", "Dearest season", "$", TH_SIG3},
-    {"p50_usd", "P50", "$", TH_SIG3},
-    {"p90_usd", "P90", "$", TH_SIG3},
-    {"cvar95_usd", "Worst twentieth", "$", TH_SIG3}};
-
-void th_plan_cost_values(const struct th_volume_cost *cost,
-                         struct th_value values[TH_PLAN_COST_COLUMNS])
+void th_plan_cost_cells(struct th_report *report, const struct th_volume_cost *cost)
 {
     const bool many = cost->winters.kind == TH_SPREAD_PERCENTILES;
     const bool few = !many && cost->winters.n > 1;
-    const struct th_value all[TH_PLAN_COST_COLUMNS] = {th_number(cost->mean_usd),
-                                                       th_number_if(few, cost->winters.lowest),
-                                                       th_number_if(few, cost->winters.middle),
-                                                       th_number_if(few, cost->winters.highest),
-                                                       th_number_if(many, cost->p50_usd),
-                                                       th_number_if(many, cost->p90_usd),
-                                                       th_number_if(many, cost->cvar95_usd)};
-    memcpy(values, all, sizeof all);
+    th_report_cell(report, "mean_usd", "Mean", "$", TH_SIG3, th_number(cost->mean_usd));
+    th_report_cell(report, "lowest_usd", "Cheapest season", "$", TH_SIG3,
+                   th_number_if(few, cost->winters.lowest));
+    th_report_cell(report, "middle_usd", "Middle season", "$", TH_SIG3,
+                   th_number_if(few, cost->winters.middle));
+    th_report_cell(report, "highest_usd", "Dearest season", "$", TH_SIG3,
+                   th_number_if(few, cost->winters.highest));
+    th_report_cell(report, "p50_usd", "P50", "$", TH_SIG3, th_number_if(many, cost->p50_usd));
+    th_report_cell(report, "p90_usd", "P90", "$", TH_SIG3, th_number_if(many, cost->p90_usd));
+    th_report_cell(report, "cvar95_usd", "Worst twentieth", "$", TH_SIG3,
+                   th_number_if(many, cost->cvar95_usd));
 }
 
 static bool nothing_to_weigh(const struct th_plan *plan)
@@ -91,17 +84,19 @@ static const char *kind_text(enum th_contract_kind kind)
     return texts[kind];
 }
 
-enum { OFFER_COLUMNS = 4 + TH_PLAN_COST_COLUMNS + 1 };
-
 static void offer_row(struct th_report *report, const struct th_contract *c,
                       const struct th_volume_cost *cost, const struct th_volume_cost *tight)
 {
-    struct th_value row[OFFER_COLUMNS] = {th_text(c->name), th_text(kind_text(c->kind)),
-                                          th_number_if(c->volume_gal > 0.0, c->volume_gal),
-                                          th_number_if(c->price_usd_gal > 0.0, c->price_usd_gal)};
-    th_plan_cost_values(cost, &row[4]);
-    row[OFFER_COLUMNS - 1] = th_number(tight->mean_usd);
-    th_report_row(report, row);
+    th_report_row(report);
+    th_report_cell(report, "contract", "Offer", "", TH_PLAIN, th_text(c->name));
+    th_report_cell(report, "kind", "Kind", "", TH_PLAIN, th_text(kind_text(c->kind)));
+    th_report_cell(report, "volume_gal", "Volume", "gal", TH_WHOLE,
+                   th_number_if(c->volume_gal > 0.0, c->volume_gal));
+    th_report_cell(report, "price_usd_gal", "Price or cap", "$/gal", TH_HUNDREDTHS,
+                   th_number_if(c->price_usd_gal > 0.0, c->price_usd_gal));
+    th_plan_cost_cells(report, cost);
+    th_report_cell(report, "tight_mean_usd", "Mean if supply is tight", "$", TH_SIG3,
+                   th_number(tight->mean_usd));
 }
 
 /* `winter_usd` gets a row of winters for each offer. */
@@ -109,15 +104,7 @@ static enum th_code offers_table(struct th_report *report, const struct th_plan 
                                  const struct th_plan_market *m, double *winter_usd,
                                  struct th_error *err)
 {
-    struct th_column columns[OFFER_COLUMNS] = {
-        {"contract", "Offer", "", TH_PLAIN},
-        {"kind", "Kind", "", TH_PLAIN},
-        {"volume_gal", "Volume", "gal", TH_WHOLE},
-        {"price_usd_gal", "Price or cap", "$/gal", TH_HUNDREDTHS}};
-    memcpy(&columns[4], th_plan_cost_columns, sizeof th_plan_cost_columns);
-    columns[OFFER_COLUMNS - 1] =
-        (struct th_column){"tight_mean_usd", "Mean if supply is tight", "$", TH_SIG3};
-    th_report_table(report, "offers", "What a season costs, as offered", columns, OFFER_COLUMNS);
+    th_report_table(report, "offers", "What a season costs, as offered");
     enum th_code code = TH_OK;
     for (int i = 0; i < plan->in->n_contracts && code == TH_OK; i++) {
         const struct th_contract *c = &plan->in->contracts[i];
@@ -138,24 +125,22 @@ static void seasons_table(struct th_report *report, const struct th_plan *plan,
                           const double *winter_usd)
 {
     const int n = plan->in->n_contracts;
-    struct th_column columns[2 + TH_CONTRACTS_MAX] = {
-        {"season", "Season", "", TH_PLAIN}, {"delivered_gal", "Delivered", "gal", TH_SIG3}};
-    char keys[TH_CONTRACTS_MAX][24];
-    for (int i = 0; i < n; i++) {
-        snprintf(keys[i], sizeof keys[i], "offer_%d_usd", i + 1);
-        columns[2 + i] = (struct th_column){keys[i], plan->in->contracts[i].name, "$", TH_SIG3};
-    }
-    th_report_table(report, "offer_seasons", "The same offers, season by season", columns, 2 + n);
+    th_report_table(report, "offer_seasons", "The same offers, season by season");
     for (int y = 0, k = 0; y < plan->demand.n; y++) {
         if (!plan->demand.years[y].usable)
             continue;
         char name[TH_SEASON_NAME_MAX];
         th_plan_season_name(plan, y, name);
-        struct th_value row[2 + TH_CONTRACTS_MAX] = {th_text(name),
-                                                     th_number(plan->tank_years[y].delivered_gal)};
-        for (int i = 0; i < n; i++)
-            row[2 + i] = th_number(winter_usd[i * plan->demand.n_usable + k]);
-        th_report_row(report, row);
+        th_report_row(report);
+        th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(name));
+        th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_SIG3,
+                       th_number(plan->tank_years[y].delivered_gal));
+        for (int i = 0; i < n; i++) {
+            char key[24];
+            snprintf(key, sizeof key, "offer_%d_usd", i + 1);
+            th_report_cell(report, key, plan->in->contracts[i].name, "$", TH_SIG3,
+                           th_number(winter_usd[i * plan->demand.n_usable + k]));
+        }
         k++;
     }
 }

@@ -38,16 +38,11 @@ enum th_code th_plan_market_open(struct th_plan_market *market, const struct th_
                                  struct th_error *err);
 void th_plan_market_close(struct th_plan_market *market);
 
-/** Number of th_plan_cost_columns and of th_plan_cost_values() values. */
-#define TH_PLAN_COST_COLUMNS 7
-extern const struct th_column th_plan_cost_columns[TH_PLAN_COST_COLUMNS];
-
 /**
- * Mean, then cheapest, middle and dearest season (two to nine seasons), then P50, P90 and worst
- * twentieth (ten and more); what does not hold is missing.
+ * Adds cells: mean, then cheapest, middle and dearest season (two to nine seasons), then P50, P90
+ * and worst twentieth (ten and more); what does not hold is missing.
  */
-void th_plan_cost_values(const struct th_volume_cost *cost,
-                         struct th_value values[TH_PLAN_COST_COLUMNS]);
+void th_plan_cost_cells(struct th_report *report, const struct th_volume_cost *cost);
 
 /** Fills `weighed` and `n_weighed`. */
 enum th_code th_plan_weigh(struct th_plan_market *market, const struct th_plan *plan,

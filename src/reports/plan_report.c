@@ -52,26 +52,30 @@ static double month_gal(const struct th_plan *plan, int year, int month)
 
 static void year_rows(struct th_report *report, const struct th_plan *plan)
 {
-    const bool tanks = plan->in->n_tanks > 0;
     for (int y = 0; y < plan->demand.n; y++) {
         const struct th_fuel_year *year = &plan->demand.years[y];
         const struct th_tank_year *t = &plan->tank_years[y];
+        const bool known = year->usable, tanks = known && plan->in->n_tanks > 0;
         char name[TH_SEASON_NAME_MAX];
         th_plan_season_name(plan, y, name);
-        if (!year->usable) {
-            th_report_row(report, (struct th_value[]){th_text(name), th_missing(), th_missing(),
-                                                      th_missing(), th_missing(), th_missing(),
-                                                      th_missing(), th_missing(), th_missing()});
-            continue;
-        }
-        th_report_row(report,
-                      (struct th_value[]){th_text(name), th_number(year->barns_gal),
-                                          th_number(year->uses_gal), th_number(t->delivered_gal),
-                                          th_number_if(tanks, (double)t->n_deliveries),
-                                          th_number_if(tanks, 100.0 * t->lowest_share),
-                                          th_number_if(tanks, t->run_out_days),
-                                          th_number_if(tanks, (double)t->days_supply),
-                                          th_number_if(tanks, (double)t->hours_short)});
+        th_report_row(report);
+        th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(name));
+        th_report_cell(report, "barns_gal", "Barns", "gal", TH_SIG3,
+                       th_number_if(known, year->barns_gal));
+        th_report_cell(report, "uses_gal", "Other users", "gal", TH_SIG3,
+                       th_number_if(known, year->uses_gal));
+        th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_SIG3,
+                       th_number_if(known, t->delivered_gal));
+        th_report_cell(report, "loads_count", "Loads", "", TH_WHOLE,
+                       th_number_if(tanks, (double)t->n_deliveries));
+        th_report_cell(report, "lowest_level_pct", "Lowest tank", "%", TH_WHOLE,
+                       th_number_if(tanks, 100.0 * t->lowest_share));
+        th_report_cell(report, "run_out_days", "Days run out", "", TH_WHOLE,
+                       th_number_if(tanks, t->run_out_days));
+        th_report_cell(report, "supply_days", "A fill lasts, coldest", "d", TH_WHOLE,
+                       th_number_if(tanks, (double)t->days_supply));
+        th_report_cell(report, "vapour_short_h", "Vapour short", "h", TH_WHOLE,
+                       th_number_if(tanks, (double)t->hours_short));
     }
 }
 
@@ -93,28 +97,28 @@ static const char *worst_year(const struct th_plan *plan, char name[TH_SEASON_NA
 
 static void level_figure(struct th_report *report, const struct th_plan *plan)
 {
-    static const struct th_column columns[] = {{"day", "Day", "", TH_DAY},
-                                               {"level_gal", "in the tanks", "gal", TH_SIG3},
-                                               {"reorder_gal", "order level", "gal", TH_SIG3}};
     const int worst = worst_of(plan);
     const struct th_fuel_year *year = &plan->demand.years[worst];
     double reorder_gal = 0.0;
     for (int i = 0; i < plan->in->n_tanks; i++)
         reorder_gal += plan->reorder_gal[i];
-    th_report_figure(report,
-                     &(struct th_figure){.key = "level_figure",
-                                         .caption = "Gallons in the tanks through the worst winter",
-                                         .alternative =
-                                             "A line of gallons in all tanks by day, falling "
-                                             "with use and rising with each delivery, above "
-                                             "the order level but for the lead time.",
-                                         .chart = TH_LINES,
-                                         .y_label = "gallons"},
-                     columns, 3);
-    for (size_t day = 0; day < year->n_days; day++)
-        th_report_row(report, (struct th_value[]){th_number((double)(year->first_day + (long)day)),
-                                                  th_number(plan->tank_years[worst].level_gal[day]),
-                                                  th_number(reorder_gal)});
+    th_report_figure(
+        report, &(struct th_figure){.key = "level_figure",
+                                    .caption = "Gallons in the tanks through the worst winter",
+                                    .alternative = "A line of gallons in all tanks by day, falling "
+                                                   "with use and rising with each delivery, above "
+                                                   "the order level but for the lead time.",
+                                    .chart = TH_LINES,
+                                    .y_label = "gallons"});
+    for (size_t day = 0; day < year->n_days; day++) {
+        th_report_row(report);
+        th_report_cell(report, "day", "Day", "", TH_DAY,
+                       th_number((double)(year->first_day + (long)day)));
+        th_report_cell(report, "level_gal", "in the tanks", "gal", TH_SIG3,
+                       th_number(plan->tank_years[worst].level_gal[day]));
+        th_report_cell(report, "reorder_gal", "order level", "gal", TH_SIG3,
+                       th_number(reorder_gal));
+    }
 }
 
 static void explain_seasons(struct th_report *report, const struct th_plan *plan)
@@ -147,16 +151,6 @@ static void explain_seasons(struct th_report *report, const struct th_plan *plan
 static enum th_code gallons_section(struct th_report *report, const struct th_plan *plan,
                                     struct th_error *err)
 {
-    static const struct th_column columns[] = {
-        {"season", "Season", "", TH_PLAIN},
-        {"barns_gal", "Barns", "gal", TH_SIG3},
-        {"uses_gal", "Other users", "gal", TH_SIG3},
-        {"delivered_gal", "Delivered", "gal", TH_SIG3},
-        {"loads_count", "Loads", "", TH_WHOLE},
-        {"lowest_level_pct", "Lowest tank", "%", TH_WHOLE},
-        {"run_out_days", "Days run out", "", TH_WHOLE},
-        {"supply_days", "A fill lasts, coldest", "d", TH_WHOLE},
-        {"vapour_short_h", "Vapour short", "h", TH_WHOLE}};
     struct th_spread use, truck;
     char name[TH_SEASON_NAME_MAX];
     enum th_code code = th_plan_spread(plan, burned, 0, &use, err);
@@ -171,7 +165,7 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
     th_report_spread(report, "delivered", "gal", "Delivered", "gal", TH_SIG3, &truck);
     th_report_fact(report, "worst_season", "Worst winter", "", TH_PLAIN,
                    th_text(worst_year(plan, name)));
-    th_report_table(report, "seasons", "Every season", columns, 9);
+    th_report_table(report, "seasons", "Every season");
     year_rows(report, plan);
     explain_seasons(report, plan);
     return TH_OK;
@@ -183,14 +177,9 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
     struct th_spread any;
     enum th_code code = th_plan_spread(plan, month_gal, 0, &any, err);
     const char *const *heads = th_spread_headings(&any);
-    const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
-                                        {"mean_gal", "Mean", "gal", TH_SIG3},
-                                        {"low_gal", heads[0], "gal", TH_SIG3},
-                                        {"middle_gal", heads[1], "gal", TH_SIG3},
-                                        {"high_gal", heads[2], "gal", TH_SIG3}};
     double sum = 0.0;
     th_report_section(report, "months", "By month");
-    th_report_table(report, "months", "Used by all barns and other users", columns, 5);
+    th_report_table(report, "months", "Used by all barns and other users");
     for (int place = 0; place < 12 && code == TH_OK; place++) {
         const int month = th_season_month(place);
         struct th_spread s = {0};
@@ -198,11 +187,19 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
         code = th_plan_spread(plan, month_gal, month, &s, err);
         th_spread_values(&s, v);
         sum += s.mean;
-        th_report_row(report, (struct th_value[]){th_text(th_month_name(month)), th_number(s.mean),
-                                                  v[0], v[1], v[2]});
+        th_report_row(report);
+        th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month)));
+        th_report_cell(report, "mean_gal", "Mean", "gal", TH_SIG3, th_number(s.mean));
+        th_report_cell(report, "low_gal", heads[0], "gal", TH_SIG3, v[0]);
+        th_report_cell(report, "middle_gal", heads[1], "gal", TH_SIG3, v[1]);
+        th_report_cell(report, "high_gal", heads[2], "gal", TH_SIG3, v[2]);
     }
-    th_report_total(report, (struct th_value[]){th_text("Season"), th_number(sum), th_missing(),
-                                                th_missing(), th_missing()});
+    th_report_total(report);
+    th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text("Season"));
+    th_report_cell(report, "mean_gal", "Mean", "gal", TH_SIG3, th_number(sum));
+    th_report_cell(report, "low_gal", heads[0], "gal", TH_SIG3, th_missing());
+    th_report_cell(report, "middle_gal", heads[1], "gal", TH_SIG3, th_missing());
+    th_report_cell(report, "high_gal", heads[2], "gal", TH_SIG3, th_missing());
     th_report_paragraph(report, NULL,
                         "Only the means add up: a month's high and another's come from different "
                         "winters.");
@@ -211,26 +208,23 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
 
 static void tank_section(struct th_report *report, const struct th_plan *plan)
 {
-    static const struct th_column columns[] = {
-        {"tanks", "Tanks", "", TH_PLAIN},
-        {"tanks_count", "Count", "", TH_WHOLE},
-        {"each_gal", "Each", "gal", TH_WHOLE},
-        {"reorder_gal", "Order when down to", "gal", TH_SIG3},
-        {"reorder_pct", "that is", "%", TH_WHOLE}};
     th_report_section(report, "tanks", "Tanks and trucks");
     if (plan->in->n_tanks == 0) {
         th_report_paragraph(report, NULL,
                             "No [tank] is given: every week's use is taken as delivered.");
         return;
     }
-    th_report_table(report, "tanks", "When to order", columns, 5);
+    th_report_table(report, "tanks", "When to order");
     for (int i = 0; i < plan->in->n_tanks; i++) {
         const struct th_tank *t = &plan->in->tanks[i];
-        th_report_row(report,
-                      (struct th_value[]){
-                          th_text(t->name), th_number(t->count), th_number(t->capacity_gal),
-                          th_number(plan->reorder_gal[i]),
-                          th_number(100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal))});
+        th_report_row(report);
+        th_report_cell(report, "tanks", "Tanks", "", TH_PLAIN, th_text(t->name));
+        th_report_cell(report, "tanks_count", "Count", "", TH_WHOLE, th_number(t->count));
+        th_report_cell(report, "each_gal", "Each", "gal", TH_WHOLE, th_number(t->capacity_gal));
+        th_report_cell(report, "reorder_gal", "Order when down to", "gal", TH_SIG3,
+                       th_number(plan->reorder_gal[i]));
+        th_report_cell(report, "reorder_pct", "that is", "%", TH_WHOLE,
+                       th_number(100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal)));
     }
     level_figure(report, plan);
     th_report_paragraph(

@@ -71,11 +71,16 @@ static void sure_row(struct th_report *report, const char *what, struct th_sprea
                      enum th_spread_kind like)
 {
     struct th_value v[3];
+    const char *const *heads;
     const bool one = spread.n == 1;
     spread.kind = like;
+    heads = th_spread_headings(&spread);
     th_spread_values(&spread, v);
-    th_report_row(report, (struct th_value[]){th_text(what), one ? th_missing() : v[0], v[1],
-                                              one ? th_missing() : v[2]});
+    th_report_row(report);
+    th_report_cell(report, "what", "What is not known", "", TH_PLAIN, th_text(what));
+    th_report_cell(report, "low_gal", heads[0], "gal", TH_SIG3, one ? th_missing() : v[0]);
+    th_report_cell(report, "middle_gal", heads[1], "gal", TH_SIG3, v[1]);
+    th_report_cell(report, "high_gal", heads[2], "gal", TH_SIG3, one ? th_missing() : v[2]);
 }
 
 enum th_code th_plan_unknowns_run(struct th_plan *plan, struct th_error *err)
@@ -123,13 +128,8 @@ enum th_code th_plan_sure(struct th_report *report, const struct th_plan *plan,
     enum th_code code = th_plan_spread(plan, barns_gal, 0, &weather, err);
     if (code != TH_OK || plan->unknowns.base_j <= 0.0)
         return code;
-    const char *const *heads = th_spread_headings(&weather);
-    const struct th_column columns[] = {{"what", "What is not known", "", TH_PLAIN},
-                                        {"low_gal", heads[0], "gal", TH_SIG3},
-                                        {"middle_gal", heads[1], "gal", TH_SIG3},
-                                        {"high_gal", heads[2], "gal", TH_SIG3}};
     th_report_section(report, "sure", "How sure that is");
-    th_report_table(report, "sure", "Gallons of all barns, without other users", columns, 4);
+    th_report_table(report, "sure", "Gallons of all barns, without other users");
     code = sure_rows(report, plan, &weather, err);
     th_report_paragraph(report, NULL,
                         "Winters differ, and the barns' own numbers are not known exactly either: "

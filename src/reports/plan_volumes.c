@@ -80,30 +80,20 @@ static enum th_code weigh(struct th_plan_weighed *w, const struct th_plan *plan,
 
 static void volume_table(struct th_report *report, const struct th_plan_weighed *w)
 {
-    struct th_column columns[1 + TH_PLAN_COST_COLUMNS] = {
-        {"volume_gal", "On contract", "gal", TH_WHOLE}};
     char caption[128];
-    memcpy(&columns[1], th_plan_cost_columns, sizeof th_plan_cost_columns);
     snprintf(caption, sizeof caption, "What a season costs with so much of \"%s\" at $%.2f/gal",
              w->contract->name, w->contract->price_usd_gal);
-    th_report_table(report, w->key, caption, columns, 1 + TH_PLAN_COST_COLUMNS);
+    th_report_table(report, w->key, caption);
     for (size_t k = 0; k < TH_PLAN_VOLUMES; k++) {
-        struct th_value row[1 + TH_PLAN_COST_COLUMNS] = {th_number(w->costs[k].volume_gal)};
-        th_plan_cost_values(&w->costs[k], &row[1]);
-        th_report_row(report, row);
+        th_report_row(report);
+        th_report_cell(report, "volume_gal", "On contract", "gal", TH_WHOLE,
+                       th_number(w->costs[k].volume_gal));
+        th_plan_cost_cells(report, &w->costs[k]);
     }
 }
 
 static void volume_figure(struct th_report *report, const struct th_plan_weighed *w)
 {
-    static const struct th_column many[] = {{"volume_gal", "On contract, gal", "gal", TH_WHOLE},
-                                            {"mean_usd", "mean", "$", TH_SIG3},
-                                            {"p90_usd", "nine cases of ten", "$", TH_SIG3},
-                                            {"cvar95_usd", "worst twentieth", "$", TH_SIG3}};
-    static const struct th_column few[] = {{"volume_gal", "On contract, gal", "gal", TH_WHOLE},
-                                           {"mean_usd", "mean", "$", TH_SIG3},
-                                           {"lowest_usd", "cheapest season", "$", TH_SIG3},
-                                           {"highest_usd", "dearest season", "$", TH_SIG3}};
     const bool percentiles = w->costs[0].winters.kind == TH_SPREAD_PERCENTILES;
     char key[TH_PLAN_KEY_MAX + 8], caption[128];
     snprintf(key, sizeof key, "figure_%s", w->key);
@@ -116,38 +106,46 @@ static void volume_figure(struct th_report *report, const struct th_plan_weighed
                                                         "the volume: the mean is flat near its "
                                                         "lowest, the dear end is not.",
                                          .chart = TH_LINES,
-                                         .y_label = "$"},
-                     percentiles ? many : few, w->costs[0].winters.n > 1 ? 4 : 2);
+                                         .y_label = "$"});
     for (size_t k = 0; k < TH_PLAN_VOLUMES; k++) {
         const struct th_volume_cost *c = &w->costs[k];
-        th_report_row(report, (struct th_value[]){
-                                  th_number(c->volume_gal), th_number(c->mean_usd),
-                                  th_number(percentiles ? c->p90_usd : c->winters.lowest),
-                                  th_number(percentiles ? c->cvar95_usd : c->winters.highest)});
+        th_report_row(report);
+        th_report_cell(report, "volume_gal", "On contract, gal", "gal", TH_WHOLE,
+                       th_number(c->volume_gal));
+        th_report_cell(report, "mean_usd", "mean", "$", TH_SIG3, th_number(c->mean_usd));
+        if (percentiles) {
+            th_report_cell(report, "p90_usd", "nine cases of ten", "$", TH_SIG3,
+                           th_number(c->p90_usd));
+            th_report_cell(report, "cvar95_usd", "worst twentieth", "$", TH_SIG3,
+                           th_number(c->cvar95_usd));
+        } else if (c->winters.n > 1) {
+            th_report_cell(report, "lowest_usd", "cheapest season", "$", TH_SIG3,
+                           th_number(c->winters.lowest));
+            th_report_cell(report, "highest_usd", "dearest season", "$", TH_SIG3,
+                           th_number(c->winters.highest));
+        }
     }
 }
 
 static void choice_table(struct th_report *report, const struct th_plan_weighed *all, int n)
 {
-    static const struct th_column columns[] = {
-        {"contract", "Offer", "", TH_PLAIN},
-        {"price_usd_gal", "Price", "$/gal", TH_HUNDREDTHS},
-        {"cheapest_gal", "Cheapest on average", "gal", TH_WHOLE},
-        {"flat_low_gal", "As good from", "gal", TH_WHOLE},
-        {"flat_high_gal", "to", "gal", TH_WHOLE},
-        {"cautious_gal", "Cautious", "gal", TH_WHOLE},
-        {"formula_gal", "By formula", "gal", TH_SIG3}};
-    th_report_table(report, "choices", "How much to take", columns, 7);
+    th_report_table(report, "choices", "How much to take");
     for (int i = 0; i < n; i++) {
         const struct th_plan_weighed *w = &all[i];
         const struct th_volume_choice *c = &w->choice;
-        th_report_row(report,
-                      (struct th_value[]){
-                          th_text(w->contract->name), th_number(w->contract->price_usd_gal),
-                          th_number(w->costs[c->cheapest].volume_gal), th_number(c->flat_low_gal),
-                          th_number(c->flat_high_gal),
-                          th_number_if(w->costs[0].winters.n > 1, w->costs[c->cautious].volume_gal),
-                          th_number_if(w->has_formula, w->formula_gal)});
+        th_report_row(report);
+        th_report_cell(report, "contract", "Offer", "", TH_PLAIN, th_text(w->contract->name));
+        th_report_cell(report, "price_usd_gal", "Price", "$/gal", TH_HUNDREDTHS,
+                       th_number(w->contract->price_usd_gal));
+        th_report_cell(report, "cheapest_gal", "Cheapest on average", "gal", TH_WHOLE,
+                       th_number(w->costs[c->cheapest].volume_gal));
+        th_report_cell(report, "flat_low_gal", "As good from", "gal", TH_WHOLE,
+                       th_number(c->flat_low_gal));
+        th_report_cell(report, "flat_high_gal", "to", "gal", TH_WHOLE, th_number(c->flat_high_gal));
+        th_report_cell(report, "cautious_gal", "Cautious", "gal", TH_WHOLE,
+                       th_number_if(w->costs[0].winters.n > 1, w->costs[c->cautious].volume_gal));
+        th_report_cell(report, "formula_gal", "By formula", "gal", TH_SIG3,
+                       th_number_if(w->has_formula, w->formula_gal));
     }
 }
 

@@ -31,41 +31,40 @@ static void scope_section(struct th_report *report, const struct th_quote *q)
 
 static void materials_table(struct th_report *report, const struct th_quote *q)
 {
-    static const struct th_column columns[] = {
-        {"surface", "Surface", "", TH_PLAIN},
-        {"area_ft2", "Net area, one room", "ft²", TH_WHOLE},
-        {"r_us", "R, whole assembly with films", "ft² °F h/Btu", TH_TENTHS}};
     th_report_section(report, "materials", "Surfaces");
-    th_report_table(report, "materials", "Areas are net of openings", columns, 3);
+    th_report_table(report, "materials", "Areas are net of openings");
     for (int i = 0; i < q->room.n_surfaces; i++) {
         const struct th_surface *s = &q->room.surfaces[i];
-        th_report_row(report,
-                      (struct th_value[]){th_text(s->name), th_number(s->area_m2 / TH_M2_PER_FT2),
-                                          th_number(s->r_m2k_w / TH_R_SI_PER_US)});
+        th_report_row(report);
+        th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(s->name));
+        th_report_cell(report, "area_ft2", "Net area, one room", "ft²", TH_WHOLE,
+                       th_number(s->area_m2 / TH_M2_PER_FT2));
+        th_report_cell(report, "r_us", "R, whole assembly with films", "ft² °F h/Btu", TH_TENTHS,
+                       th_number(s->r_m2k_w / TH_R_SI_PER_US));
     }
 }
 
 static void equipment_table(struct th_report *report, const struct th_quote *q)
 {
-    static const struct th_column columns[] = {{"heater", "Heater", "", TH_PLAIN},
-                                               {"units_count", "Units", "", TH_WHOLE},
-                                               {"input_btu_h", "Input each", "Btu/h", TH_WHOLE},
-                                               {"output_btu_h", "Output each", "Btu/h", TH_SIG3},
-                                               {"control", "Control", "", TH_PLAIN},
-                                               {"vented", "Vented", "", TH_PLAIN},
-                                               {"fuel", "Fuel", "", TH_PLAIN}};
     th_report_section(report, "equipment", "Heating equipment");
-    th_report_table(report, "equipment", "One room", columns, 7);
+    th_report_table(report, "equipment", "One room");
     for (int i = 0; i < q->room.n_heaters; i++) {
         const struct th_heater *h = &q->room.heaters[i];
-        if (h->units > 0)
-            th_report_row(
-                report,
-                (struct th_value[]){
-                    th_text(h->name), th_number(h->units), th_number(h->input_w / TH_W_PER_BTUH),
-                    th_number(h->input_w * th_heating_share(h, &q->room.fuel) / TH_W_PER_BTUH),
-                    th_text(th_control_text(h->control)), th_bool(h->vented),
-                    th_text(th_fuel_unit(&q->room.fuel)->name)});
+        if (h->units > 0) {
+            th_report_row(report);
+            th_report_cell(report, "heater", "Heater", "", TH_PLAIN, th_text(h->name));
+            th_report_cell(report, "units_count", "Units", "", TH_WHOLE, th_number(h->units));
+            th_report_cell(report, "input_btu_h", "Input each", "Btu/h", TH_WHOLE,
+                           th_number(h->input_w / TH_W_PER_BTUH));
+            th_report_cell(
+                report, "output_btu_h", "Output each", "Btu/h", TH_SIG3,
+                th_number(h->input_w * th_heating_share(h, &q->room.fuel) / TH_W_PER_BTUH));
+            th_report_cell(report, "control", "Control", "", TH_PLAIN,
+                           th_text(th_control_text(h->control)));
+            th_report_cell(report, "vented", "Vented", "", TH_PLAIN, th_bool(h->vented));
+            th_report_cell(report, "fuel", "Fuel", "", TH_PLAIN,
+                           th_text(th_fuel_unit(&q->room.fuel)->name));
+        }
     }
 }
 
@@ -95,24 +94,24 @@ static struct th_value years_value(const struct th_measure *years)
 static void options_table(struct th_report *report, const struct th_quote *q)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&q->base->room->fuel);
-    const struct th_column columns[] = {{"option", "Option", "", TH_PLAIN},
-                                        {"decision", "Decision", "", TH_PLAIN},
-                                        {"first_cost_usd", "Cost", "$", TH_SIG3},
-                                        {"saved_gal", "Saves a season", unit->unit, TH_SIG3},
-                                        {"net_usd", "Net savings", "$", TH_SIG3},
-                                        {"sir_ratio", "SIR", "", TH_HUNDREDTHS},
-                                        {"payback_years", "Payback", "yr", TH_TENTHS}};
     th_report_section(report, "options", "Options, ranked one step at a time");
-    th_report_table(report, "options", "Each on top of those included above it", columns, 7);
+    th_report_table(report, "options", "Each on top of those included above it");
     for (int i = 0; i < q->n; i++) {
         const struct th_quote_step *s = &q->steps[i];
         const struct th_quote_option *o = &q->options[s->option];
-        th_report_row(report,
-                      (struct th_value[]){
-                          th_text(o->note[0] ? o->note : o->name), th_text(state_text(s->state)),
-                          th_number(q->base->room->copies * o->cost_usd), th_number(s->saved_units),
-                          th_number(s->payback.net_usd), sir_value(&s->payback),
-                          years_value(&s->payback.simple.interpolated)});
+        th_report_row(report);
+        th_report_cell(report, "option", "Option", "", TH_PLAIN,
+                       th_text(o->note[0] ? o->note : o->name));
+        th_report_cell(report, "decision", "Decision", "", TH_PLAIN, th_text(state_text(s->state)));
+        th_report_cell(report, "first_cost_usd", "Cost", "$", TH_SIG3,
+                       th_number(q->base->room->copies * o->cost_usd));
+        th_report_cell(report, "saved_gal", "Saves a season", unit->unit, TH_SIG3,
+                       th_number(s->saved_units));
+        th_report_cell(report, "net_usd", "Net savings", "$", TH_SIG3,
+                       th_number(s->payback.net_usd));
+        th_report_cell(report, "sir_ratio", "SIR", "", TH_HUNDREDTHS, sir_value(&s->payback));
+        th_report_cell(report, "payback_years", "Payback", "yr", TH_TENTHS,
+                       years_value(&s->payback.simple.interpolated));
     }
     th_report_paragraph(report, NULL,
                         "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "

@@ -29,27 +29,28 @@ static void need_row(struct th_report *report, const struct th_size *size,
     const bool needed = s->needed_w > 0.0;
     char when[64];
     snprintf(when, sizeof when, "%s %% %s", need->at_996 ? "99.6" : "99", from_text(need->from));
-    th_report_row(report,
-                  (struct th_value[]){th_text(when), th_number(th_f_from_c(s->out_c)),
-                                      th_number(btuh(s->load_w)), th_number(btuh(s->needed_w)),
-                                      th_number(btuh(s->preheat_w)), th_number(s->day),
-                                      th_number_if(needed, size->installed_w / s->needed_w),
-                                      th_number_if(needed, size->one_out_w / s->needed_w)});
+    th_report_row(report);
+    th_report_cell(report, "design", "Design day", "", TH_PLAIN, th_text(when));
+    th_report_cell(report, "outdoor_f", "Outdoors", "°F", TH_TENTHS,
+                   th_number(th_f_from_c(s->out_c)));
+    th_report_cell(report, "load_btu_h", "Heat needed", "Btu/h", TH_SIG3,
+                   th_number(btuh(s->load_w)));
+    th_report_cell(report, "needed_btu_h", "Heater input needed", "Btu/h", TH_SIG3,
+                   th_number(btuh(s->needed_w)));
+    th_report_cell(report, "preheat_btu_h", "Input to hold preheat", "Btu/h", TH_SIG3,
+                   th_number(btuh(s->preheat_w)));
+    th_report_cell(report, "worst_day", "Day of the turn, 0 = placed", "", TH_WHOLE,
+                   th_number(s->day));
+    th_report_cell(report, "installed_ratio", "Installed / needed", "", TH_HUNDREDTHS,
+                   th_number_if(needed, size->installed_w / s->needed_w));
+    th_report_cell(report, "one_out_ratio", "With one unit out", "", TH_HUNDREDTHS,
+                   th_number_if(needed, size->one_out_w / s->needed_w));
 }
 
 static void need_section(struct th_report *report, const struct th_size *size)
 {
-    static const struct th_column columns[] = {
-        {"design", "Design day", "", TH_PLAIN},
-        {"outdoor_f", "Outdoors", "°F", TH_TENTHS},
-        {"load_btu_h", "Heat needed", "Btu/h", TH_SIG3},
-        {"needed_btu_h", "Heater input needed", "Btu/h", TH_SIG3},
-        {"preheat_btu_h", "Input to hold preheat", "Btu/h", TH_SIG3},
-        {"worst_day", "Day of the turn, 0 = placed", "", TH_WHOLE},
-        {"installed_ratio", "Installed / needed", "", TH_HUNDREDTHS},
-        {"one_out_ratio", "With one unit out", "", TH_HUNDREDTHS}};
     th_report_section(report, "need", "What the room needs");
-    th_report_table(report, "need", "At set point, 15 mph wind, no margin", columns, 8);
+    th_report_table(report, "need", "At set point, 15 mph wind, no margin");
     for (int i = 0; i < size->n_needs; i++)
         need_row(report, size, &size->needs[i]);
     th_report_fact(report, "installed_btu_h", "Installed input", "Btu/h", TH_SIG3,
@@ -62,50 +63,48 @@ static void need_section(struct th_report *report, const struct th_size *size)
 
 static void age_figure(struct th_report *report, const struct th_size *size)
 {
-    static const struct th_column columns[] = {{"day", "Day of the turn", "", TH_WHOLE},
-                                               {"load_btu_h", "heat needed", "", TH_SIG3},
-                                               {"installed_btu_h", "heat installed", "", TH_SIG3}};
-    th_report_figure(report,
-                     &(struct th_figure){.key = "age_figure",
-                                         .caption = "Heat needed on the 99 % design day by age",
-                                         .alternative =
-                                             "A line of the heat needed by day of the turn "
-                                             "under the line of what is installed.",
-                                         .chart = TH_LINES,
-                                         .y_label = "1,000 Btu/h"},
-                     columns, 3);
-    for (int day = 0; day < size->n_days; day += POINT_STEP)
-        th_report_row(report, (struct th_value[]){th_number(day),
-                                                  th_number(btuh(size->days[day].load_99_w) / 1e3),
-                                                  th_number(btuh(size->heat_w) / 1e3)});
+    th_report_figure(
+        report, &(struct th_figure){.key = "age_figure",
+                                    .caption = "Heat needed on the 99 % design day by age",
+                                    .alternative = "A line of the heat needed by day of the turn "
+                                                   "under the line of what is installed.",
+                                    .chart = TH_LINES,
+                                    .y_label = "1,000 Btu/h"});
+    for (int day = 0; day < size->n_days; day += POINT_STEP) {
+        th_report_row(report);
+        th_report_cell(report, "day", "Day of the turn", "", TH_WHOLE, th_number(day));
+        th_report_cell(report, "load_btu_h", "heat needed", "", TH_SIG3,
+                       th_number(btuh(size->days[day].load_99_w) / 1e3));
+        th_report_cell(report, "installed_btu_h", "heat installed", "", TH_SIG3,
+                       th_number(btuh(size->heat_w) / 1e3));
+    }
 }
 
 static void age_section(struct th_report *report, const struct th_room *room,
                         const struct th_size *size)
 {
-    static const struct th_column columns[] = {
-        {"day", "Day", "", TH_WHOLE},
-        {"weight_lb", "Weight", "lb", TH_WHOLE},
-        {"set_f", "Set point", "°F", TH_TENTHS},
-        {"minimum_cfm", "Minimum air", "cfm", TH_SIG3},
-        {"inlet_ft2", "Inlet opening at 800 ft/min", "ft²", TH_HUNDREDTHS},
-        {"load_99_btu_h", "Heat needed, 99 %", "Btu/h", TH_SIG3},
-        {"load_996_btu_h", "99.6 %", "Btu/h", TH_SIG3}};
     const struct th_design_day *design = &size->design.days[0];
     char caption[96];
     snprintf(caption, sizeof caption, "Turn %s, every two weeks, %s", room->turns[0].name,
              from_text(design->from));
     th_report_section(report, "by_age", "By age of the pigs");
-    th_report_table(report, "by_age", caption, columns, 7);
+    th_report_table(report, "by_age", caption);
     for (int i = 0; i < size->n_days; i += DAY_STEP) {
         const struct th_size_day *day = &size->days[i];
-        th_report_row(report,
-                      (struct th_value[]){th_number(i), th_number(day->mass_kg / TH_KG_PER_LB),
-                                          th_number(th_f_from_c(day->set_c)),
-                                          th_number(day->fan_m3_s / TH_M3S_PER_CFM),
-                                          th_number(day->inlet_m2 / TH_M2_PER_FT2),
-                                          th_number(btuh(day->load_99_w)),
-                                          th_number_if(design->has_996, btuh(day->load_996_w))});
+        th_report_row(report);
+        th_report_cell(report, "day", "Day", "", TH_WHOLE, th_number(i));
+        th_report_cell(report, "weight_lb", "Weight", "lb", TH_WHOLE,
+                       th_number(day->mass_kg / TH_KG_PER_LB));
+        th_report_cell(report, "set_f", "Set point", "°F", TH_TENTHS,
+                       th_number(th_f_from_c(day->set_c)));
+        th_report_cell(report, "minimum_cfm", "Minimum air", "cfm", TH_SIG3,
+                       th_number(day->fan_m3_s / TH_M3S_PER_CFM));
+        th_report_cell(report, "inlet_ft2", "Inlet opening at 800 ft/min", "ft²", TH_HUNDREDTHS,
+                       th_number(day->inlet_m2 / TH_M2_PER_FT2));
+        th_report_cell(report, "load_99_btu_h", "Heat needed, 99 %", "Btu/h", TH_SIG3,
+                       th_number(btuh(day->load_99_w)));
+        th_report_cell(report, "load_996_btu_h", "99.6 %", "Btu/h", TH_SIG3,
+                       th_number_if(design->has_996, btuh(day->load_996_w)));
     }
     age_figure(report, size);
 }
@@ -131,16 +130,15 @@ static void heater_section(struct th_report *report, const struct th_room *room,
 
 static void tank_table(struct th_report *report, const struct th_size *size)
 {
-    static const struct th_column columns[] = {
-        {"tank_gal", "Tank", "gal", TH_WHOLE},
-        {"vapour_btu_h", "Vapour, 30 % full on the design day", "Btu/h", TH_SIG3},
-        {"tanks_count", "Tanks for all burners", "", TH_WHOLE}};
-    th_report_table(report, "tanks", "What tanks can vaporise", columns, 3);
+    th_report_table(report, "tanks", "What tanks can vaporise");
     for (int i = 0; i < TH_SIZE_TANKS; i++) {
         const struct th_size_tank *t = &size->tanks[i];
-        th_report_row(report,
-                      (struct th_value[]){th_number(t->capacity_gal), th_number(btuh(t->vapour_w)),
-                                          th_number_if(t->count > 0, t->count)});
+        th_report_row(report);
+        th_report_cell(report, "tank_gal", "Tank", "gal", TH_WHOLE, th_number(t->capacity_gal));
+        th_report_cell(report, "vapour_btu_h", "Vapour, 30 % full on the design day", "Btu/h",
+                       TH_SIG3, th_number(btuh(t->vapour_w)));
+        th_report_cell(report, "tanks_count", "Tanks for all burners", "", TH_WHOLE,
+                       th_number_if(t->count > 0, t->count));
     }
     th_report_paragraph(report, NULL,
                         "A rule for tanks in use day after day (from memory); whether a vaporiser "
@@ -185,11 +183,6 @@ static void air_section(struct th_report *report, const struct th_room *room,
 static void dry_section(struct th_report *report, const struct th_room *room,
                         const struct th_size *size)
 {
-    static const struct th_column columns[] = {{"surface", "Surface", "", TH_PLAIN},
-                                               {"r_us", "R", "", TH_TENTHS},
-                                               {"inside_f", "Inside face", "°F", TH_TENTHS},
-                                               {"dry", "Stays dry", "", TH_PLAIN},
-                                               {"dry_r_us", "R that stays dry", "", TH_TENTHS}};
     th_report_section(report, "condensation", "Condensation on the design day");
     th_report_fact(report, "room_f", "Room", "°F", TH_TENTHS,
                    th_number(th_f_from_c(size->worst.room_c)));
@@ -197,14 +190,18 @@ static void dry_section(struct th_report *report, const struct th_room *room,
                    th_number(100.0 * size->worst.rh));
     th_report_fact(report, "dew_f", "Dew point", "°F", TH_TENTHS,
                    th_number(th_f_from_c(size->dew_c)));
-    th_report_table(report, "surfaces", "Each surface", columns, 5);
+    th_report_table(report, "surfaces", "Each surface");
     for (int i = 0; i < room->n_surfaces; i++) {
         const struct th_surface *s = &room->surfaces[i];
         const struct th_inside_face *face = &size->faces[i];
-        th_report_row(
-            report, (struct th_value[]){th_text(s->name), th_number(s->r_m2k_w / TH_R_SI_PER_US),
-                                        th_number(th_f_from_c(face->inside_c)), th_bool(face->dry),
-                                        th_number(face->dry_r_m2k_w / TH_R_SI_PER_US)});
+        th_report_row(report);
+        th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(s->name));
+        th_report_cell(report, "r_us", "R", "", TH_TENTHS, th_number(s->r_m2k_w / TH_R_SI_PER_US));
+        th_report_cell(report, "inside_f", "Inside face", "°F", TH_TENTHS,
+                       th_number(th_f_from_c(face->inside_c)));
+        th_report_cell(report, "dry", "Stays dry", "", TH_PLAIN, th_bool(face->dry));
+        th_report_cell(report, "dry_r_us", "R that stays dry", "", TH_TENTHS,
+                       th_number(face->dry_r_m2k_w / TH_R_SI_PER_US));
     }
 }
 

@@ -71,22 +71,20 @@ static const char *base_name(const char *path)
 static void add_files(struct th_report *report, const struct th_weather *weather,
                       const struct th_climate *climate)
 {
-    static const struct th_column columns[] = {{"file", "File", "", TH_PLAIN},
-                                               {"rows_count", "Rows", "", TH_WHOLE},
-                                               {"refused_count", "Refused", "", TH_WHOLE},
-                                               {"first", "First hour", "", TH_HOUR},
-                                               {"last", "Last hour", "", TH_HOUR}};
-    th_report_table(report, "files", "Files, in local standard time where it is known", columns, 5);
+    th_report_table(report, "files", "Files, in local standard time where it is known");
     for (size_t i = 0; i < weather->n_files; i++) {
         const struct th_weather_file *file = &weather->files[i];
         const bool dated = file->has_span && !weather->typical;
         const double first = (double)(file->first_minute + climate->shift_min) / 60.0;
         const double last = (double)(file->last_minute + climate->shift_min) / 60.0;
-        th_report_row(report, (struct th_value[]){th_text(base_name(file->name)),
-                                                  th_number((double)file->rows),
-                                                  th_number((double)file->refused),
-                                                  th_number_if(dated, round(first)),
-                                                  th_number_if(dated, round(last))});
+        th_report_row(report);
+        th_report_cell(report, "file", "File", "", TH_PLAIN, th_text(base_name(file->name)));
+        th_report_cell(report, "rows_count", "Rows", "", TH_WHOLE, th_number((double)file->rows));
+        th_report_cell(report, "refused_count", "Refused", "", TH_WHOLE,
+                       th_number((double)file->refused));
+        th_report_cell(report, "first", "First hour", "", TH_HOUR,
+                       th_number_if(dated, round(first)));
+        th_report_cell(report, "last", "Last hour", "", TH_HOUR, th_number_if(dated, round(last)));
     }
 }
 
@@ -117,27 +115,26 @@ static void add_counts(struct th_report *report, const struct th_weather *weathe
 
 static void add_fill(struct th_report *report, const struct th_climate *climate)
 {
-    static const struct th_column columns[] = {
-        {"quantity", "Quantity", "", TH_PLAIN},
-        {"observed_h", "Observed", "h", TH_WHOLE},
-        {"interpolated_h", "Gaps of 1–3 h, interpolated", "h", TH_WHOLE},
-        {"neighbour_h", "Gaps of 4–24 h, from the days around", "h", TH_WHOLE},
-        {"left_h", "Left", "h", TH_WHOLE},
-        {"instead", "Taken for what is left", "", TH_PLAIN}};
     static const char *const names[TH_PARTS][2] = {
         [TH_PART_TEMP] = {"temperature", "nothing: the hour is missing"},
         [TH_PART_HUMIDITY] = {"humidity", "75 % relative humidity (our judgement)"},
         [TH_PART_PRESSURE] = {"station pressure", "standard atmosphere at the site"},
         [TH_PART_WIND] = {"wind", "mean of the series, calm if there is none"}};
     th_report_section(report, "coverage", "Coverage and gaps");
-    th_report_table(report, "gaps", "Where the hours come from", columns, 6);
+    th_report_table(report, "gaps", "Where the hours come from");
     for (int part = 0; part < TH_PARTS; part++) {
         const struct th_fill *fill = &climate->fill[part];
-        th_report_row(
-            report, (struct th_value[]){th_text(names[part][0]), th_number((double)fill->observed),
-                                        th_number((double)fill->interpolated),
-                                        th_number((double)fill->neighbour),
-                                        th_number((double)fill->missing), th_text(names[part][1])});
+        th_report_row(report);
+        th_report_cell(report, "quantity", "Quantity", "", TH_PLAIN, th_text(names[part][0]));
+        th_report_cell(report, "observed_h", "Observed", "h", TH_WHOLE,
+                       th_number((double)fill->observed));
+        th_report_cell(report, "interpolated_h", "Gaps of 1–3 h, interpolated", "h", TH_WHOLE,
+                       th_number((double)fill->interpolated));
+        th_report_cell(report, "neighbour_h", "Gaps of 4–24 h, from the days around", "h", TH_WHOLE,
+                       th_number((double)fill->neighbour));
+        th_report_cell(report, "left_h", "Left", "h", TH_WHOLE, th_number((double)fill->missing));
+        th_report_cell(report, "instead", "Taken for what is left", "", TH_PLAIN,
+                       th_text(names[part][1]));
     }
 }
 
@@ -178,21 +175,20 @@ static struct sum sum_months(const struct th_weather_summary *summary, int year,
 
 static void add_calendar_months(struct th_report *report, const struct th_weather_summary *summary)
 {
-    static const struct th_column columns[] = {
-        {"month", "Month", "", TH_PLAIN},          {"hours_h", "Hours", "h", TH_WHOLE},
-        {"observed_h", "Observed", "h", TH_WHOLE}, {"filled_h", "Filled", "h", TH_WHOLE},
-        {"missing_h", "Missing", "h", TH_WHOLE},   {"mean_f", "Mean", "°F", TH_TENTHS},
-        {"low_f", "Lowest", "°F", TH_TENTHS},      {"high_f", "Highest", "°F", TH_TENTHS}};
-    th_report_table(report, "months", "By calendar month, all years together", columns, 8);
+    th_report_table(report, "months", "By calendar month, all years together");
     for (int month = 1; month <= 12; month++) {
         const struct sum sum = sum_months(summary, 0, month);
         const bool known = sum.known > 0.0;
-        th_report_row(report, (struct th_value[]){th_text(th_month_name(month - 1)),
-                                                  th_number(sum.hours), th_number(sum.observed),
-                                                  th_number(sum.filled), th_number(sum.missing),
-                                                  fahrenheit(known, sum.temp_c_h / sum.known),
-                                                  fahrenheit(known, sum.low_c),
-                                                  fahrenheit(known, sum.high_c)});
+        th_report_row(report);
+        th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month - 1)));
+        th_report_cell(report, "hours_h", "Hours", "h", TH_WHOLE, th_number(sum.hours));
+        th_report_cell(report, "observed_h", "Observed", "h", TH_WHOLE, th_number(sum.observed));
+        th_report_cell(report, "filled_h", "Filled", "h", TH_WHOLE, th_number(sum.filled));
+        th_report_cell(report, "missing_h", "Missing", "h", TH_WHOLE, th_number(sum.missing));
+        th_report_cell(report, "mean_f", "Mean", "°F", TH_TENTHS,
+                       fahrenheit(known, sum.temp_c_h / sum.known));
+        th_report_cell(report, "low_f", "Lowest", "°F", TH_TENTHS, fahrenheit(known, sum.low_c));
+        th_report_cell(report, "high_f", "Highest", "°F", TH_TENTHS, fahrenheit(known, sum.high_c));
     }
 }
 
@@ -207,10 +203,6 @@ static bool is_drawn(const struct th_month_cover *month)
 
 static void month_figure(struct th_report *report, const struct th_weather_summary *summary)
 {
-    static const struct th_column columns[] = {{"month", "Month", "", TH_DAY},
-                                               {"low_f", "lowest hour", "°F", TH_TENTHS},
-                                               {"mean_f", "mean", "°F", TH_TENTHS},
-                                               {"high_f", "highest hour", "°F", TH_TENTHS}};
     size_t n = 0;
     for (size_t i = 0; i < summary->n_months; i++)
         n += is_drawn(&summary->months[i]);
@@ -225,27 +217,26 @@ static void month_figure(struct th_report *report, const struct th_weather_summa
                                            "lowest to the highest hour, broken where months lack "
                                            "hours.",
                             .chart = TH_BAND,
-                            .y_label = "°F"},
-        columns, 4);
+                            .y_label = "°F"});
     for (size_t i = 0; i < summary->n_months; i++) {
         const struct th_month_cover *m = &summary->months[i];
         const bool drawn = is_drawn(m);
-        th_report_row(report,
-                      (struct th_value[]){th_number((double)th_day_number(m->year, m->month, 15)),
-                                          fahrenheit(drawn, m->low_c), fahrenheit(drawn, m->mean_c),
-                                          fahrenheit(drawn, m->high_c)});
+        th_report_row(report);
+        th_report_cell(report, "month", "Month", "", TH_DAY,
+                       th_number((double)th_day_number(m->year, m->month, 15)));
+        th_report_cell(report, "low_f", "lowest hour", "°F", TH_TENTHS,
+                       fahrenheit(drawn, m->low_c));
+        th_report_cell(report, "mean_f", "mean", "°F", TH_TENTHS, fahrenheit(drawn, m->mean_c));
+        th_report_cell(report, "high_f", "highest hour", "°F", TH_TENTHS,
+                       fahrenheit(drawn, m->high_c));
     }
 }
 
 static void add_open_months(struct th_report *report, const struct th_weather_summary *summary,
                             bool typical)
 {
-    static const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
-                                               {"hours_h", "Hours", "h", TH_WHOLE},
-                                               {"filled_h", "Filled", "h", TH_WHOLE},
-                                               {"missing_h", "Missing", "h", TH_WHOLE}};
     th_report_table(report, "open_months",
-                    "Months with missing hours or more than 2 % of them filled", columns, 4);
+                    "Months with missing hours or more than 2 % of them filled");
     for (size_t i = 0; i < summary->n_months; i++) {
         const struct th_month_cover *m = &summary->months[i];
         char name[24];
@@ -255,33 +246,35 @@ static void add_open_months(struct th_report *report, const struct th_weather_su
             snprintf(name, sizeof name, "%s", th_month_name(m->month - 1));
         else
             snprintf(name, sizeof name, "%d-%02d", m->year, m->month);
-        th_report_row(report, (struct th_value[]){th_text(name), th_number((double)m->hours),
-                                                  th_number((double)m->filled),
-                                                  th_number((double)m->missing)});
+        th_report_row(report);
+        th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(name));
+        th_report_cell(report, "hours_h", "Hours", "h", TH_WHOLE, th_number((double)m->hours));
+        th_report_cell(report, "filled_h", "Filled", "h", TH_WHOLE, th_number((double)m->filled));
+        th_report_cell(report, "missing_h", "Missing", "h", TH_WHOLE,
+                       th_number((double)m->missing));
     }
 }
-
-static const struct th_column dd_columns[] = {{"period", "Period", "", TH_PLAIN},
-                                              {"missing_h", "Missing", "h", TH_WHOLE},
-                                              {"filled_h", "Filled", "h", TH_WHOLE},
-                                              {"hourly_f_d", "By the hour", "°F·day", TH_TENTHS},
-                                              {"mean_f_d", "By the 24 h mean", "°F·day", TH_TENTHS},
-                                              {"midrange_f_d", "By mid-range", "°F·day", TH_TENTHS},
-                                              {"nws_f_d", "NWS, whole °F", "°F·day", TH_WHOLE}};
 
 static void dd_row(struct th_report *report, const char *name, double missing, double filled,
                    const struct th_degree_days *dd)
 {
-    th_report_row(report,
-                  (struct th_value[]){th_text(name), th_number(missing), th_number(filled),
-                                      degree_days(dd->hourly_k_d), degree_days(dd->mean_k_d),
-                                      degree_days(dd->midrange_k_d), th_number(dd->nws_f_d)});
+    th_report_row(report);
+    th_report_cell(report, "period", "Period", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, "missing_h", "Missing", "h", TH_WHOLE, th_number(missing));
+    th_report_cell(report, "filled_h", "Filled", "h", TH_WHOLE, th_number(filled));
+    th_report_cell(report, "hourly_f_d", "By the hour", "°F·day", TH_TENTHS,
+                   degree_days(dd->hourly_k_d));
+    th_report_cell(report, "mean_f_d", "By the 24 h mean", "°F·day", TH_TENTHS,
+                   degree_days(dd->mean_k_d));
+    th_report_cell(report, "midrange_f_d", "By mid-range", "°F·day", TH_TENTHS,
+                   degree_days(dd->midrange_k_d));
+    th_report_cell(report, "nws_f_d", "NWS, whole °F", "°F·day", TH_WHOLE, th_number(dd->nws_f_d));
 }
 
 static void add_years(struct th_report *report, const struct th_weather_summary *summary,
                       bool typical)
 {
-    th_report_table(report, "years", "By calendar year", dd_columns, 7);
+    th_report_table(report, "years", "By calendar year");
     const int first = summary->months[0].year;
     const int last = summary->months[summary->n_months - 1].year;
     for (int year = first; year <= last; year++) {
@@ -294,7 +287,7 @@ static void add_years(struct th_report *report, const struct th_weather_summary 
 
 static void add_seasons(struct th_report *report, const struct th_weather_summary *summary)
 {
-    th_report_table(report, "seasons", "By fuel season, 1 July – 30 June", dd_columns, 7);
+    th_report_table(report, "seasons", "By fuel season, 1 July – 30 June");
     for (size_t i = 0; i < summary->n_seasons; i++) {
         const struct th_season_cover *season = &summary->seasons[i];
         char name[16];
@@ -339,25 +332,23 @@ static void add_cold(struct th_report *report, const struct th_weather_summary *
 
 static void add_odd(struct th_report *report, const struct th_weather_summary *summary)
 {
-    static const struct th_column columns[] = {{"kind", "Reading", "", TH_PLAIN},
-                                               {"first", "From", "", TH_HOUR},
-                                               {"hours_h", "Hours", "h", TH_WHOLE},
-                                               {"temp_f", "Temperature", "°F", TH_TENTHS},
-                                               {"change_f", "Change", "°F", TH_TENTHS}};
     th_report_section(report, "odd", "Odd readings, used as they are");
     add_fact(report, "stuck_count", "The same for 24 h or longer", summary->stuck);
     add_fact(report, "spikes_count", "Changes of more than 15 °F in an hour", summary->spikes);
     if (summary->n_odd == 0)
         return;
-    th_report_table(report, "readings", "Look at these", columns, 5);
+    th_report_table(report, "readings", "Look at these");
     for (size_t i = 0; i < summary->n_odd; i++) {
         const struct th_odd *odd = &summary->odd[i];
         const bool spike = odd->kind == TH_ODD_SPIKE;
-        th_report_row(report, (struct th_value[]){th_text(spike ? "jump" : "stuck"),
-                                                  th_number((double)odd->first_hour),
-                                                  th_number((double)odd->hours),
-                                                  fahrenheit(true, odd->temp_c),
-                                                  th_number_if(spike, odd->change_k / TH_K_PER_F)});
+        th_report_row(report);
+        th_report_cell(report, "kind", "Reading", "", TH_PLAIN, th_text(spike ? "jump" : "stuck"));
+        th_report_cell(report, "first", "From", "", TH_HOUR, th_number((double)odd->first_hour));
+        th_report_cell(report, "hours_h", "Hours", "h", TH_WHOLE, th_number((double)odd->hours));
+        th_report_cell(report, "temp_f", "Temperature", "°F", TH_TENTHS,
+                       fahrenheit(true, odd->temp_c));
+        th_report_cell(report, "change_f", "Change", "°F", TH_TENTHS,
+                       th_number_if(spike, odd->change_k / TH_K_PER_F));
     }
 }
 

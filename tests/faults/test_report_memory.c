@@ -8,10 +8,14 @@
 
 #define SIZE_MAX_BYTES 65536
 
+static void cells(struct th_report *r, const char *month)
+{
+    th_report_cell(r, "month", "Month", "", TH_PLAIN, th_text(month));
+    th_report_cell(r, "gas_gal", "Propane", "gal", TH_SIG3, th_number(712));
+}
+
 static struct th_report *build(void)
 {
-    static const struct th_column columns[] = {{"month", "Month", "", TH_PLAIN},
-                                               {"gas_gal", "Propane", "gal", TH_SIG3}};
     const struct th_figure figure = {"f", "Gallons", "December takes most.", TH_BARS, "gal"};
     struct th_report *r = th_report_new("budget");
     th_report_title(r, "Budget of %s", "a room");
@@ -20,11 +24,16 @@ static struct th_report *build(void)
     th_report_section(r, "season", "The season");
     th_report_fact(r, "gas_gal", "Propane", "gal", TH_SIG3, th_number(2290));
     th_report_paragraph(r, "verdict", "Not in a tight barn.");
-    th_report_table(r, "months", "By month", columns, 2);
-    th_report_row(r, (struct th_value[]){th_text("Nov"), th_number(712)});
-    th_report_total(r, (struct th_value[]){th_text("All"), th_number(712)});
-    th_report_figure(r, &figure, columns, 2);
-    th_report_row(r, (struct th_value[]){th_text("Nov"), th_number(712)});
+    th_report_table(r, "months", "By month");
+    th_report_row(r);
+    cells(r, "Nov");
+    th_report_row(r);
+    cells(r, "Dec");
+    th_report_total(r);
+    cells(r, "All");
+    th_report_figure(r, &figure);
+    th_report_row(r);
+    cells(r, "Nov");
     th_report_balance(r, "heat", "Heat", "kWh", 1, 1);
     th_report_caution(r, "Thin evidence.");
     return r;

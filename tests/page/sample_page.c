@@ -27,51 +27,55 @@ static void add_facts(struct th_report *r)
     th_report_caution(r, "Three winters are thin evidence. %s", HOSTILE);
 }
 
+static void wide_cells(struct th_report *r)
+{
+    for (int i = 0; i < 12; i++) {
+        char key[16];
+        snprintf(key, sizeof key, "c%d_gal", i);
+        th_report_cell(r, key, "Propane of a choice", "gal", TH_SIG3, th_number(1234.5 * i));
+    }
+}
+
 static void add_wide_table(struct th_report *r)
 {
-    struct th_column columns[12];
-    struct th_value values[12];
-    static char keys[12][8];
-    for (int i = 0; i < 12; i++) {
-        snprintf(keys[i], sizeof keys[i], "c%d_gal", i);
-        columns[i] = (struct th_column){keys[i], "Propane of a choice", "gal", TH_SIG3};
-        values[i] = th_number(1234.5 * i);
+    th_report_table(r, "wide", "A wide table " HOSTILE);
+    for (int i = 0; i < 2; i++) {
+        th_report_row(r);
+        wide_cells(r);
     }
-    th_report_table(r, "wide", "A wide table " HOSTILE, columns, 12);
-    th_report_row(r, values);
-    th_report_row(r, values);
-    th_report_total(r, values);
+    th_report_total(r);
+    wide_cells(r);
+}
+
+static void add_bar(struct th_report *r, const char *choice, double load_gal, double waste_gal)
+{
+    th_report_row(r);
+    th_report_cell(r, "choice", "Choice", "", TH_PLAIN, th_text(choice));
+    th_report_cell(r, "load_gal", "Load " HOSTILE, "gal", TH_SIG3, th_number(load_gal));
+    th_report_cell(r, "waste_gal", "Waste", "gal", TH_SIG3, th_number(waste_gal));
 }
 
 static void add_bars(struct th_report *r, enum th_chart chart, const char *key)
 {
-    static const struct th_column columns[] = {{"choice", "Choice", "", TH_PLAIN},
-                                               {"load_gal", "Load " HOSTILE, "gal", TH_SIG3},
-                                               {"waste_gal", "Waste", "gal", TH_SIG3}};
-    th_report_figure(
-        r,
-        &(struct th_figure){key, "Bars " HOSTILE, "Waste falls. " HOSTILE, chart, "gal " HOSTILE},
-        columns, 3);
-    th_report_row(r, (struct th_value[]){th_text("as it is"), th_number(2000), th_number(310)});
-    th_report_row(r, (struct th_value[]){th_text(HOSTILE), th_number(2010), th_missing()});
+    th_report_figure(r, &(struct th_figure){key, "Bars " HOSTILE, "Waste falls. " HOSTILE, chart,
+                                            "gal " HOSTILE});
+    add_bar(r, "as it is", 2000, 310);
+    add_bar(r, HOSTILE, 2010, NAN);
 }
 
 static void add_curves(struct th_report *r, enum th_chart chart, const char *key,
                        enum th_format format)
 {
-    const struct th_column columns[] = {{"x", "x", "", format},
-                                        {"low_f", "Low", "°F", TH_TENTHS},
-                                        {"middle_f", "Middle", "°F", TH_TENTHS},
-                                        {"high_f", "High", "°F", TH_TENTHS},
-                                        {"other_f", "Other", "°F", TH_TENTHS}};
-    th_report_figure(r, &(struct th_figure){key, "Curves", "Up and down.", chart, "°F"}, columns,
-                     5);
+    th_report_figure(r, &(struct th_figure){key, "Curves", "Up and down.", chart, "°F"});
     const double start = 24.0 * (double)th_day_number(2019, 1, 27);
     for (int i = 0; i < 168; i++) {
         const double y = 20 + 10 * sin(i / 4.0);
-        th_report_row(r, (struct th_value[]){th_number(format == TH_HOUR ? start + i : i),
-                                             th_number(y), th_number(y + 5), th_number(y + 9),
-                                             i == 50 ? th_missing() : th_number(30)});
+        th_report_row(r);
+        th_report_cell(r, "x", "x", "", format, th_number(format == TH_HOUR ? start + i : i));
+        th_report_cell(r, "low_f", "Low", "°F", TH_TENTHS, th_number(y));
+        th_report_cell(r, "middle_f", "Middle", "°F", TH_TENTHS, th_number(y + 5));
+        th_report_cell(r, "high_f", "High", "°F", TH_TENTHS, th_number(y + 9));
+        th_report_cell(r, "other_f", "Other", "°F", TH_TENTHS, th_number_if(i != 50, 30));
     }
 }
 
