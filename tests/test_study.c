@@ -9,11 +9,12 @@ START_TEST(bought_again_when_worn_out)
 {
     struct th_outlay outlay = {0};
     const struct th_study study = {.years = 15, .payer_share = 1.0};
+    const struct th_purchase fan = {.cost_usd = 100.0, .life_years = 4.0};
     double usd = 0.0;
-    th_outlay_buy(&outlay, 1, 100.0, 4.0, 0.0, 0.0, 15);
+    th_outlay_buy(&outlay, 1, &fan, 15);
     ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
     ck_assert_double_eq_tol(usd, 400.0, 1e-9);
-    th_outlay_buy(&outlay, 1, 100.0, 4.0, 0.0, 0.0, 15);
+    th_outlay_buy(&outlay, 1, &fan, 15);
     ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
     ck_assert_double_eq_tol(usd, 800.0, 1e-9);
     ck_assert_int_eq(outlay.n_replacements, 3);
@@ -25,9 +26,10 @@ START_TEST(no_replacement_is_lost)
 {
     struct th_outlay outlay = {0};
     const struct th_study study = {.years = TH_PAYBACK_YEARS_MAX, .payer_share = 1.0};
+    const struct th_purchase part = {.cost_usd = 10.0, .life_years = 1.0};
     double usd = 0.0;
     for (int i = 0; i < 20; i++)
-        th_outlay_buy(&outlay, 1, 10.0, 1.0, 0.0, 0.0, TH_PAYBACK_YEARS_MAX);
+        th_outlay_buy(&outlay, 1, &part, TH_PAYBACK_YEARS_MAX);
     ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
     ck_assert_double_eq_tol(usd, 20 * 10.0 * TH_PAYBACK_YEARS_MAX, 1e-6);
 }
@@ -41,9 +43,11 @@ START_TEST(residual_is_worth_at_the_end_of_the_study)
     const struct th_study study = {.years = 10, .discount = 0.05, .payer_share = 1.0};
     const double lives[] = {25.0, 10.0, 0.0};
     for (int i = 0; i < 3; i++) {
+        const struct th_purchase bought = {
+            .cost_usd = 1000.0, .life_years = lives[i], .residual_share = 0.60};
         struct th_outlay outlay = {0};
         double usd = 0.0;
-        th_outlay_buy(&outlay, 1, 1000.0, lives[i], 0.0, 0.60, 10);
+        th_outlay_buy(&outlay, 1, &bought, 10);
         ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
         ck_assert_double_eq_tol(usd, 631.65, 0.005);
     }

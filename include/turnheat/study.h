@@ -9,12 +9,18 @@
 /** The study of a room: its [money] section and fuel price. */
 struct th_study th_study_of(const struct th_room *room);
 
-/**
- * Adds a purchase to `outlay`: `copies` times the cost, bought again whenever its life ends within
- * the study (`life_years` 0: never), upkeep, and what is left of it at the end of the study as a
- * share of the first cost.
- */
-void th_outlay_buy(struct th_outlay *outlay, int copies, double cost_usd, double life_years,
-                   double upkeep_usd_year, double residual_share, int years);
+/** Something to buy for one room: a choice of `compare` or an option of `quote`. */
+struct th_purchase {
+    char name[TH_NAME_MAX];
+    char note[160];
+    double cost_usd;        /**< extra first cost */
+    double life_years;      /**< bought again when it ends; 0: not within the study */
+    double upkeep_usd_year; /**< extra upkeep */
+    double residual_share;  /**< of the first cost, worth at the end of the study */
+};
+
+/** Adds `copies` of a purchase to `outlay`, bought again whenever its life ends within `years`. */
+void th_outlay_buy(struct th_outlay *outlay, int copies, const struct th_purchase *purchase,
+                   int years);
 
 #endif

@@ -236,6 +236,17 @@ double th_pick_cost_usd(const struct th_pick *pick)
     return pick->cost_usd + pick->cost_usd_m2 * pick->area_m2;
 }
 
+struct th_purchase th_pick_purchase(const struct th_pick *pick)
+{
+    struct th_purchase purchase = {.cost_usd = th_pick_cost_usd(pick),
+                                   .life_years = pick->life_years,
+                                   .upkeep_usd_year = pick->upkeep_usd_year,
+                                   .residual_share = pick->residual_share};
+    snprintf(purchase.name, sizeof purchase.name, "%s", pick->name);
+    snprintf(purchase.note, sizeof purchase.note, "%.150s", pick->note);
+    return purchase;
+}
+
 void th_barn_finish(struct th_barn *barn)
 {
     if (barn)

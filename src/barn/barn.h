@@ -7,6 +7,7 @@
 #define TURNHEAT_BARN_H
 
 #include "barn_draft.h"
+#include "turnheat/study.h"
 
 struct th_barn {
     struct th_room room;         /**< as it is, without any choice or option */
@@ -52,6 +53,9 @@ enum th_code th_barn_with_options(const struct th_barn *barn, const int *indexes
 
 /** First cost of a choice or option, $: the flat cost and that per area. */
 double th_pick_cost_usd(const struct th_pick *pick);
+
+/** It as something to buy. */
+struct th_purchase th_pick_purchase(const struct th_pick *pick);
 
 /** Frees; NULL and a second call are allowed. */
 void th_barn_finish(struct th_barn *barn);

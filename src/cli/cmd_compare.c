@@ -17,14 +17,9 @@ static enum th_code offers_of(const struct th_barn *barn, struct th_offer *offer
         return th_fail(err, TH_ERR_INPUT, "%s: %d choices; at most %d can be compared", barn->path,
                        barn->n_choices, TH_OFFERS_MAX);
     for (int i = 0; i < barn->n_choices; i++) {
-        const struct th_pick *pick = &barn->choices[i];
         struct th_offer *offer = &offers[(*n)++];
         struct th_issues issues = {0};
-        *offer = (struct th_offer){.cost_usd = th_pick_cost_usd(pick),
-                                   .life_years = pick->life_years,
-                                   .upkeep_usd_year = pick->upkeep_usd_year,
-                                   .residual_share = pick->residual_share};
-        snprintf(offer->name, sizeof offer->name, "%s", pick->name);
+        offer->buy = th_pick_purchase(&barn->choices[i]);
         const enum th_code code = th_barn_variant(barn, TH_PICK_CHOICE, i, &offer->room, &issues);
         th_issues_print_errors(&issues, stderr);
         th_issues_finish(&issues);

@@ -5,7 +5,6 @@
 #include "turnheat/design.h"
 #include "run.h"
 
-#include <stdio.h>
 #include <stdlib.h>
 
 /* The barn with the options whose bits are set. */
@@ -24,41 +23,30 @@ static enum th_code build(void *context, unsigned options, struct th_room *room,
     return code == TH_OK ? TH_OK : th_fail(err, code, "%s", "");
 }
 
-static int options_of(const struct th_barn *barn, struct th_quote_option *options)
-{
-    const int n = barn->n_options < TH_QUOTE_OPTIONS_MAX ? barn->n_options : TH_QUOTE_OPTIONS_MAX;
-    for (int i = 0; i < n; i++) {
-        const struct th_pick *pick = &barn->options[i];
-        options[i] = (struct th_quote_option){.cost_usd = th_pick_cost_usd(pick),
-                                              .life_years = pick->life_years,
-                                              .upkeep_usd_year = pick->upkeep_usd_year,
-                                              .residual_share = pick->residual_share};
-        snprintf(options[i].name, sizeof options[i].name, "%s", pick->name);
-        snprintf(options[i].note, sizeof options[i].note, "%.150s", pick->note);
-    }
-    return n;
-}
-
 static enum th_code quote_room(struct th_report *report, const struct th_case *one,
                                const struct th_barn *barn, struct th_error *err)
 {
     struct th_design design;
-    struct th_quote_option options[TH_QUOTE_OPTIONS_MAX];
+    struct th_purchase options[TH_QUOTE_OPTIONS_MAX];
+    struct th_quote_in in = {.base = one,
+                             .options = options,
+                             .n = barn->n_options,
+                             .build = build,
+                             .context = (void *)barn};
+    if (in.n > TH_QUOTE_OPTIONS_MAX)
+        return th_fail(err, TH_ERR_INPUT, "%s: %d options; at most %d can be ranked", barn->path,
+                       in.n, TH_QUOTE_OPTIONS_MAX);
+    for (int i = 0; i < in.n; i++)
+        options[i] = th_pick_purchase(&barn->options[i]);
     struct th_quote *quote = malloc(sizeof *quote);
-    const struct th_quote_builder builder = {.build = build, .context = (void *)barn};
     if (!quote)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    enum th_code code = TH_OK;
-    if (barn->n_options > TH_QUOTE_OPTIONS_MAX)
-        code = th_fail(err, TH_ERR_INPUT, "%s: %d options; at most %d can be ranked", barn->path,
-                       barn->n_options, TH_QUOTE_OPTIONS_MAX);
-    const int n = options_of(barn, options);
+    enum th_code code = th_design_of(one, &design, err);
+    in.out_99_c = design.days[0].out_99_c;
     if (code == TH_OK)
-        code = th_design_of(one, &design, err);
+        code = th_quote_run(&in, quote, err);
     if (code == TH_OK)
-        code = th_quote_run(quote, one, options, n, &builder, design.days[0].out_99_c, err);
-    if (code == TH_OK)
-        code = th_quote_report(report, quote, err);
+        code = th_quote_report(report, &in, quote, err);
     free(quote);
     return code;
 }

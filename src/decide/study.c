@@ -29,16 +29,17 @@ static void add_replacement(struct th_outlay *outlay, int year, double usd)
     outlay->replacements[i].usd += usd;
 }
 
-void th_outlay_buy(struct th_outlay *outlay, int copies, double cost_usd, double life_years,
-                   double upkeep_usd_year, double residual_share, int years)
+void th_outlay_buy(struct th_outlay *outlay, int copies, const struct th_purchase *purchase,
+                   int years)
 {
-    const double cost = copies * cost_usd;
-    outlay->first_usd += cost;
-    outlay->residual_usd += cost * residual_share;
-    outlay->upkeep_usd_year += copies * upkeep_usd_year;
-    if (!(life_years >= 1.0) || cost <= 0.0)
+    const double cost_usd = copies * purchase->cost_usd;
+    const double life_years = purchase->life_years;
+    outlay->first_usd += cost_usd;
+    outlay->residual_usd += cost_usd * purchase->residual_share;
+    outlay->upkeep_usd_year += copies * purchase->upkeep_usd_year;
+    if (!(life_years >= 1.0) || cost_usd <= 0.0)
         return;
     const int buys = (int)ceil(years / life_years) - 1;
     for (int k = 1; k <= buys; k++)
-        add_replacement(outlay, (int)lround(k * life_years), cost);
+        add_replacement(outlay, (int)lround(k * life_years), cost_usd);
 }

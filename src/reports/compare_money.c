@@ -25,14 +25,12 @@ static double electricity_usd(const struct th_comparison *c, const struct th_tri
 static void outlays(const struct th_comparison *c, int i, const struct th_trial *against,
                     struct th_outlay *base, struct th_outlay *offer)
 {
-    const struct th_offer *o = &c->offers[i];
     const struct th_trial *judged = th_judged(&c->results[i + 1]);
     *base = (struct th_outlay){.fuel_units_year = th_comparison_units(c, against),
                                .electricity_usd_year = electricity_usd(c, against)};
     *offer = (struct th_outlay){.fuel_units_year = th_comparison_units(c, judged),
                                 .electricity_usd_year = electricity_usd(c, judged)};
-    th_outlay_buy(offer, c->base->room->copies, o->cost_usd, o->life_years, o->upkeep_usd_year,
-                  o->residual_share, c->base->room->money.years);
+    th_outlay_buy(offer, c->base->room->copies, &c->offers[i].buy, c->base->room->money.years);
 }
 
 enum th_code th_comparison_return(const struct th_comparison *c, int i,
@@ -93,9 +91,9 @@ static enum th_code money_rows(struct th_report *report, const struct th_compari
         if (code != TH_OK)
             return code;
         th_report_row(report);
-        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->offers[i].name));
+        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->offers[i].buy.name));
         th_report_cell(report, "first_cost_usd", "Extra first cost", "$", TH_SIG3,
-                       th_number(c->base->room->copies * c->offers[i].cost_usd));
+                       th_number(c->base->room->copies * c->offers[i].buy.cost_usd));
         th_report_cell(report, "net_usd", "Net savings", "$", TH_SIG3, th_number(r.net_usd));
         th_report_cell(report, "sir_ratio", "SIR", "", TH_HUNDREDTHS, measure(r.sir));
         th_report_cell(report, "irr_pct", "IRR", "%", TH_WHOLE, percent(r.irr));
@@ -185,7 +183,7 @@ static enum th_code flip_table(struct th_report *report, const struct th_compari
                                         "twice the leakage"};
     char caption[128];
     snprintf(caption, sizeof caption, "Net savings of %s by fuel price and tightness of the barn",
-             c->offers[i].name);
+             c->offers[i].buy.name);
     th_report_table(report, "flips", caption);
     for (size_t row = 0; row < sizeof leaks / sizeof *leaks; row++) {
         double net_usd[PRICES];
@@ -233,7 +231,7 @@ static enum th_code price_figure(struct th_report *report, const struct th_compa
                 return code;
             char key[24];
             snprintf(key, sizeof key, "choice_%d_usd", i + 1);
-            th_report_cell(report, key, c->offers[i].name, "$", TH_SIG3, th_number(r.net_usd));
+            th_report_cell(report, key, c->offers[i].buy.name, "$", TH_SIG3, th_number(r.net_usd));
         }
     }
     return TH_OK;
@@ -390,7 +388,7 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
         "%s: %s %s %s in a mean season at the same %s, and comes to %s net over %d years at "
         "$%.2f/%s; %s to %s over what is not known of the room's overshoot and its first fan "
         "stage.%s%s",
-        words[answer], c->offers[i].name, saved >= 0.0 ? "saves about" : "costs about",
+        words[answer], c->offers[i].buy.name, saved >= 0.0 ? "saves about" : "costs about",
         th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit),
         result->same_mean.state == TH_SAME_MEAN_FOUND ? "mean temperature" : "settings",
         dollars(net, today->usd), c->base->room->money.years, c->base->room->fuel.price, unit->unit,

@@ -54,7 +54,7 @@ enum th_code th_comparison_run(struct th_comparison *c, const struct th_case *ba
 
 static const char *offer_name(const struct th_comparison *c, int i)
 {
-    return i == 0 ? "as it is" : c->offers[i - 1].name;
+    return i == 0 ? "as it is" : c->offers[i - 1].buy.name;
 }
 
 static void settings_row(struct th_report *report, const struct th_comparison *c, const char *name,
@@ -308,7 +308,7 @@ static enum th_code zone_section(struct th_report *report, const struct th_compa
     double best_units = 0.0, best_saving = 0.0, lost_at = 0.0;
     snprintf(key, sizeof key, "zone_units_%d", i + 1);
     snprintf(caption, sizeof caption, "Zone heat, choice %s, by number of units",
-             c->offers[i].name);
+             c->offers[i].buy.name);
     th_report_table(report, key, caption);
     for (int step = 1; step <= 8; step++) {
         const double units = fmax(round(all * step / 8.0), 1.0);

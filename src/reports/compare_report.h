@@ -8,17 +8,14 @@
 #include "report.h"
 #include "turnheat/compare.h"
 #include "turnheat/payback.h"
+#include "turnheat/study.h"
 
 #define TH_OFFERS_MAX 12
 
 /** A choice to compare with the barn as it is. */
 struct th_offer {
-    char name[TH_NAME_MAX];
+    struct th_purchase buy; /**< and what it is called */
     struct th_room room;    /**< the barn with the choice made */
-    double cost_usd;        /**< extra first cost */
-    double life_years;      /**< 0 = the study period or longer */
-    double upkeep_usd_year; /**< extra upkeep */
-    double residual_share;  /**< of the first cost, at the end of the study */
 };
 
 /** Everything computed for one comparison. */

@@ -2,12 +2,11 @@
 /* The builder's quotation document. */
 #include "quote_report.h"
 
+#include "balance_text.h"
 #include "cautions.h"
 #include "fuel_unit.h"
 #include "heater_text.h"
 #include "spread_text.h"
-#include "turnheat/envelope.h"
-#include "turnheat/psychro.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
@@ -91,20 +90,22 @@ static struct th_value years_value(const struct th_measure *years)
     return years->state == TH_MEASURE_NEVER ? th_text("never") : th_missing();
 }
 
-static void options_table(struct th_report *report, const struct th_quote *q)
+static void options_table(struct th_report *report, const struct th_quote_in *in,
+                          const struct th_quote *q)
 {
-    const struct th_fuel_unit *unit = th_fuel_unit(&q->base->room->fuel);
+    const struct th_room *base = in->base->room;
+    const struct th_fuel_unit *unit = th_fuel_unit(&base->fuel);
     th_report_section(report, "options", "Options, ranked one step at a time");
     th_report_table(report, "options", "Each on top of those included above it");
     for (int i = 0; i < q->n; i++) {
         const struct th_quote_step *s = &q->steps[i];
-        const struct th_quote_option *o = &q->options[s->option];
+        const struct th_purchase *o = &in->options[s->option];
         th_report_row(report);
         th_report_cell(report, "option", "Option", "", TH_PLAIN,
                        th_text(o->note[0] ? o->note : o->name));
         th_report_cell(report, "decision", "Decision", "", TH_PLAIN, th_text(state_text(s->state)));
         th_report_cell(report, "first_cost_usd", "Cost", "$", TH_SIG3,
-                       th_number(q->base->room->copies * o->cost_usd));
+                       th_number(base->copies * o->cost_usd));
         th_report_cell(report, "saved_gal", "Saves a season", unit->unit, TH_SIG3,
                        th_number(s->saved_units));
         th_report_cell(report, "net_usd", "Net savings", "$", TH_SIG3,
@@ -116,75 +117,44 @@ static void options_table(struct th_report *report, const struct th_quote *q)
     th_report_paragraph(report, NULL,
                         "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "
                         "SIR: savings over investment, of this step alone (NIST Handbook 135).",
-                        q->base->room->money.years, 100.0 * q->base->room->money.discount,
-                        q->base->room->fuel.price, unit->unit);
+                        base->money.years, 100.0 * base->money.discount, base->fuel.price,
+                        unit->unit);
 }
 
-static enum th_code trial_spread(const struct th_quote *q, const struct th_trial *trial,
-                                 struct th_spread *spread, struct th_error *err)
+static void energy_section(struct th_report *report, const struct th_quote *q)
 {
-    double units[TH_TRIAL_SEASONS_MAX];
-    for (int i = 0; i < trial->n; i++)
-        units[i] = q->base->room->copies * trial->gas_j[i] / q->base->room->fuel.hhv_j;
-    return th_spread_of((size_t)trial->n, units, spread, err);
-}
-
-static enum th_code energy_section(struct th_report *report, const struct th_quote *q,
-                                   struct th_error *err)
-{
-    const struct th_fuel_unit *unit = th_fuel_unit(&q->base->room->fuel);
-    struct th_spread before, after;
-    enum th_code code = trial_spread(q, &q->before, &before, err);
-    if (code == TH_OK)
-        code = trial_spread(q, &q->after, &after, err);
-    if (code != TH_OK)
-        return code;
+    const struct th_fuel_unit *unit = th_fuel_unit(&q->room.fuel);
     th_report_section(report, "energy", "Heating fuel, estimated");
-    th_report_spread(report, "quoted", unit->unit, "As quoted", unit->unit, TH_SIG3, &after);
+    th_report_spread(report, "quoted", unit->unit, "As quoted", unit->unit, TH_SIG3,
+                     &q->after_units);
     th_report_spread(report, "without", unit->unit, "Without the options", unit->unit, TH_SIG3,
-                     &before);
+                     &q->before_units);
     th_report_paragraph(report, NULL,
                         "Over %d season%s of weather. The barn's own uncertainty, pig heat and air "
                         "first of all, adds to this spread; turnheat budget shows it.",
                         q->after.n, q->after.n == 1 ? "" : "s");
-    return TH_OK;
 }
 
-static enum th_code design_section(struct th_report *report, const struct th_quote *q,
-                                   struct th_error *err)
+static void design_section(struct th_report *report, const struct th_quote *q)
 {
-    struct th_sizing s;
-    const enum th_code code = th_sizing_run(&q->room, q->out_99_c, &s, err);
-    if (code != TH_OK)
-        return code;
     th_report_section(report, "design", "Design day");
     th_report_fact(report, "design_99_f", "Outdoors, 99 %", "°F", TH_TENTHS,
                    th_number(th_f_from_c(q->out_99_c)));
     th_report_fact(report, "needed_btu_h", "Heater input needed", "Btu/h", TH_SIG3,
-                   th_number(s.needed_w / TH_W_PER_BTUH));
+                   th_number(q->sizing.needed_w / TH_W_PER_BTUH));
     th_report_fact(report, "installed_btu_h", "Heater input quoted", "Btu/h", TH_SIG3,
-                   th_number(th_sizing_installed_w(&q->room, NULL) / TH_W_PER_BTUH));
+                   th_number(q->installed_w / TH_W_PER_BTUH));
     th_report_fact(report, "one_out_btu_h", "With one unit out", "Btu/h", TH_SIG3,
-                   th_number(th_sizing_one_out_w(&q->room) / TH_W_PER_BTUH));
-    if (th_sizing_installed_w(&q->room, NULL) < s.needed_w)
+                   th_number(q->one_out_w / TH_W_PER_BTUH));
+    if (q->installed_w < q->sizing.needed_w)
         th_report_warning(report, "The heaters quoted do not hold set point on the 99 %% day.");
-    return TH_OK;
-}
-
-static double price_of_options(const struct th_quote *q)
-{
-    double sum = 0.0;
-    for (int i = 0; i < q->n; i++)
-        if (q->taken & 1u << i)
-            sum += q->base->room->copies * q->options[i].cost_usd;
-    return sum;
 }
 
 static void terms_section(struct th_report *report, const struct th_quote *q)
 {
     th_report_section(report, "price", "Price");
     th_report_fact(report, "options_usd", "Options included", "$", TH_WHOLE,
-                   th_number(price_of_options(q)));
+                   th_number(q->options_usd));
     th_report_fact(report, "base", "Building and equipment without options", "", TH_PLAIN,
                    th_text("$ ______________"));
     th_report_section(report, "terms", "Assumptions, exclusions, validity");
@@ -202,21 +172,23 @@ static void terms_section(struct th_report *report, const struct th_quote *q)
     th_report_signature(report, "Customer, date");
 }
 
-enum th_code th_quote_report(struct th_report *report, const struct th_quote *quote,
-                             struct th_error *err)
+enum th_code th_quote_report(struct th_report *report, const struct th_quote_in *in,
+                             const struct th_quote *quote, struct th_error *err)
 {
-    th_report_thin_weather(report, quote->base);
+    th_report_thin_weather(report, in->base);
     scope_section(report, quote);
     materials_table(report, quote);
     equipment_table(report, quote);
-    enum th_code code = design_section(report, quote, err);
-    if (code != TH_OK)
-        return code;
-    options_table(report, quote);
-    code = energy_section(report, quote, err);
-    if (code != TH_OK)
-        return code;
+    design_section(report, quote);
+    options_table(report, in, quote);
+    energy_section(report, quote);
     terms_section(report, quote);
     th_report_cautions(report);
-    return TH_OK;
+    enum th_code code =
+        th_report_books(report, "without", "one room in a mean season without the options",
+                        &quote->before.mean, err);
+    if (code == TH_OK)
+        code = th_report_books(report, "quoted", "one room in a mean season as quoted",
+                               &quote->after.mean, err);
+    return code;
 }

@@ -1,53 +1,40 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Ranking options by marginal savings-to-investment ratio. */
-#include "quote_report.h"
-
-#include "turnheat/study.h"
-#include "turnheat/envelope.h"
-#include "turnheat/psychro.h"
-#include "turnheat/units.h"
-
-#include <math.h>
+#include "turnheat/quote.h"
 
 /* Which surfaces drip on the design day; bit i is surface i. */
 static enum th_code wet_surfaces(const struct th_room *room, double out_c, unsigned long *wet,
                                  struct th_error *err)
 {
+    struct th_inside_face faces[TH_SURFACES_MAX];
     struct th_sizing s;
     double dew_c;
     enum th_code code = th_sizing_run(room, out_c, &s, err);
     if (code == TH_OK)
-        code =
-            th_psy_dew_point(s.room_w_kg_kg, th_psy_pressure(room->site.elevation_m), &dew_c, err);
+        code = th_sizing_faces(room, &s, &dew_c, faces, err);
     *wet = 0;
-    for (int i = 0; i < room->n_surfaces && code == TH_OK; i++) {
-        const struct th_surface *surface = &room->surfaces[i];
-        const double film =
-            surface->kind == TH_CEILING ? TH_FILM_CEILING_M2K_W : TH_FILM_WALL_M2K_W;
-        if (th_envelope_inside_surface_c(s.room_c, out_c, surface->r_m2k_w, film) <= dew_c)
+    for (int i = 0; i < room->n_surfaces && code == TH_OK; i++)
+        if (!faces[i].dry)
             *wet |= 1ul << i;
-    }
     return code;
 }
 
 /* What a room costs to run, with `option` newly bought (NULL: nothing bought). */
 static struct th_outlay outlay_of(const struct th_room *room, const struct th_trial *trial,
-                                  const struct th_quote_option *option)
+                                  const struct th_purchase *option)
 {
     struct th_outlay outlay = {
         .fuel_units_year = room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j,
         .electricity_usd_year =
             room->copies * trial->mean.sum[TH_ELECTRICITY] * room->money.electricity_j};
     if (option)
-        th_outlay_buy(&outlay, room->copies, option->cost_usd, option->life_years,
-                      option->upkeep_usd_year, option->residual_share, room->money.years);
+        th_outlay_buy(&outlay, room->copies, option, room->money.years);
     return outlay;
 }
 
 /* The ranking in progress. */
 struct ranking {
+    const struct th_quote_in *in;
     struct th_quote *quote;
-    const struct th_quote_builder *builder;
     struct th_trial now; /* with the options taken so far */
     struct th_room now_room;
     unsigned long now_wet;
@@ -58,12 +45,10 @@ struct ranking {
 static enum th_code try_option(struct ranking *r, int option, struct th_quote_step *step,
                                struct th_room *room, struct th_trial *trial, struct th_error *err)
 {
-    const struct th_case *base = r->quote->base;
-    const struct th_quote_option *o = &r->quote->options[option];
+    const struct th_case *base = r->in->base;
     unsigned long wet;
     *step = (struct th_quote_step){.option = option};
-    enum th_code code =
-        r->builder->build(r->builder->context, r->quote->taken | 1u << option, room, err);
+    enum th_code code = r->in->build(r->in->context, r->quote->taken | 1u << option, room, err);
     if (code == TH_OK)
         code = th_trial_run(trial, room, base->climate, base->first_year, base->last_year, err);
     if (code == TH_OK)
@@ -71,9 +56,8 @@ static enum th_code try_option(struct ranking *r, int option, struct th_quote_st
     if (code != TH_OK)
         return code;
     const struct th_outlay before = outlay_of(&r->now_room, &r->now, NULL);
-    const struct th_outlay after = outlay_of(room, trial, o);
+    const struct th_outlay after = outlay_of(room, trial, &r->in->options[option]);
     const struct th_study study = th_study_of(base->room);
-    step->gas_units = after.fuel_units_year;
     step->saved_units = before.fuel_units_year - after.fuel_units_year;
     code = th_payback_compare(&before, &after, &study, &step->payback, err);
     step->state = step->payback.net_usd > 0.0 ? TH_QUOTE_TAKEN : TH_QUOTE_NO_PAY;
@@ -131,28 +115,63 @@ static enum th_code decide_next(struct ranking *r, struct th_error *err)
     return wet_surfaces(&r->now_room, r->quote->out_99_c, &r->now_wet, err);
 }
 
-enum th_code th_quote_run(struct th_quote *quote, const struct th_case *base,
-                          const struct th_quote_option *options, int n,
-                          const struct th_quote_builder *builder, double out_99_c,
-                          struct th_error *err)
+static enum th_code spread_of(const struct th_room *room, const struct th_trial *trial,
+                              struct th_spread *spread, struct th_error *err)
 {
-    *quote = (struct th_quote){.base = base, .options = options, .n = n, .out_99_c = out_99_c};
-    if (!base->room->fuel.has_price)
+    double units[TH_TRIAL_SEASONS_MAX];
+    for (int i = 0; i < trial->n; i++)
+        units[i] = room->copies * trial->gas_j[i] / room->fuel.hhv_j;
+    return th_spread_of((size_t)trial->n, units, spread, err);
+}
+
+/* The barn as quoted: what it burns and costs, and its design day. */
+static enum th_code describe(struct th_quote *quote, const struct th_quote_in *in,
+                             struct th_error *err)
+{
+    const struct th_room *room = &quote->room;
+    for (int i = 0; i < in->n; i++)
+        if (quote->taken & 1u << i)
+            quote->options_usd += room->copies * in->options[i].cost_usd;
+    quote->installed_w = th_sizing_installed_w(room, NULL);
+    quote->one_out_w = th_sizing_one_out_w(room);
+    enum th_code code = th_sizing_run(room, in->out_99_c, &quote->sizing, err);
+    if (code == TH_OK)
+        code = spread_of(in->base->room, &quote->before, &quote->before_units, err);
+    if (code == TH_OK)
+        code = spread_of(in->base->room, &quote->after, &quote->after_units, err);
+    return code;
+}
+
+static enum th_code check(const struct th_quote_in *in, struct th_error *err)
+{
+    if (!in->base->room->fuel.has_price)
         return th_fail(err, TH_ERR_INPUT,
                        "a quotation needs a fuel price: add `price = $…/gal` to [fuel] (natural "
                        "gas: `price_per_therm = $…/therm`)");
-    if (n > TH_QUOTE_OPTIONS_MAX)
-        return th_fail(err, TH_ERR_INPUT, "%d options given; at most %d can be ranked", n,
+    if (in->n > TH_QUOTE_OPTIONS_MAX)
+        return th_fail(err, TH_ERR_INPUT, "%d options given; at most %d can be ranked", in->n,
                        TH_QUOTE_OPTIONS_MAX);
-    struct ranking r = {.quote = quote, .builder = builder, .now_room = *base->room};
-    enum th_code code =
-        th_trial_run(&r.now, base->room, base->climate, base->first_year, base->last_year, err);
+    return TH_OK;
+}
+
+enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
+                          struct th_error *err)
+{
+    const struct th_case *base = in->base;
+    *quote = (struct th_quote){.n = in->n, .out_99_c = in->out_99_c};
+    struct ranking r = {.in = in, .quote = quote, .now_room = *base->room};
+    enum th_code code = check(in, err);
+    if (code == TH_OK)
+        code =
+            th_trial_run(&r.now, base->room, base->climate, base->first_year, base->last_year, err);
     quote->before = r.now;
     if (code == TH_OK)
-        code = wet_surfaces(base->room, out_99_c, &r.now_wet, err);
-    while (code == TH_OK && r.n_steps < n)
+        code = wet_surfaces(base->room, in->out_99_c, &r.now_wet, err);
+    while (code == TH_OK && r.n_steps < in->n)
         code = decide_next(&r, err);
+    if (code != TH_OK)
+        return code;
     quote->room = r.now_room;
     quote->after = r.now;
-    return code;
+    return describe(quote, in, err);
 }

@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Which options `quote` takes, on rooms changed by hand instead of by barn files. */
+#include "quote_report.h"
+#include "sample_room.h"
+#include "turnheat/quote.h"
+
+#include "run_suite.h"
+
+#define FIRST_YEAR 2010
+
+enum { CEILING, CURTAIN, LESS_AIR, OPTIONS };
+
+static struct th_climate climate;
+static struct th_weather weather;
+static struct th_room room;
+static struct th_quote quote;
+
+static const struct th_purchase options[OPTIONS] = {
+    [CEILING] = {.name = "ceiling", .cost_usd = 1000.0},
+    [CURTAIN] = {.name = "curtain", .cost_usd = 1e6},
+    [LESS_AIR] = {.name = "less air", .cost_usd = 1.0},
+};
+
+static enum th_code build(void *context, unsigned set, struct th_room *with, struct th_error *err)
+{
+    (void)context;
+    (void)err;
+    *with = room;
+    if (set & 1u << CEILING)
+        with->surfaces[0].r_m2k_w *= 1.5;
+    if (set & 1u << CURTAIN)
+        with->surfaces[1].r_m2k_w *= 1.2;
+    if (set & 1u << LESS_AIR)
+        with->air.minimum_share = 0.9;
+    return TH_OK;
+}
+
+static const struct th_case base = {.room = &room,
+                                    .weather = &weather,
+                                    .climate = &climate,
+                                    .first_year = FIRST_YEAR,
+                                    .last_year = FIRST_YEAR + 1};
+static const struct th_quote_in in = {
+    .base = &base, .options = options, .n = OPTIONS, .out_99_c = -20.0, .build = build};
+
+static void make(void)
+{
+    struct th_error err;
+    climate = sample_climate(FIRST_YEAR, 2);
+    ck_assert_ptr_nonnull(climate.hours);
+    room = sample_room(TH_ON_OFF);
+    room.fuel.has_price = true;
+    room.fuel.price = 2.0;
+    ck_assert_msg(th_quote_run(&in, &quote, &err) == TH_OK, "%s", err.text);
+}
+
+static void drop(void)
+{
+    th_climate_finish(&climate);
+}
+
+START_TEST(takes_what_pays_and_is_safe)
+{
+    ck_assert_int_eq(quote.n, OPTIONS);
+    ck_assert_uint_eq(quote.taken, 1u << CEILING);
+    ck_assert_double_eq(quote.options_usd, 1000.0);
+    for (int i = 0; i < OPTIONS; i++) {
+        const struct th_quote_step *s = &quote.steps[i];
+        ck_assert((s->state == TH_QUOTE_TAKEN) == (s->option == CEILING));
+        ck_assert((s->state == TH_QUOTE_AIR) == (s->option == LESS_AIR));
+    }
+    ck_assert_double_lt(th_trial_gas_j(&quote.after), th_trial_gas_j(&quote.before));
+}
+END_TEST
+
+START_TEST(open_books_are_refused)
+{
+    struct th_error err;
+    struct th_report *report = th_report_new("quote");
+    ck_assert_msg(th_quote_report(report, &in, &quote, &err) == TH_OK, "%s", err.text);
+    th_report_free(report);
+    report = th_report_new("quote");
+    quote.after.mean.sum[TH_WATER_PIGS] *= 1.001;
+    ck_assert_int_eq(th_quote_report(report, &in, &quote, &err), TH_ERR_BALANCE);
+    th_report_free(report);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("quote");
+    TCase *tc = tcase_create("quote");
+    tcase_add_checked_fixture(tc, make, drop);
+    tcase_add_test(tc, takes_what_pays_and_is_safe);
+    tcase_add_test(tc, open_books_are_refused);
+    suite_add_tcase(suite, tc);
+    return run_suite(suite);
+}
