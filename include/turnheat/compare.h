@@ -7,17 +7,7 @@
 #ifndef TURNHEAT_COMPARE_H
 #define TURNHEAT_COMPARE_H
 
-#include "turnheat/winters.h"
-
-#define TH_TRIAL_SEASONS_MAX 128
-
-/** One room over all counted seasons. */
-struct th_trial {
-    int n; /**< counted seasons */
-    int years[TH_TRIAL_SEASONS_MAX];
-    double gas_j[TH_TRIAL_SEASONS_MAX]; /**< all gas of each season */
-    struct th_tally mean;               /**< of a counted season; extremes over all */
-};
+#include "turnheat/runs.h"
 
 /**
  * Runs `room` over its counted seasons. TH_ERR_COVERAGE when there is none, TH_ERR_MODEL beyond
@@ -26,28 +16,6 @@ struct th_trial {
 enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
                           const struct th_climate *climate, int first_year, int last_year,
                           struct th_error *err);
-
-/** Mean gas of a season in J. */
-double th_trial_gas_j(const struct th_trial *trial);
-
-/** Mean room temperature in °C while heat was wanted. */
-double th_trial_heated_c(const struct th_trial *trial);
-
-/** The winters on which searches and ranges are run: all, or the few around the middle one. */
-struct th_block {
-    int first_year, last_year;
-    double gas_j; /**< of a mean season among them */
-    double scale; /**< mean gas of all counted seasons over that of these */
-};
-
-/** The five counted seasons around the one nearest the mean; all of them when there are fewer. */
-struct th_block th_trial_block(const struct th_trial *trial);
-
-/** Mean gas in J of the seasons of `block` in a trial over all of them; 0 without any. */
-double th_trial_block_gas_j(const struct th_trial *trial, const struct th_block *block);
-
-/** Year of the counted season whose gas is nearest the mean. */
-int th_trial_middle_year(const struct th_trial *trial);
 
 /** Raises ON and OFF of all heaters by `shift_k` (negative lowers them). */
 void th_room_shift_offsets(struct th_room *room, double shift_k);

@@ -21,6 +21,7 @@
     X(TH_ERR_WRITE, "an output could not be written")                                              \
     X(TH_ERR_MEMORY, "out of memory")                                                              \
     X(TH_ERR_NUMERIC, "a numerical method did not converge")                                       \
+    X(TH_ERR_CANCELLED, "it was stopped before it was done")                                       \
     X(TH_ERR_USAGE, "the command line is wrong")                                                   \
     X(TH_ERR_INTERNAL, "an error inside the program")
 

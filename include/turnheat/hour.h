@@ -58,7 +58,7 @@ struct th_hour_out {
  * ceilings; never below it. Errors: TH_ERR_MODEL as th_cycle_solve(), TH_ERR_NUMERIC when a root is
  * not found.
  */
-enum th_code th_hour_solve(const struct th_hour_in *in, const struct th_solvers *solvers,
+enum th_code th_hour_solve(const struct th_hour_in *in, struct th_solvers *solvers,
                            struct th_hour_out *out, struct th_error *err);
 
 #endif

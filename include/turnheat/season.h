@@ -78,8 +78,8 @@ void th_season_range(const struct th_climate *climate, int *first, int *last);
  * uncounted, with their cover filled in; that is no error. `watch` may be NULL. Errors as
  * th_hour_solve(). Nothing is allocated.
  */
-enum th_code th_season_run(const struct th_engine *engine, const struct th_climate *climate,
-                           int year, const struct th_watch *watch, struct th_season *season,
+enum th_code th_season_run(struct th_engine *engine, const struct th_climate *climate, int year,
+                           const struct th_watch *watch, struct th_season *season,
                            struct th_error *err);
 
 #endif

@@ -13,7 +13,7 @@
  * without limit that holds the set point exactly: day `day` of turn `turn`, or preheat (no pigs,
  * mass at set point, no drying). Air for unvented burners is included. Errors as th_hour_solve().
  */
-enum th_code th_sizing_hour(const struct th_engine *engine, int turn, int day, double out_c,
+enum th_code th_sizing_hour(struct th_engine *engine, int turn, int day, double out_c,
                             struct th_hour_out *out, struct th_error *err);
 
 /** The worst day of all turns at one outdoor temperature. */

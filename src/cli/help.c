@@ -26,6 +26,7 @@ int th_exit_status(enum th_code code)
     case TH_ERR_MODEL:
     case TH_ERR_BALANCE:
     case TH_ERR_NUMERIC:
+    case TH_ERR_CANCELLED:
         return 1;
     case TH_ERR_USAGE:
         return 2;

@@ -257,7 +257,7 @@ static enum th_code solve_at(const struct th_hour_in *in, gsl_root_fsolver *solv
 /* What a higher fan flow must satisfy: enough burner air, or a ceiling held. */
 struct demand {
     const struct th_hour_in *in;
-    const struct th_solvers *solvers;
+    struct th_solvers *solvers;
     double (*lacking)(const struct th_hour_in *in, const struct th_hour_out *out);
     enum th_code code;
     struct th_error *err;
@@ -329,7 +329,7 @@ static enum th_code hold_ceilings(struct demand *d, double *fan_m3_s)
     return code;
 }
 
-enum th_code th_hour_solve(const struct th_hour_in *in, const struct th_solvers *solvers,
+enum th_code th_hour_solve(const struct th_hour_in *in, struct th_solvers *solvers,
                            struct th_hour_out *out, struct th_error *err)
 {
     struct demand d = {.in = in, .solvers = solvers, .err = err, .out = out};

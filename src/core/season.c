@@ -146,8 +146,8 @@ static void book(struct part *part, struct th_turn_result *result, int month, lo
     th_accounts_book(&part->tally, hour, in, out);
 }
 
-static enum th_code run_hours(const struct th_engine *engine, const struct th_climate *climate,
-                              int turn, const struct span *span, const struct th_watch *watch,
+static enum th_code run_hours(struct th_engine *engine, const struct th_climate *climate, int turn,
+                              const struct span *span, const struct th_watch *watch,
                               struct th_turn_result *result, struct th_error *err)
 {
     struct th_hour_in in = {.balance = {.room = engine->room,
@@ -178,9 +178,9 @@ static enum th_code run_hours(const struct th_engine *engine, const struct th_cl
     return TH_OK;
 }
 
-static enum th_code run_turn(const struct th_engine *engine, const struct th_climate *climate,
-                             int turn, int year, const struct th_watch *watch,
-                             struct th_turn_result *result, struct th_error *err)
+static enum th_code run_turn(struct th_engine *engine, const struct th_climate *climate, int turn,
+                             int year, const struct th_watch *watch, struct th_turn_result *result,
+                             struct th_error *err)
 {
     const struct span span = span_of(engine->room, turn, year);
     const struct th_schedule *schedule = &engine->schedules[turn];
@@ -203,8 +203,8 @@ static enum th_code run_turn(const struct th_engine *engine, const struct th_cli
     return code;
 }
 
-enum th_code th_season_run(const struct th_engine *engine, const struct th_climate *climate,
-                           int year, const struct th_watch *watch, struct th_season *season,
+enum th_code th_season_run(struct th_engine *engine, const struct th_climate *climate, int year,
+                           const struct th_watch *watch, struct th_season *season,
                            struct th_error *err)
 {
     season->year = year;

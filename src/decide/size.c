@@ -38,7 +38,7 @@ static enum th_code find_needs(struct th_size *size, const struct th_room *room,
     return code;
 }
 
-static enum th_code load_of(const struct th_engine *engine, int day, double out_c, double *load_w,
+static enum th_code load_of(struct th_engine *engine, int day, double out_c, double *load_w,
                             struct th_error *err)
 {
     struct th_hour_out hour;
@@ -48,8 +48,7 @@ static enum th_code load_of(const struct th_engine *engine, int day, double out_
     return code;
 }
 
-static enum th_code find_days(struct th_size *size, const struct th_engine *engine,
-                              struct th_error *err)
+static enum th_code find_days(struct th_size *size, struct th_engine *engine, struct th_error *err)
 {
     const struct th_schedule *schedule = &engine->schedules[0];
     const struct th_design_day *design = &size->design.days[0];
@@ -69,7 +68,7 @@ static enum th_code find_days(struct th_size *size, const struct th_engine *engi
     return code;
 }
 
-static enum th_code find_autumn(struct th_size *size, const struct th_engine *engine,
+static enum th_code find_autumn(struct th_size *size, struct th_engine *engine,
                                 struct th_error *err)
 {
     struct th_hour_out hour;

@@ -83,7 +83,7 @@ static struct th_heating unlimited(const struct th_engine *engine)
 }
 
 /* As th_sizing_hour(), booked in `books` unless that is NULL. */
-static enum th_code steady_hour(const struct th_engine *engine, int turn, int day, double out_c,
+static enum th_code steady_hour(struct th_engine *engine, int turn, int day, double out_c,
                                 struct th_hour_out *out, struct th_tally *books,
                                 struct th_error *err)
 {
@@ -108,7 +108,7 @@ static enum th_code steady_hour(const struct th_engine *engine, int turn, int da
     return code;
 }
 
-enum th_code th_sizing_hour(const struct th_engine *engine, int turn, int day, double out_c,
+enum th_code th_sizing_hour(struct th_engine *engine, int turn, int day, double out_c,
                             struct th_hour_out *out, struct th_error *err)
 {
     return steady_hour(engine, turn, day, out_c, out, NULL, err);

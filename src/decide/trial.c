@@ -5,32 +5,25 @@
 
 #define BLOCK_SEASONS 5
 
-enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
-                          const struct th_climate *climate, int first_year, int last_year,
-                          struct th_error *err)
+enum th_code th_trial_of(const struct th_winters *winters, const char *name, struct th_trial *trial,
+                         struct th_error *err)
 {
-    struct th_winters winters;
-    enum th_code code = th_winters_run(&winters, room, climate, first_year, last_year, NULL, err);
-    if (code != TH_OK)
-        return code;
     trial->n = 0;
     th_tally_clear(&trial->mean);
-    if (winters.n_counted == 0)
-        code = th_fail(err, TH_ERR_COVERAGE, "room %s: the weather covers no whole season",
-                       room->name);
-    else if (winters.n_counted > TH_TRIAL_SEASONS_MAX)
-        code = th_fail(err, TH_ERR_MODEL, "%d seasons are more than the %d a comparison takes",
-                       winters.n_counted, TH_TRIAL_SEASONS_MAX);
-    for (int i = 0; i < winters.n && code == TH_OK; i++) {
-        const struct th_season *season = &winters.seasons[i];
+    if (winters->n_counted == 0)
+        return th_fail(err, TH_ERR_COVERAGE, "room %s: the weather covers no whole season", name);
+    if (winters->n_counted > TH_TRIAL_SEASONS_MAX)
+        return th_fail(err, TH_ERR_MODEL, "%d seasons are more than the %d a comparison takes",
+                       winters->n_counted, TH_TRIAL_SEASONS_MAX);
+    for (int i = 0; i < winters->n; i++) {
+        const struct th_season *season = &winters->seasons[i];
         if (!season->counted)
             continue;
         trial->years[trial->n] = season->year;
         trial->gas_j[trial->n++] = th_tally_gas_j(&season->total);
-        th_tally_add(&trial->mean, &season->total, 1.0 / winters.n_counted);
+        th_tally_add(&trial->mean, &season->total, 1.0 / winters->n_counted);
     }
-    th_winters_finish(&winters);
-    return code;
+    return TH_OK;
 }
 
 double th_trial_gas_j(const struct th_trial *trial)
@@ -82,4 +75,16 @@ double th_trial_block_gas_j(const struct th_trial *trial, const struct th_block 
             n++;
         }
     return n > 0 ? sum_j / n : 0.0;
+}
+
+enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
+                          const struct th_climate *climate, int first_year, int last_year,
+                          struct th_error *err)
+{
+    struct th_winters winters;
+    enum th_code code = th_winters_run(&winters, room, climate, first_year, last_year, NULL, err);
+    if (code == TH_OK)
+        code = th_trial_of(&winters, room->name, trial, err);
+    th_winters_finish(&winters);
+    return code;
 }

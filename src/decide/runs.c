@@ -1,0 +1,386 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/runs.h"
+
+#include "workers.h"
+
+#include <math.h>
+#include <stdatomic.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Open by more than rounding: of the size of what goes in. */
+#define BALANCE_TOLERANCE 1e-6
+
+enum run_state { RUN_UNASKED, RUN_ASKED, RUN_DONE };
+
+/* One room in one season. */
+struct run {
+    enum run_state state;
+    struct th_season *season;
+    struct th_error error; /* its code is TH_OK when the season is good */
+};
+
+/* One room on one climate, with a place for each season the climate touches. */
+struct th_run_room {
+    uint64_t hash;
+    struct th_room room;
+    const struct th_climate *climate;
+    const struct th_watch *watch; /* or NULL */
+    bool shared;                  /* false: ran with a watch */
+    int begins, ends;             /* seasons of the climate */
+    struct run *runs;             /* of each */
+};
+
+struct th_run_request {
+    size_t room;
+    int first_year, last_year; /* as asked for */
+};
+
+void th_runs_init(struct th_runs *runs, int jobs, const struct th_onlooker *onlooker)
+{
+    *runs = (struct th_runs){.jobs = jobs};
+    if (onlooker)
+        runs->onlooker = *onlooker;
+}
+
+static void free_room(struct th_run_room *room)
+{
+    for (int i = 0; room->runs && i <= room->ends - room->begins; i++)
+        free(room->runs[i].season);
+    free(room->runs);
+    free(room);
+}
+
+void th_runs_finish(struct th_runs *runs)
+{
+    if (!runs)
+        return;
+    for (size_t i = 0; i < runs->n_rooms; i++)
+        free_room(runs->rooms[i]);
+    free(runs->rooms);
+    free(runs->requests);
+    *runs = (struct th_runs){0};
+}
+
+/* FNV-1a. */
+static uint64_t hash_of(const struct th_room *room)
+{
+    const unsigned char *bytes = (const unsigned char *)room;
+    uint64_t hash = 14695981039346656037u;
+    for (size_t i = 0; i < sizeof *room; i++)
+        hash = (hash ^ bytes[i]) * 1099511628211u;
+    return hash;
+}
+
+/* Room for one more at the end of `list`, whose size doubles at powers of two. */
+static void *grown(void *list, size_t n, size_t size)
+{
+    return n & (n - 1) ? list : realloc(list, (n ? 2 * n : 1) * size);
+}
+
+static struct th_run_room *new_room(const struct th_room *room, const struct th_climate *climate,
+                                    const struct th_watch *watch, uint64_t hash)
+{
+    struct th_run_room *own = calloc(1, sizeof *own);
+    if (!own)
+        return NULL;
+    own->hash = hash;
+    own->climate = climate;
+    own->watch = watch;
+    own->shared = !watch;
+    memcpy(&own->room, room, sizeof *room);
+    th_season_range(climate, &own->begins, &own->ends);
+    own->runs = calloc((size_t)(own->ends - own->begins + 1), sizeof *own->runs);
+    if (own->runs)
+        return own;
+    free(own);
+    return NULL;
+}
+
+/* The place of an equal room, of a new one where there is none or a watch wants its own; n_rooms
+ * when memory is short. Rooms are equal byte by byte: at worst one is run twice. */
+static size_t place_room(struct th_runs *runs, const struct th_room *room,
+                         const struct th_climate *climate, const struct th_watch *watch)
+{
+    const uint64_t hash = hash_of(room);
+    for (size_t i = 0; i < runs->n_rooms && !watch; i++) {
+        const struct th_run_room *have = runs->rooms[i];
+        if (have->shared && have->hash == hash && have->climate == climate &&
+            memcmp(&have->room, room, sizeof *room) == 0)
+            return i;
+    }
+    struct th_run_room **rooms = grown(runs->rooms, runs->n_rooms, sizeof(struct th_run_room *));
+    if (!rooms)
+        return runs->n_rooms;
+    runs->rooms = rooms;
+    struct th_run_room *own = new_room(room, climate, watch, hash);
+    if (!own)
+        return runs->n_rooms;
+    rooms[runs->n_rooms] = own;
+    return runs->n_rooms++;
+}
+
+/* The seasons a request means: those asked for that the climate touches. */
+static void years_of(const struct th_run_room *room, const struct th_run_request *request,
+                     int *first, int *last)
+{
+    const bool all = room->climate->typical;
+    *first = all || request->first_year < room->begins ? room->begins : request->first_year;
+    *last = all || request->last_year > room->ends ? room->ends : request->last_year;
+}
+
+static bool ask_for(struct th_run_room *room, const struct th_run_request *request)
+{
+    int first, last;
+    years_of(room, request, &first, &last);
+    for (int year = first; year <= last; year++) {
+        struct run *run = &room->runs[year - room->begins];
+        if (!run->season)
+            run->season = calloc(1, sizeof *run->season);
+        if (!run->season)
+            return false;
+        if (run->state == RUN_UNASKED)
+            run->state = RUN_ASKED;
+    }
+    return true;
+}
+
+static int add(struct th_runs *runs, struct th_run_request request, const struct th_room *room,
+               const struct th_climate *climate, const struct th_watch *watch)
+{
+    struct th_run_request *requests =
+        grown(runs->requests, (size_t)runs->n_requests, sizeof *runs->requests);
+    if (requests) {
+        runs->requests = requests;
+        request.room = place_room(runs, room, climate, watch);
+    }
+    if (!requests || request.room == runs->n_rooms ||
+        !ask_for(runs->rooms[request.room], &request)) {
+        runs->out_of_memory = true;
+        return -1;
+    }
+    requests[runs->n_requests] = request;
+    return runs->n_requests++;
+}
+
+int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct th_climate *climate,
+                int first_year, int last_year)
+{
+    return add(runs, (struct th_run_request){.first_year = first_year, .last_year = last_year},
+               room, climate, NULL);
+}
+
+int th_runs_add_watched(struct th_runs *runs, const struct th_room *room,
+                        const struct th_climate *climate, int first_year, int last_year,
+                        const struct th_watch *watch)
+{
+    return add(runs, (struct th_run_request){.first_year = first_year, .last_year = last_year},
+               room, climate, watch);
+}
+
+/* What there is to run, shared by the workers. Each takes the next. */
+struct queue {
+    size_t n;
+    struct place {
+        const struct th_run_room *room;
+        int year;
+    } * places;
+    atomic_size_t next, done;
+    atomic_bool stopped;
+    const struct th_onlooker *onlooker;
+    const char *what;
+};
+
+static enum th_code check_gap(const char *what, double gap, const struct th_room *room, int year,
+                              struct th_error *err)
+{
+    if (fabs(gap) <= BALANCE_TOLERANCE)
+        return TH_OK;
+    return th_fail(err, TH_ERR_BALANCE,
+                   "room %s, season %d: %s stays open by %.2g of its size; the numbers cannot be "
+                   "trusted",
+                   room->name, year, what, gap);
+}
+
+/* Heat, water and CO₂ that come in must go out, and months add up to turns. */
+static enum th_code check_closed(const struct th_season *season, const struct th_room *room,
+                                 struct th_error *err)
+{
+    const double gas_j = th_tally_gas_j(&season->total);
+    double months_j = 0.0;
+    for (int m = 0; m < 12; m++)
+        months_j += th_tally_gas_j(&season->month[m]);
+    const double off = gas_j > 0.0 ? months_j / gas_j - 1.0 : months_j;
+    enum th_code code =
+        check_gap("the heat balance", th_tally_heat_gap(&season->total), room, season->year, err);
+    if (code == TH_OK)
+        code = check_gap("the water balance", th_tally_water_gap(&season->total), room,
+                         season->year, err);
+    if (code == TH_OK)
+        code =
+            check_gap("the CO2 balance", th_tally_co2_gap(&season->total), room, season->year, err);
+    return code == TH_OK ? check_gap("the sum of the months", off, room, season->year, err) : code;
+}
+
+/* An engine and the room it is ready for. */
+struct ready {
+    struct th_engine engine;
+    const struct th_run_room *room; /* NULL: for none */
+};
+
+static enum th_code make_ready(struct ready *ready, const struct th_run_room *room,
+                               struct th_error *err)
+{
+    if (ready->room == room)
+        return TH_OK;
+    if (ready->room)
+        th_engine_finish(&ready->engine);
+    const enum th_code code = th_engine_init(&ready->engine, &room->room, err);
+    ready->room = code == TH_OK ? room : NULL;
+    return code;
+}
+
+static void run_one(struct ready *ready, const struct place *place)
+{
+    const struct th_run_room *room = place->room;
+    struct run *run = &room->runs[place->year - room->begins];
+    enum th_code code = make_ready(ready, room, &run->error);
+    if (code == TH_OK)
+        code = th_season_run(&ready->engine, room->climate, place->year, room->watch, run->season,
+                             &run->error);
+    if (code == TH_OK && run->season->counted)
+        check_closed(run->season, &room->room, &run->error);
+    run->state = RUN_DONE;
+}
+
+static void work(void *context, int worker)
+{
+    struct queue *queue = context;
+    struct ready ready = {.room = NULL};
+    while (!atomic_load(&queue->stopped)) {
+        const size_t i = atomic_fetch_add(&queue->next, 1);
+        if (i >= queue->n)
+            break;
+        run_one(&ready, &queue->places[i]);
+        const size_t done = atomic_fetch_add(&queue->done, 1) + 1;
+        const struct th_onlooker *onlooker = queue->onlooker;
+        if (worker == 0 && onlooker->tell &&
+            !onlooker->tell(onlooker->context, queue->what, done, queue->n))
+            atomic_store(&queue->stopped, true);
+    }
+    if (ready.room)
+        th_engine_finish(&ready.engine);
+}
+
+/* Lists what is asked for, in the order of the list; with NULL only counts. */
+static size_t list_places(const struct th_runs *runs, struct place *places)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < runs->n_rooms; i++) {
+        const struct th_run_room *room = runs->rooms[i];
+        for (int year = room->begins; year <= room->ends; year++)
+            if (room->runs[year - room->begins].state == RUN_ASKED) {
+                if (places)
+                    places[n] = (struct place){room, year};
+                n++;
+            }
+    }
+    return n;
+}
+
+static void forget_watches(struct th_runs *runs)
+{
+    for (size_t i = 0; i < runs->n_rooms; i++)
+        runs->rooms[i]->watch = NULL;
+}
+
+enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error *err)
+{
+    struct queue queue = {.n = list_places(runs, NULL), .onlooker = &runs->onlooker, .what = what};
+    if (queue.n == 0 && !runs->out_of_memory)
+        return TH_OK;
+    queue.places = malloc(queue.n * sizeof *queue.places);
+    if (!queue.places || runs->out_of_memory) {
+        free(queue.places);
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
+    list_places(runs, queue.places);
+    const int most = queue.n < TH_WORKERS_MAX ? (int)queue.n : TH_WORKERS_MAX;
+    th_workers_run(runs->jobs < most ? runs->jobs : most, work, &queue);
+    free(queue.places);
+    forget_watches(runs);
+    return atomic_load(&queue.stopped)
+               ? th_fail(err, TH_ERR_CANCELLED, "%s", th_code_text(TH_ERR_CANCELLED))
+               : TH_OK;
+}
+
+/* The runs of a request; the error of the first that failed. */
+static enum th_code runs_of(const struct th_runs *runs, int request, const struct run **first_run,
+                            int *n, struct th_error *err)
+{
+    const struct th_run_request *r = &runs->requests[request];
+    const struct th_run_room *room = runs->rooms[r->room];
+    int first, last;
+    years_of(room, r, &first, &last);
+    if (last < first)
+        return th_fail(err, TH_ERR_COVERAGE,
+                       "the weather touches no season from %d to %d; it holds those that start in "
+                       "%d to %d",
+                       r->first_year, r->last_year, room->begins, room->ends);
+    *n = last - first + 1;
+    *first_run = &room->runs[first - room->begins];
+    for (int i = 0; i < *n; i++) {
+        const struct th_error *error = &(*first_run)[i].error;
+        if (error->code == TH_OK)
+            continue;
+        if (err)
+            *err = *error;
+        return error->code;
+    }
+    return TH_OK;
+}
+
+enum th_code th_runs_winters(const struct th_runs *runs, int request, struct th_winters *winters,
+                             struct th_error *err)
+{
+    const struct run *run = NULL;
+    int n = 0;
+    *winters = (struct th_winters){0};
+    const enum th_code code = runs_of(runs, request, &run, &n, err);
+    if (code != TH_OK)
+        return code;
+    winters->seasons = malloc((size_t)n * sizeof *winters->seasons);
+    if (!winters->seasons)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (; winters->n < n; winters->n++, run++) {
+        winters->seasons[winters->n] = *run->season;
+        winters->n_counted += run->season->counted;
+    }
+    return TH_OK;
+}
+
+enum th_code th_runs_trial(const struct th_runs *runs, int request, struct th_trial *trial,
+                           struct th_error *err)
+{
+    struct th_winters winters;
+    enum th_code code = th_runs_winters(runs, request, &winters, err);
+    if (code == TH_OK)
+        code =
+            th_trial_of(&winters, runs->rooms[runs->requests[request].room]->room.name, trial, err);
+    th_winters_finish(&winters);
+    return code;
+}
+
+enum th_code th_runs_gas(const struct th_runs *runs, int request, double *gas_j,
+                         struct th_error *err)
+{
+    struct th_winters winters;
+    enum th_code code = th_runs_winters(runs, request, &winters, err);
+    if (code == TH_OK && winters.n_counted == 0)
+        code = th_fail(err, TH_ERR_COVERAGE, "room %s: the weather covers no whole season",
+                       runs->rooms[runs->requests[request].room]->room.name);
+    *gas_j = code == TH_OK ? th_winters_mean_gas_j(&winters) : 0.0;
+    th_winters_finish(&winters);
+    return code;
+}
