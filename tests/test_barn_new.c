@@ -13,7 +13,7 @@
 
 static int n_kinds;
 
-static bool same_value(const struct th_key *key, const char *a, const char *b)
+static bool same_value(const struct th_parameter *key, const char *a, const char *b)
 {
     switch (key->store) {
     case TH_STORE_NUMBER: {
@@ -48,16 +48,20 @@ START_TEST(a_default_text_is_the_default_value)
         kind->start(without);
     else
         memcpy(without, draft, size);
-    for (int i = 0; i < *kind->n_keys; i++) {
-        const struct th_key *const key = &kind->keys[i];
+    const struct th_parameter *key;
+    for (int i = 0; (key = th_section_key(kind, i)); i++) {
         struct th_error err = {0};
-        if (!key->initial)
+        double number = 0.0;
+        if (!key->initial.given)
             continue;
         memcpy(with, without, size);
-        const enum th_code code = th_value_set(key, key->initial, "x.barn", with, draft, &err);
+        const struct th_amount_text text = th_amount_text(key, key->initial);
+        const enum th_code code = th_value_set(
+            key, text.text, "x.barn", th_key_struct(kind, key, with), draft, &number, &err);
         ck_assert_msg(code == TH_OK, "[%s] %s: %s", kind->word, key->name, err.text);
-        ck_assert_msg(same_value(key, with, without), "[%s] %s = %s is not the default", kind->word,
-                      key->name, key->initial);
+        ck_assert_msg(!key->has_place || same_value(key, th_key_struct(kind, key, with),
+                                                    th_key_struct(kind, key, without)),
+                      "[%s] %s = %s is not the default", kind->word, key->name, text.text);
     }
     free(draft);
     free(without);

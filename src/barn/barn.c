@@ -164,7 +164,8 @@ static void take_draft(struct th_barn *barn, const struct th_draft *draft)
     barn->n_uses = draft->n_uses;
     memcpy(barn->uses, draft->uses, sizeof barn->uses);
     barn->price = draft->price;
-    barn->price.posted_usd_gal = draft->has_price_gallon ? draft->price_gallon : 0.0;
+    const struct th_fuel *const fuel = &barn->room.fuel;
+    barn->price.posted_usd_gal = fuel->has_price && fuel->gas == TH_PROPANE ? fuel->price : 0.0;
 }
 
 static void check_farm(const struct th_barn *barn, struct th_issues *issues)

@@ -27,44 +27,6 @@ bool th_apply_is_bad(const struct th_apply *apply, const char *section)
     return false;
 }
 
-static const struct th_entry *find_header(const struct th_apply *apply, const char *section)
-{
-    for (size_t i = 0; i < apply->text->n; i++) {
-        const struct th_entry *const entry = &apply->text->entries[i];
-        if (!entry->key && strcmp(entry->section, section) == 0)
-            return entry;
-    }
-    return NULL;
-}
-
-/* The setting that counts: the last one. */
-static const struct th_setting *find_setting(const struct th_apply *apply, const char *section,
-                                             const char *key)
-{
-    for (size_t i = apply->n; i > 0; i--) {
-        const struct th_setting *const setting = &apply->settings[i - 1];
-        if (strcmp(setting->section, section) == 0 && (!key || strcmp(setting->key, key) == 0))
-            return setting;
-    }
-    return NULL;
-}
-
-bool th_apply_has(const struct th_apply *apply, const char *section, const char *key)
-{
-    return find_setting(apply, section, key) != NULL;
-}
-
-struct th_place th_apply_place(const struct th_apply *apply, const char *section, const char *key)
-{
-    const struct th_setting *const setting = key && *key ? find_setting(apply, section, key) : NULL;
-    if (setting)
-        return th_entry_value_place(setting->entry);
-    const struct th_entry *const header = find_header(apply, section);
-    if (header)
-        return th_entry_key_place(header);
-    return (struct th_place){.file = apply->barn_path};
-}
-
 void th_apply_error(struct th_apply *apply, const char *section, const char *key,
                     const char *format, ...)
 {
@@ -167,7 +129,7 @@ static void add_element(struct th_apply *apply, const struct th_section_kind *ki
 static const struct th_entry *same_section_before(const struct th_apply *apply,
                                                   const struct th_entry *header)
 {
-    const struct th_entry *const first = find_header(apply, header->section);
+    const struct th_entry *const first = th_apply_header(apply, header->section);
     return first < header ? first : NULL;
 }
 
@@ -261,8 +223,8 @@ static enum th_code collect_pick(struct th_apply *apply, const char *pick, int r
 
 static bool same_group(const struct th_section_kind *kind, const char *a, const char *b)
 {
-    const struct th_key *const first = th_key_find(kind, a);
-    const struct th_key *const second = th_key_find(kind, b);
+    const struct th_parameter *const first = th_key_find(kind, a);
+    const struct th_parameter *const second = th_key_find(kind, b);
     return first && second && first->group && first->group == second->group;
 }
 
@@ -290,7 +252,7 @@ static void setting_error(struct th_apply *apply, const struct th_setting *setti
 
 /* An earlier setting of the same source that says the same, or something that excludes it. */
 static bool is_doubled(struct th_apply *apply, const struct th_section_kind *kind,
-                       const struct th_key *key, size_t index)
+                       const struct th_parameter *key, size_t index)
 {
     const struct th_setting *const setting = &apply->settings[index];
     for (size_t i = 0; i < index && setting->rank != 1; i++) {
@@ -328,7 +290,7 @@ static void unknown_key(struct th_apply *apply, const struct th_section_kind *ki
 
 /* What --set, choices and options may not touch. */
 static const char *forbidden(const struct th_setting *setting, const struct th_section_kind *kind,
-                             const struct th_key *key)
+                             const struct th_parameter *key)
 {
     if (setting->rank == 0)
         return NULL;
@@ -366,14 +328,14 @@ static void missing_section(struct th_apply *apply, const struct th_setting *set
 
 static void apply_setting(struct th_apply *apply, size_t index)
 {
-    const struct th_setting *const setting = &apply->settings[index];
+    struct th_setting *const setting = &apply->settings[index];
     const struct th_section_kind *kind = NULL;
     void *const element = find_element(apply->draft, setting->section, &kind);
     if (!element) {
         missing_section(apply, setting);
         return;
     }
-    const struct th_key *const key = th_key_find(kind, setting->key);
+    const struct th_parameter *const key = th_key_find(kind, setting->key);
     if (!key) {
         unknown_key(apply, kind, setting);
         return;
@@ -387,8 +349,10 @@ static void apply_setting(struct th_apply *apply, size_t index)
     if (is_overridden(apply, kind, index) || is_doubled(apply, kind, key, index))
         return;
     struct th_error err = {0};
-    if (th_value_set(key, setting->entry->value, setting->entry->file, element, apply->draft,
-                     &err) == TH_OK)
+    setting->holds = th_value_set(key, setting->entry->value, setting->entry->file,
+                                  th_key_struct(kind, key, element), apply->draft, &setting->number,
+                                  &err) == TH_OK;
+    if (setting->holds)
         return;
     place.column += err.column > 0 ? err.column - 1 : 0;
     setting_error(apply, setting, &place, err.text);
@@ -399,11 +363,10 @@ static void apply_setting(struct th_apply *apply, size_t index)
 static void check_needed(struct th_apply *apply, const struct th_section_kind *kind,
                          const char *section)
 {
-    for (int i = 0; i < *kind->n_keys; i++) {
-        const struct th_key *const key = &kind->keys[i];
+    const struct th_parameter *key;
+    for (int i = 0; (key = th_section_key(kind, i)); i++)
         if (key->needed && !th_apply_has(apply, section, key->name))
             th_apply_error(apply, section, "", "%s is missing: %s", key->name, key->help);
-    }
 }
 
 static void check_all_needed(struct th_apply *apply)
@@ -412,7 +375,8 @@ static void check_all_needed(struct th_apply *apply)
     const struct th_section_kind *const kinds = th_section_kinds(&n);
     for (int i = 0; i < n; i++) {
         const struct th_section_kind *const kind = &kinds[i];
-        const bool used = find_header(apply, kind->word) || th_apply_has(apply, kind->word, NULL);
+        const bool used =
+            th_apply_header(apply, kind->word) || th_apply_has(apply, kind->word, NULL);
         if (!kind->named && used)
             check_needed(apply, kind, kind->word);
         for (int k = 0; kind->named && k < count_of(apply->draft, kind); k++) {

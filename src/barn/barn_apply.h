@@ -16,7 +16,9 @@ struct th_setting {
     const struct th_entry *entry;
     char section[TH_SECTION_MAX];
     const char *key;
-    int rank; /**< 0 files, 1 --set, 2 … picks in their order */
+    int rank;      /**< 0 files, 1 --set, 2 … picks in their order */
+    bool holds;    /**< it was right, and nothing later says otherwise */
+    double number; /**< in SI, when it is one */
 };
 
 /** A run of th_apply(). Owns the list; entries are borrowed from the text. */
@@ -47,11 +49,29 @@ void th_apply_error(struct th_apply *apply, const char *section, const char *key
 void th_apply_error_at(struct th_apply *apply, const char *section, const struct th_place *place,
                        const char *format, ...) __attribute__((format(printf, 4, 5)));
 
+/** The entry of the section's header, or NULL. */
+const struct th_entry *th_apply_header(const struct th_apply *apply, const char *section);
+
 /** The place th_apply_error() would point at. */
 struct th_place th_apply_place(const struct th_apply *apply, const char *section, const char *key);
 
 /** Whether the section holds the key; with `key` NULL whether it holds any. */
 bool th_apply_has(const struct th_apply *apply, const char *section, const char *key);
+
+/** Whether the key is given, is right and is not excluded by a later one. */
+bool th_apply_holds(const struct th_apply *apply, const char *section, const char *key);
+
+/** A number in SI, word or text as it holds or, where none is given, by the table's default. */
+double th_apply_number(const struct th_apply *apply, const char *section, const char *key);
+struct th_apply_text {
+    char text[TH_NOTE_MAX];
+};
+struct th_apply_text th_apply_text(const struct th_apply *apply, const char *section,
+                                   const char *key);
+
+/** The path given for the key, from where the program runs; false when none is. */
+bool th_apply_path(const struct th_apply *apply, const char *section, const char *key,
+                   char path[TH_PATH_MAX]);
 
 /** Whether the section, or one that others are measured by, had an error. */
 bool th_apply_is_bad(const struct th_apply *apply, const char *section);

@@ -6,7 +6,7 @@
 
 #include <string.h>
 
-void th_key_write_value(const struct th_key *key, FILE *out)
+void th_key_write_value(const struct th_parameter *key, FILE *out)
 {
     switch (key->store) {
     case TH_STORE_YES_NO:
@@ -43,6 +43,16 @@ void th_key_write_value(const struct th_key *key, FILE *out)
     }
 }
 
+struct th_key_text th_key_default(const struct th_parameter *key)
+{
+    struct th_key_text text;
+    snprintf(text.text, sizeof text.text, "%s",
+             key->initial.given ? th_amount_text(key, key->initial).text
+             : key->otherwise   ? key->otherwise
+                                : "none");
+    return text;
+}
+
 /* A bar would end the cell. */
 static void write_cell(const char *text, FILE *out)
 {
@@ -50,23 +60,23 @@ static void write_cell(const char *text, FILE *out)
         fputs((const char[]){*text == '|' ? '\\' : *text, *text == '|' ? '|' : '\0', '\0'}, out);
 }
 
-static void write_default(const struct th_key *key, FILE *out)
+static void write_default(const struct th_parameter *key, FILE *out)
 {
-    const char *const held = key->initial ? key->initial : key->otherwise;
     if (key->needed)
         fputs("must be given", out);
     else
-        write_cell(held ? held : "none", out);
+        write_cell(th_key_default(key).text, out);
     if (key->source)
         fprintf(out, " (%s)", key->source);
 }
 
-static void write_key(const struct th_key *key, FILE *out)
+static void write_key(const struct th_parameter *key, FILE *out)
 {
     fprintf(out, "| `%s` | ", key->name);
     th_key_write_value(key, out);
-    if (key->low)
-        fprintf(out, "; %s to %s", key->low, key->high);
+    if (key->low.given)
+        fprintf(out, "; %s to %s", th_amount_text(key, key->low).text,
+                th_amount_text(key, key->high).text);
     fputs(" | ", out);
     write_default(key, out);
     fputs(" | ", out);
@@ -82,8 +92,9 @@ static void write_kind(const struct th_section_kind *kind, FILE *out)
             kind->help + 1, kind->named ? " Any number, each with a name of its own." : "",
             kind->farm ? " May stand in the farm file." : "");
     fputs("| key | value | default (source) | meaning |\n|---|---|---|---|\n", out);
-    for (int i = 0; i < *kind->n_keys; i++)
-        write_key(&kind->keys[i], out);
+    const struct th_parameter *key;
+    for (int i = 0; (key = th_section_key(kind, i)); i++)
+        write_key(key, out);
 }
 
 static void write_materials(FILE *out)

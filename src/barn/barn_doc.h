@@ -12,6 +12,12 @@
 void th_barn_doc_write(FILE *out);
 
 /** Writes what to put behind the = of a key: its units, or the words to choose from. */
-void th_key_write_value(const struct th_key *key, FILE *out);
+void th_key_write_value(const struct th_parameter *key, FILE *out);
+
+/** What holds without the key: its default, or words for what is worked out, or "none". */
+struct th_key_text {
+    char text[320];
+};
+struct th_key_text th_key_default(const struct th_parameter *key);
 
 #endif

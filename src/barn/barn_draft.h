@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /**
- * What the keys of a barn file write to, before it is made into a struct th_room: the room's own
- * values, and beside them what first has to be worked out (layers, catalogue air flows, tables).
+ * What the keys of barn and farm files write to. A draft's room holds the values as they were
+ * given; what has first to be worked out (layers, catalogue air flows, tables) is not in it yet.
  */
 #ifndef TURNHEAT_BARN_DRAFT_H
 #define TURNHEAT_BARN_DRAFT_H
@@ -20,24 +20,6 @@
 #define TH_USES_MAX 8
 #define TH_NOTE_MAX (TH_TEXT_LINE_MAX + 1)
 
-struct th_draft_surface {
-    struct th_surface surface;
-    bool has_r;
-    char layers[TH_NOTE_MAX];
-    double framing;
-    char assembly[TH_NAME_MAX];
-};
-
-struct th_draft_heater {
-    struct th_heater heater;
-    bool has_turndown;
-    bool has_blower;
-};
-
-struct th_draft_turn {
-    struct th_turn_plan turn;
-};
-
 /** What a choice or option costs; what it changes are the section's dotted keys. */
 struct th_pick {
     char name[TH_NAME_MAX];
@@ -50,52 +32,18 @@ struct th_pick {
     double residual_share;  /**< of the cost, at the end of the study */
 };
 
-enum th_air_basis { TH_AIR_ROOM, TH_AIR_STANDARD };
-
-struct th_draft_air {
-    int basis; /**< enum th_air_basis */
-    bool has_derate;
-    double derate;
-    bool has_floor;
-    bool has_leak;
-    bool has_leak_area;
-    double leak_cm2_m2;
-    bool has_ach20;
-    double ach20;
-    int minimum_classes;
-    char minimum_table[TH_PATH_MAX];
-};
-
+/** What has no place here stands only in the file: see th_apply_number(). */
 struct th_draft {
     struct th_room room;
-    bool has_perimeter;
-    bool has_roof_area;
-    bool has_zone_on;
-    struct th_draft_air air;
-    char slab_edge[TH_NAME_MAX];
-    bool has_edge_f;
-    char growth_table[TH_PATH_MAX];
-    char setpoint_table[TH_PATH_MAX];
-    char comfort_table[TH_PATH_MAX];
-    double setpoint_shift_k;
-    int gas;
-    bool has_heat_content;
-    double heat_content_j;
-    bool has_lower_share;
-    double lower_share;
-    bool has_price_gallon;
-    double price_gallon;
-    bool has_price_therm;
-    double price_therm;
     struct th_price_model price;
     int n_weather;
     char weather[TH_WEATHER_MAX][TH_PATH_MAX];
     int n_surfaces;
-    struct th_draft_surface surfaces[TH_SURFACES_MAX];
+    struct th_surface surfaces[TH_SURFACES_MAX];
     int n_heaters;
-    struct th_draft_heater heaters[TH_HEATERS_MAX];
+    struct th_heater heaters[TH_HEATERS_MAX];
     int n_turns;
-    struct th_draft_turn turns[TH_TURNS_MAX];
+    struct th_turn_plan turns[TH_TURNS_MAX];
     int n_tanks;
     struct th_tank tanks[TH_TANKS_MAX];
     int n_contracts;

@@ -126,7 +126,7 @@ static void write_comment(const char *text, FILE *out)
 }
 
 /* "Meaning. Value: …, from … to …. Default: … (source)." as one paragraph. */
-static void explain(const struct th_key *key, FILE *out)
+static void explain(const struct th_parameter *key, FILE *out)
 {
     char text[SENTENCES_MAX] = "";
     FILE *const memory = fmemopen(text, sizeof text, "w");
@@ -134,16 +134,24 @@ static void explain(const struct th_key *key, FILE *out)
         return;
     fprintf(memory, "%s: %s. Expected: ", key->name, key->help);
     th_key_write_value(key, memory);
-    if (key->low)
-        fprintf(memory, ", between %s and %s", key->low, key->high);
-    if (key->initial || key->otherwise)
-        fprintf(memory, ". Without it: %s", key->initial ? key->initial : key->otherwise);
+    if (key->low.given)
+        fprintf(memory, ", between %s and %s", th_amount_text(key, key->low).text,
+                th_amount_text(key, key->high).text);
+    if (key->initial.given || key->otherwise)
+        fprintf(memory, ". Without it: %s", th_key_default(key).text);
     if (key->source)
         fprintf(memory, " (%s)", key->source);
     fputs(".", memory);
     fclose(memory);
     fputs("\n", out);
     write_comment(text, out);
+}
+
+/* The key in a comment, with the value it has without. */
+static void write_unset(const struct th_parameter *key, FILE *out)
+{
+    fprintf(out, "# %s =%s%s\n", key->name, key->initial.given ? " " : "",
+            key->initial.given ? th_amount_text(key, key->initial).text : "");
 }
 
 static const struct line *find_line(const struct line *lines, const char *section, const char *key)
@@ -158,16 +166,15 @@ static void write_section(const struct th_section_kind *kind, const char *sectio
                           const struct line *lines, bool explained, FILE *out)
 {
     fprintf(out, "\n[%s]\n", section);
-    for (int i = 0; i < *kind->n_keys; i++) {
-        const struct th_key *const key = &kind->keys[i];
+    const struct th_parameter *key;
+    for (int i = 0; (key = th_section_key(kind, i)); i++) {
         const struct line *const line = find_line(lines, section, key->name);
         if (explained)
             explain(key, out);
         if (line)
             fprintf(out, "%s = %s\n", key->name, line->value);
         else if (explained)
-            fprintf(out, "# %s =%s%s\n", key->name, key->initial ? " " : "",
-                    key->initial ? key->initial : "");
+            write_unset(key, out);
     }
 }
 
@@ -175,11 +182,10 @@ static void write_section(const struct th_section_kind *kind, const char *sectio
 static void write_unused(const struct th_section_kind *kind, FILE *out)
 {
     fprintf(out, "\n# [%s%s]\n", kind->word, kind->named ? " NAME" : "");
-    for (int i = 0; i < *kind->n_keys; i++) {
-        const struct th_key *const key = &kind->keys[i];
+    const struct th_parameter *key;
+    for (int i = 0; (key = th_section_key(kind, i)); i++) {
         explain(key, out);
-        fprintf(out, "# %s =%s%s\n", key->name, key->initial ? " " : "",
-                key->initial ? key->initial : "");
+        write_unset(key, out);
     }
 }
 
@@ -201,9 +207,7 @@ static void write_kind(const struct th_section_kind *kind, const struct line *li
         write_section(kind, line->section, lines, last == NULL, out);
         last = line->section;
     }
-    const bool can_stand_empty =
-        strcmp(kind->word, "zone") != 0 && strcmp(kind->word, "calibration") != 0;
-    if (!last && !kind->named && can_stand_empty)
+    if (!last && !kind->named && !kind->optional)
         write_section(kind, kind->word, lines, true, out);
     else if (!last)
         write_unused(kind, out);

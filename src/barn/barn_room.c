@@ -25,20 +25,19 @@ static void section_name(char section[TH_SECTION_MAX], const char *word, const c
 
 /* --- surfaces --- */
 
-static void lay_out_layers(struct th_apply *apply, struct th_draft_surface *from,
-                           const char *section)
+static void lay_out_layers(struct th_apply *apply, struct th_surface *surface, const char *section)
 {
     struct th_error err = {0};
-    struct th_surface *const surface = &from->surface;
-    if (th_layers_r(from->layers, from->framing, surface->kind, surface->faces, &surface->r_m2k_w,
-                    &err) == TH_OK)
+    if (th_layers_r(th_apply_text(apply, section, "layers").text,
+                    th_apply_number(apply, section, "framing"), surface->kind, surface->faces,
+                    &surface->r_m2k_w, &err) == TH_OK)
         return;
     struct th_place place = th_apply_place(apply, section, "layers");
     place.column += err.column > 0 ? err.column - 1 : 0;
     th_apply_error_at(apply, section, &place, "%s", err.text);
 }
 
-static void take_assembly(struct th_apply *apply, struct th_draft_surface *from, const char *name,
+static void take_assembly(struct th_apply *apply, struct th_surface *surface, const char *name,
                           const char *section)
 {
     const struct th_assembly *const assembly = th_assembly_find(name);
@@ -48,30 +47,32 @@ static void take_assembly(struct th_apply *apply, struct th_draft_surface *from,
                        name);
     else
         th_envelope_r(assembly->layers, assembly->n_layers, assembly->framing_share,
-                      &from->surface.r_m2k_w, NULL);
+                      &surface->r_m2k_w, NULL);
 }
 
-static void make_surface(struct th_apply *apply, struct th_draft_surface *from)
+static void make_surface(struct th_apply *apply, struct th_surface *surface)
 {
     char section[TH_SECTION_MAX];
-    section_name(section, "surface", from->surface.name);
-    if (from->layers[0] && !from->has_r)
-        lay_out_layers(apply, from, section);
-    else if (from->assembly[0] && !from->has_r)
-        take_assembly(apply, from, from->assembly, section);
-    else if (!from->has_r && from->surface.kind == TH_CURTAIN)
-        take_assembly(apply, from, "curtain", section);
-    else if (!from->has_r && !th_apply_is_bad(apply, section))
+    section_name(section, "surface", surface->name);
+    if (th_apply_holds(apply, section, "R"))
+        return;
+    if (th_apply_holds(apply, section, "layers"))
+        lay_out_layers(apply, surface, section);
+    else if (th_apply_holds(apply, section, "assembly"))
+        take_assembly(apply, surface, th_apply_text(apply, section, "assembly").text, section);
+    else if (surface->kind == TH_CURTAIN)
+        take_assembly(apply, surface, "curtain", section);
+    else if (!th_apply_is_bad(apply, section))
         th_apply_error(apply, section, "", "there is no R; expected R, layers or assembly");
 }
 
 static void make_surfaces(struct th_apply *apply, struct th_room *room)
 {
-    struct th_draft *const draft = apply->draft;
+    const struct th_draft *const draft = apply->draft;
     room->n_surfaces = draft->n_surfaces;
     for (int i = 0; i < draft->n_surfaces; i++) {
-        make_surface(apply, &draft->surfaces[i]);
-        room->surfaces[i] = draft->surfaces[i].surface;
+        room->surfaces[i] = draft->surfaces[i];
+        make_surface(apply, &room->surfaces[i]);
     }
 }
 
@@ -86,43 +87,49 @@ static double area_facing_attic(const struct th_room *room)
     return area_m2;
 }
 
-static void make_shell(struct th_apply *apply, struct th_room *room)
+static void find_edge(struct th_apply *apply, struct th_shell *shell)
 {
-    const struct th_draft *const draft = apply->draft;
-    struct th_shell *const shell = &room->shell;
-    if (!(shell->floor_m2 > 0.0))
-        shell->floor_m2 = shell->length_m * shell->width_m;
-    if (!(shell->volume_m3 > 0.0))
-        shell->volume_m3 = shell->floor_m2 * shell->height_m;
-    if (!draft->has_perimeter)
-        shell->perimeter_m = 2.0 * (shell->length_m + shell->width_m);
-    if (!draft->has_roof_area)
-        shell->roof_m2 = ROOF_SLOPE * area_facing_attic(room);
-    if (draft->has_edge_f || !draft->slab_edge[0])
-        return;
-    const struct th_slab_edge *const edge = th_slab_edge_find(draft->slab_edge);
+    const struct th_apply_text name = th_apply_text(apply, "room", "slab_edge");
+    const struct th_slab_edge *const edge = th_slab_edge_find(name.text);
     if (edge)
         shell->edge_f_w_mk = edge->f_w_mk;
     else
         th_apply_error(apply, "room", "slab_edge",
                        "slab edge '%s' is not known; expected one of the list in docs/barn-file.md",
-                       draft->slab_edge);
+                       name.text);
+}
+
+static void make_shell(struct th_apply *apply, struct th_room *room)
+{
+    struct th_shell *const shell = &room->shell;
+    if (!(shell->floor_m2 > 0.0))
+        shell->floor_m2 = shell->length_m * shell->width_m;
+    if (!(shell->volume_m3 > 0.0))
+        shell->volume_m3 = shell->floor_m2 * shell->height_m;
+    if (!th_apply_holds(apply, "room", "perimeter"))
+        shell->perimeter_m = 2.0 * (shell->length_m + shell->width_m);
+    if (!th_apply_holds(apply, "room", "roof_area"))
+        shell->roof_m2 = ROOF_SLOPE * area_facing_attic(room);
+    if (!th_apply_holds(apply, "room", "slab_edge_F"))
+        find_edge(apply, shell);
 }
 
 /* --- heaters, pigs, fuel --- */
 
-static void make_heaters(const struct th_draft *draft, struct th_room *room)
+static void make_heaters(const struct th_apply *apply, struct th_room *room)
 {
     room->n_heaters = 0;
-    for (int i = 0; i < draft->n_heaters; i++) {
-        const struct th_draft_heater *const from = &draft->heaters[i];
-        if (from->heater.units == 0)
+    for (int i = 0; i < apply->draft->n_heaters; i++) {
+        const struct th_heater *const from = &apply->draft->heaters[i];
+        char section[TH_SECTION_MAX];
+        section_name(section, "heater", from->name);
+        if (from->units == 0)
             continue;
         struct th_heater *const heater = &room->heaters[room->n_heaters++];
-        *heater = from->heater;
-        if (!from->has_turndown)
+        *heater = *from;
+        if (!th_apply_holds(apply, section, "turndown"))
             heater->turndown = th_heater_turndown(heater->control);
-        if (!from->has_blower)
+        if (!th_apply_holds(apply, section, "blower"))
             heater->blower_w = BLOWER_W_PER_BTUH * heater->input_w / TH_W_PER_BTUH;
     }
 }
@@ -132,7 +139,7 @@ static void make_turns(const struct th_draft *draft, struct th_room *room)
     double most = 0.0;
     room->n_turns = draft->n_turns;
     for (int i = 0; i < draft->n_turns; i++) {
-        room->turns[i] = draft->turns[i].turn;
+        room->turns[i] = draft->turns[i];
         most = fmax(most, room->turns[i].head);
     }
     if (!(room->spaces > 0.0))
@@ -141,42 +148,45 @@ static void make_turns(const struct th_draft *draft, struct th_room *room)
         room->air.max_m3_s = HOT_WEATHER_CFM * TH_M3S_PER_CFM * room->spaces;
 }
 
-static void make_fuel(struct th_apply *apply, struct th_room *room)
+static void check_price(struct th_apply *apply, bool propane)
 {
-    const struct th_draft *const draft = apply->draft;
-    struct th_fuel *const fuel = &room->fuel;
-    const double freeze_c = fuel->freeze_c;
-    th_fuel_of_gas(fuel, draft->gas == TH_NATURAL_GAS ? TH_NATURAL_GAS : TH_PROPANE);
-    fuel->freeze_c = freeze_c;
-    const bool propane = fuel->gas == TH_PROPANE;
-    if (draft->has_heat_content && propane) {
-        /* A gallon with more heat makes as much water and carbon dioxide per gallon. */
-        fuel->water_kg_j *= fuel->hhv_j / draft->heat_content_j;
-        fuel->co2_m3_j *= fuel->hhv_j / draft->heat_content_j;
-        fuel->hhv_j = draft->heat_content_j;
-    } else if (draft->has_heat_content)
-        th_apply_error(apply, "fuel", "heat_content",
-                       "a gallon's heat content has no meaning for natural gas");
-    if (draft->has_lower_share)
-        fuel->lhv_share = draft->lower_share;
-    fuel->has_price = propane ? draft->has_price_gallon : draft->has_price_therm;
-    fuel->price = propane ? draft->price_gallon : draft->price_therm;
-    if (propane && draft->has_price_therm)
+    if (propane && th_apply_has(apply, "fuel", "price_per_therm"))
         th_apply_error(apply, "fuel", "price_per_therm",
                        "propane has a price per gallon; expected price, or gas = natural");
-    if (!propane && draft->has_price_gallon)
+    if (!propane && th_apply_has(apply, "fuel", "price"))
         th_apply_error(apply, "fuel", "price",
                        "natural gas has a price per therm; expected price_per_therm");
+}
+
+static void make_fuel(struct th_apply *apply, struct th_room *room)
+{
+    struct th_fuel *const fuel = &room->fuel;
+    const struct th_fuel given = *fuel;
+    const bool has_content = th_apply_holds(apply, "fuel", "heat_content");
+    const bool propane = fuel->gas == TH_PROPANE;
+    th_fuel_of_gas(fuel, fuel->gas);
+    if (has_content && propane) {
+        /* A gallon with more heat makes as much water and carbon dioxide per gallon. */
+        fuel->water_kg_j *= fuel->hhv_j / given.hhv_j;
+        fuel->co2_m3_j *= fuel->hhv_j / given.hhv_j;
+        fuel->hhv_j = given.hhv_j;
+    } else if (has_content)
+        th_apply_error(apply, "fuel", "heat_content",
+                       "a gallon's heat content has no meaning for natural gas");
+    if (th_apply_holds(apply, "fuel", "lower_share"))
+        fuel->lhv_share = given.lhv_share;
+    check_price(apply, propane);
 }
 
 /* --- tables --- */
 
 static bool read_table(struct th_apply *apply, const char *section, const char *key,
-                       const char *path, const struct th_table_column *x,
-                       const struct th_table_column *y, struct th_table *table, int *meaning)
+                       const struct th_table_column *x, const struct th_table_column *y,
+                       struct th_table *table, int *meaning)
 {
+    char path[TH_PATH_MAX];
     struct th_error err = {0};
-    if (!path[0])
+    if (!th_apply_path(apply, section, key, path))
         return false;
     const enum th_code code = th_table_read(path, x, y, table, meaning, &err);
     if (code == TH_OK)
@@ -202,21 +212,17 @@ static const struct th_table_column air_y = {"air", TH_DIM_FLOW, 0};
 
 static void make_tables(struct th_apply *apply, struct th_room *room)
 {
-    const struct th_draft *const draft = apply->draft;
     struct th_setpoints *const set = &room->setpoints;
-    if (read_table(apply, "pigs", "growth_table", draft->growth_table, day_x, &weight_y,
-                   &room->pigs.weight_kg, NULL))
+    if (read_table(apply, "pigs", "growth_table", day_x, &weight_y, &room->pigs.weight_kg, NULL))
         room->pigs.growth = TH_GROWTH_BY_DAY;
     int by = (int)set->by;
-    if (read_table(apply, "setpoints", "table", draft->setpoint_table, setpoint_x, &set_y,
-                   &set->set_c, &by))
+    if (read_table(apply, "setpoints", "table", setpoint_x, &set_y, &set->set_c, &by))
         set->by = (enum th_by)by;
-    read_table(apply, "setpoints", "comfort_table", draft->comfort_table, weight_x, &comfort_y,
-               &set->comfort_c, NULL);
-    read_table(apply, "air", "minimum_table", draft->air.minimum_table, weight_x, &air_y,
-               &room->air.minimum_m3_s, NULL);
+    read_table(apply, "setpoints", "comfort_table", weight_x, &comfort_y, &set->comfort_c, NULL);
+    read_table(apply, "air", "minimum_table", weight_x, &air_y, &room->air.minimum_m3_s, NULL);
+    const double shift_k = th_apply_number(apply, "setpoints", "shift");
     for (int i = 0; i < set->set_c.n; i++)
-        set->set_c.y[i] += draft->setpoint_shift_k;
+        set->set_c.y[i] += shift_k;
 }
 
 static void name_after_file(const char *path, struct th_room *room)
@@ -233,7 +239,7 @@ void th_barn_room_make(struct th_apply *apply, struct th_room *room)
         name_after_file(apply->barn_path, room);
     make_surfaces(apply, room);
     make_shell(apply, room);
-    make_heaters(apply->draft, room);
+    make_heaters(apply, room);
     th_barn_room_air(apply, room);
     make_turns(apply->draft, room);
     make_fuel(apply, room);

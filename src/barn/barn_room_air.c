@@ -5,6 +5,8 @@
 #include "turnheat/psychro.h"
 #include "turnheat/units.h"
 
+#include <string.h>
+
 /* Dirt 0.9 and wind 0.9 (extension ventilation text). */
 static const double CATALOGUE_DERATE = 0.81;
 /* Room air that catalogue flows are turned into: our judgement. */
@@ -15,10 +17,18 @@ static const double ROOM_RH = 0.5;
 static const double SOLID_CM2_M2 = 1.1;
 static const double CURTAIN_CM2_M2 = 6.0;
 
-static void convert_flows(const struct th_draft_air *draft, struct th_room *room)
+static bool is_chosen(const struct th_apply *apply, const char *key, const char *word)
 {
-    const bool catalogue = draft->basis == TH_AIR_STANDARD;
-    double factor = draft->has_derate ? draft->derate : catalogue ? CATALOGUE_DERATE : 1.0;
+    return strcmp(th_apply_text(apply, "air", key).text, word) == 0;
+}
+
+static void convert_flows(const struct th_apply *apply, struct th_room *room)
+{
+    const bool catalogue = is_chosen(apply, "air_basis", "standard");
+    double factor = th_apply_holds(apply, "air", "fan_derate")
+                        ? th_apply_number(apply, "air", "fan_derate")
+                    : catalogue ? CATALOGUE_DERATE
+                                : 1.0;
     if (catalogue) {
         const double pressure = th_psy_pressure(room->site.elevation_m);
         const double w = th_psy_humidity_ratio(ROOM_C, ROOM_RH, pressure);
@@ -37,30 +47,37 @@ static bool has_curtain(const struct th_room *room)
     return false;
 }
 
-static void find_leakage(const struct th_draft_air *draft, struct th_room *room)
+static double density_kg_m3(const struct th_room *room)
 {
-    if (draft->has_leak)
+    const double pressure = th_psy_pressure(room->site.elevation_m);
+    const double w = th_psy_humidity_ratio(ROOM_C, ROOM_RH, pressure);
+    return (1.0 + w) / th_psy_volume(ROOM_C, w, pressure);
+}
+
+static void find_leakage(const struct th_apply *apply, struct th_room *room)
+{
+    if (th_apply_holds(apply, "air", "leakage"))
         return;
-    if (draft->has_ach20) {
-        const double pressure = th_psy_pressure(room->site.elevation_m);
-        const double w = th_psy_humidity_ratio(ROOM_C, ROOM_RH, pressure);
-        const double density = (1.0 + w) / th_psy_volume(ROOM_C, w, pressure);
+    if (th_apply_holds(apply, "air", "leakage_ach20")) {
         room->air.leak_cm2 =
-            th_air_leak_cm2_from_ach20(draft->ach20, room->shell.volume_m3, density);
+            th_air_leak_cm2_from_ach20(th_apply_number(apply, "air", "leakage_ach20"),
+                                       room->shell.volume_m3, density_kg_m3(room));
         return;
     }
-    const double usual = has_curtain(room) ? CURTAIN_CM2_M2 : SOLID_CM2_M2;
-    room->air.leak_cm2 = (draft->has_leak_area ? draft->leak_cm2_m2 : usual) * room->shell.floor_m2;
+    const double cm2_m2 = th_apply_holds(apply, "air", "leakage_per_floor")
+                              ? th_apply_number(apply, "air", "leakage_per_floor")
+                          : has_curtain(room) ? CURTAIN_CM2_M2
+                                              : SOLID_CM2_M2;
+    room->air.leak_cm2 = cm2_m2 * room->shell.floor_m2;
 }
 
 void th_barn_room_air(struct th_apply *apply, struct th_room *room)
 {
-    const struct th_draft_air *const draft = &apply->draft->air;
-    if (draft->minimum_classes)
+    if (is_chosen(apply, "minimum_curve", "classes"))
         room->air.minimum_m3_s = *th_air_minimum_steps();
-    convert_flows(draft, room);
-    find_leakage(draft, room);
-    if (draft->has_floor)
+    convert_flows(apply, room);
+    find_leakage(apply, room);
+    if (th_apply_holds(apply, "air", "fan_floor"))
         return;
     const struct th_place place = th_apply_place(apply, "air", "");
     th_issues_warning(

@@ -19,32 +19,19 @@ static enum th_code refuse(struct th_error *err, enum th_code code, int column, 
     return code;
 }
 
-/* Whether `value` lies between the key's bounds, with room for the rounding of units. */
-static bool within(const struct th_key *key, double value)
-{
-    double low = -INFINITY;
-    double high = INFINITY;
-    if (key->low)
-        th_quantity_read(key->low, key->dimension, &low, NULL);
-    if (key->high)
-        th_quantity_read(key->high, key->dimension, &high, NULL);
-    const double slack = 1e-9 * fmax(1.0, fabs(value));
-    return value >= low - slack && value <= high + slack;
-}
-
-static enum th_code read_number(const struct th_key *key, const char *text, double *number,
+static enum th_code read_number(const struct th_parameter *key, const char *text, double *number,
                                 struct th_error *err)
 {
     const enum th_code code = th_quantity_read(text, key->dimension, number, err);
-    if (code != TH_OK || within(key, *number))
+    if (code != TH_OK || th_parameter_fits(key, *number))
         return code;
     th_fail(err, TH_ERR_RANGE, "%s = %.60s lies outside its range; expected %s to %s", key->name,
-            text, key->low ? key->low : "anything", key->high ? key->high : "anything");
+            text, th_amount_text(key, key->low).text, th_amount_text(key, key->high).text);
     th_error_place(err, NULL, 0, 1);
     return TH_ERR_RANGE;
 }
 
-static enum th_code set_whole(const struct th_key *key, const char *text, int *to,
+static enum th_code set_whole(const struct th_parameter *key, const char *text, int *to,
                               struct th_error *err)
 {
     double number = 0.0;
@@ -76,7 +63,7 @@ static bool same_word(const char *text, const char *word)
     return *text == *word;
 }
 
-static enum th_code set_word(const struct th_key *key, const char *text, int *to,
+static enum th_code set_word(const struct th_parameter *key, const char *text, int *to,
                              struct th_error *err)
 {
     char known[200] = "";
@@ -266,21 +253,29 @@ static enum th_code set_weekdays(const char *text, unsigned *to, struct th_error
     return TH_OK;
 }
 
-static enum th_code store(const struct th_key *key, const char *value, const char *file,
-                          void *element, struct th_draft *draft, struct th_error *err)
+/* Room for the value of a key that has no place; it is only read to see whether it is right. */
+union th_scratch {
+    double number;
+    int whole[2];
+    bool yes;
+    char text[TH_NOTE_MAX];
+    char path[TH_PATH_MAX];
+};
+
+static enum th_code store(const struct th_parameter *key, const char *value, const char *file,
+                          void *at, void *element, struct th_draft *draft, struct th_error *err)
 {
-    char *const at = (char *)element + key->offset;
     switch (key->store) {
     case TH_STORE_NUMBER:
-        return read_number(key, value, (double *)(void *)at, err);
+        return read_number(key, value, at, err);
     case TH_STORE_WHOLE:
-        return set_whole(key, value, (int *)(void *)at, err);
+        return set_whole(key, value, at, err);
     case TH_STORE_YES_NO:
-        return set_yes_no(value, (bool *)(void *)at, err);
+        return set_yes_no(value, at, err);
     case TH_STORE_WORD:
-        return set_word(key, value, (int *)(void *)at, err);
+        return set_word(key, value, at, err);
     case TH_STORE_MONTH_DAY:
-        return set_month_day(value, (int *)(void *)at, err);
+        return set_month_day(value, at, err);
     case TH_STORE_NAME:
         return set_text(value, at, TH_NAME_MAX, err);
     case TH_STORE_NOTE:
@@ -290,20 +285,27 @@ static enum th_code store(const struct th_key *key, const char *value, const cha
     case TH_STORE_WEATHER:
         return set_weather(value, file, draft, err);
     case TH_STORE_WEEKDAYS:
-        return set_weekdays(value, (unsigned *)(void *)at, err);
+        return set_weekdays(value, at, err);
     case TH_STORE_WEEKS:
         return set_weeks(value, element, err);
     case TH_STORE_LEAVES:
-        return set_leaves(value, &((struct th_draft_turn *)element)->turn, err);
+        return set_leaves(value, element, err);
     }
     return th_fail(err, TH_ERR_INPUT, "%s cannot be set", key->name);
 }
 
-enum th_code th_value_set(const struct th_key *key, const char *value, const char *file,
-                          void *element, struct th_draft *draft, struct th_error *err)
+enum th_code th_value_set(const struct th_parameter *key, const char *value, const char *file,
+                          void *element, struct th_draft *draft, double *number,
+                          struct th_error *err)
 {
-    const enum th_code code = store(key, value, file, element, draft, err);
+    union th_scratch scratch = {.number = 0.0};
+    void *const at = key->has_place ? (char *)element + key->offset : (void *)&scratch;
+    const enum th_code code = store(key, value, file, at, element, draft, err);
     if (code == TH_OK && key->given)
         *(bool *)((char *)element + key->given) = true;
+    if (code == TH_OK && key->store == TH_STORE_NUMBER)
+        *number = *(const double *)at;
+    if (code == TH_OK && (key->store == TH_STORE_WHOLE || key->store == TH_STORE_WORD))
+        *number = *(const int *)at;
     return code;
 }

@@ -6,12 +6,14 @@
 #include "barn_keys.h"
 
 /**
- * Reads `value` for `key` into `element` (the draft for sections that stand once), checks its range
- * and marks it as given. `file` is what paths are relative to. TH_ERR_INPUT or TH_ERR_RANGE with a
- * column in `value` says what was expected.
+ * Reads `value` for `key` into its place in `element` (th_key_struct()), if it has one, checks its
+ * range and marks it as given. `number` receives a number in SI, or the value of a word. `file` is
+ * what paths are relative to. TH_ERR_INPUT or TH_ERR_RANGE with a column in `value` says what was
+ * expected.
  */
-enum th_code th_value_set(const struct th_key *key, const char *value, const char *file,
-                          void *element, struct th_draft *draft, struct th_error *err);
+enum th_code th_value_set(const struct th_parameter *key, const char *value, const char *file,
+                          void *element, struct th_draft *draft, double *number,
+                          struct th_error *err);
 
 /** Joins the folder of `file` and `path` into `joined` unless `path` is absolute. False when too
  * long. */

@@ -39,13 +39,45 @@ void th_find_warning(struct th_findings *f, const char *section, const char *key
     va_end(args);
 }
 
-bool th_find_range(struct th_findings *f, const char *section, const char *key, double value,
-                   double low, double high)
+static bool find_wrong(struct th_findings *f, const char *section, const struct th_parameter *row,
+                       double si)
 {
-    if (isfinite(value) && value >= low && value <= high)
-        return true;
-    th_find_error(f, section, key, "%s lies outside its range", key);
-    return false;
+    if (th_parameter_fits(row, si))
+        return false;
+    if (row->needed && si == 0.0)
+        th_find_error(f, section, row->name, "%s is missing: %s", row->name, row->help);
+    else
+        th_find_error(f, section, row->name, "%s = %s lies outside its range; expected %s to %s",
+                      row->name, th_parameter_text(row, si).text,
+                      th_amount_text(row, row->low).text, th_amount_text(row, row->high).text);
+    return true;
+}
+
+bool th_find_ranges(struct th_findings *f, const char *section, const struct th_parameters *list,
+                    const void *values)
+{
+    bool fit = true;
+    for (int i = 0; i < list->n; i++) {
+        const struct th_parameter *const row = &list->rows[i];
+        if (th_parameter_is_ranged(row, values))
+            fit &= !find_wrong(f, section, row, th_parameter_number(row, values));
+    }
+    return fit;
+}
+
+static void check_ranges(const struct th_room *room, struct th_findings *f)
+{
+    const struct th_parameters *const lists[] = {&th_parameters_room,
+                                                 &th_parameters_site,
+                                                 &th_parameters_air,
+                                                 &th_parameters_pigs,
+                                                 &th_parameters_setpoints,
+                                                 &th_parameters_fuel,
+                                                 &th_parameters_money,
+                                                 &th_parameters_calibration,
+                                                 room->zone.on ? &th_parameters_zone : NULL};
+    for (size_t i = 0; i < sizeof lists / sizeof *lists && lists[i]; i++)
+        th_find_ranges(f, lists[i]->section, lists[i], room);
 }
 
 static void check_shell(const struct th_room *room, struct th_findings *f)
@@ -54,17 +86,6 @@ static void check_shell(const struct th_room *room, struct th_findings *f)
     if (!(shell->floor_m2 > 0.0) || !(shell->volume_m3 > 0.0))
         th_find_error(f, "room", "length",
                       "the room has no size: give length, width and height, or floor and volume");
-    th_find_range(f, "room", "floor", shell->floor_m2, 0.0, 1e5);
-    th_find_range(f, "room", "volume", shell->volume_m3, 0.0, 1e6);
-    th_find_range(f, "room", "perimeter", shell->perimeter_m, 0.0, 1e4);
-    th_find_range(f, "room", "slab_edge", shell->edge_f_w_mk, 0.0, 10.0);
-    th_find_range(f, "room", "stratification", shell->stratification_k, 0.0, 20.0);
-    th_find_range(f, "room", "mass", shell->mass_j_m2k, 0.0, 5e6);
-    th_find_range(f, "room", "mass_contact", shell->mass_h_w_m2k, 0.0, 100.0);
-    th_find_range(f, "room", "internal", shell->internal_w, 0.0, 1e6);
-    th_find_range(f, "room", "copies", room->copies, 1, 1000);
-    if (room->n_turns > 0)
-        th_find_range(f, "room", "spaces", room->spaces, 1.0, 1e5);
 }
 
 static void check_site(const struct th_site *site, struct th_findings *f)
@@ -73,10 +94,6 @@ static void check_site(const struct th_site *site, struct th_findings *f)
         th_find_error(f, "site", "elevation",
                       "the elevation is missing: air is thinner higher up, so every air flow needs "
                       "it");
-    else
-        th_find_range(f, "site", "elevation", site->elevation_m, -400.0, 5000.0);
-    if (site->has_utc_offset)
-        th_find_range(f, "site", "utc_offset", site->utc_offset_h, -12.0, 14.0);
 }
 
 /* US R-80, twice the deepest ceilings in use: our judgement. */
@@ -90,15 +107,10 @@ static void check_surface(const struct th_surface *surface, struct th_findings *
         th_find_error(f, section, "R",
                       "R must be above 0: nothing stops heat but air films do, and "
                       "even bare steel has R 0.85");
-    else
-        th_find_range(f, section, "R", surface->r_m2k_w, 0.0, 50.0);
+    th_find_ranges(f, section, &th_parameters_surface, surface);
     if (surface->r_m2k_w > HIGHEST_SENSIBLE_R)
         th_find_warning(f, section, "R", "R-%.0f is more than barns are built with: was it metric?",
                         surface->r_m2k_w / TH_R_SI_PER_US);
-    if (!(surface->area_m2 > 0.0))
-        th_find_error(f, section, "area", "the area must be above 0");
-    else
-        th_find_range(f, section, "area", surface->area_m2, 0.0, 1e6);
     if (surface->loose_fill && surface->faces != TH_FACES_ATTIC)
         th_find_warning(f, section, "loose_fill",
                         "loose fill loses R on an attic floor only, and this surface does not face "
@@ -151,38 +163,11 @@ static void check_surfaces(const struct th_room *room, struct th_findings *f)
         th_find_error(f, "air", "inlet_air", "air comes from the attic, but no surface faces it");
 }
 
-static void check_calibration(const struct th_calibration *calibration, struct th_findings *f)
-{
-    th_find_range(f, "calibration", "ua_factor", calibration->ua_factor, 0.3, 3.0);
-    th_find_range(f, "calibration", "air_factor", calibration->air_factor, 0.3, 3.0);
-    th_find_range(f, "calibration", "set_shift", calibration->set_shift_k, -6.0, 6.0);
-}
-
-static void check_fuel_and_money(const struct th_room *room, struct th_findings *f)
-{
-    const struct th_fuel *fuel = &room->fuel;
-    const struct th_money *money = &room->money;
-    th_find_range(f, "fuel", "heat_content", fuel->hhv_j, 1e6, 1e10);
-    th_find_range(f, "fuel", "lower_share", fuel->lhv_share, 0.8, 1.0);
-    th_find_range(f, "fuel", "freeze", fuel->freeze_c, -10.0, 25.0);
-    if (fuel->has_price)
-        th_find_range(f, "fuel", "price", fuel->price, 0.0, 100.0);
-    th_find_range(f, "money", "electricity", money->electricity_j, 0.0, 1e-5);
-    th_find_range(f, "money", "discount", money->discount, -0.05, 0.5);
-    th_find_range(f, "money", "fuel_growth", money->fuel_growth, -0.2, 0.2);
-    th_find_range(f, "money", "years", money->years, 1, 50);
-    th_find_range(f, "money", "payer_share", money->payer_share, 0.0, 1.0);
-    th_find_range(f, "money", "loan_share", money->loan_share, 0.0, 1.0);
-    th_find_range(f, "money", "loan_rate", money->loan_rate, 0.0, 0.5);
-    th_find_range(f, "money", "loan_years", money->loan_years, 1, 50);
-    th_find_range(f, "money", "inflation", money->inflation, -0.05, 0.5);
-    th_find_range(f, "money", "tax_rate", money->tax_rate, 0.0, 0.9);
-}
-
 void th_room_review(const struct th_room *room, struct th_findings *findings)
 {
     findings->n_errors = 0;
     findings->n_warnings = 0;
+    check_ranges(room, findings);
     check_shell(room, findings);
     check_site(&room->site, findings);
     check_surfaces(room, findings);
@@ -190,8 +175,6 @@ void th_room_review(const struct th_room *room, struct th_findings *findings)
     th_check_heat(room, findings);
     th_check_pigs(room, findings);
     th_check_turns(room, findings);
-    check_fuel_and_money(room, findings);
-    check_calibration(&room->calibration, findings);
 }
 
 enum th_code th_room_check(const struct th_room *room, struct th_error *err)

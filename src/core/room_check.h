@@ -3,6 +3,7 @@
 #ifndef TURNHEAT_ROOM_CHECK_H
 #define TURNHEAT_ROOM_CHECK_H
 
+#include "parameters_rows.h"
 #include "turnheat/room.h"
 
 void th_find_error(struct th_findings *f, const char *section, const char *key, const char *format,
@@ -11,9 +12,9 @@ void th_find_error(struct th_findings *f, const char *section, const char *key, 
 void th_find_warning(struct th_findings *f, const char *section, const char *key,
                      const char *format, ...) __attribute__((format(printf, 4, 5)));
 
-/** An error unless low ≤ value ≤ high; says whether it was. */
-bool th_find_range(struct th_findings *f, const char *section, const char *key, double value,
-                   double low, double high);
+/** An error for each value that lies outside the range of its row; says whether all fit. */
+bool th_find_ranges(struct th_findings *f, const char *section, const struct th_parameters *list,
+                    const void *values);
 
 /** Fans, inlets, leakage and first stage. */
 void th_check_air(const struct th_room *room, struct th_findings *f);

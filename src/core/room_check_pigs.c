@@ -95,10 +95,7 @@ static bool leaves_fit(const struct th_turn_plan *turn)
 static bool check_turn(const struct th_room *room, const struct th_turn_plan *turn,
                        const char *section, struct th_findings *f)
 {
-    bool sound = th_find_range(f, section, "days", turn->days, 1, 366);
-    sound &= th_find_range(f, section, "head", turn->head, 1.0, 1e5);
-    sound &= th_find_range(f, section, "preheat", turn->preheat_h, 0.0, 24.0 * 30.0);
-    sound &= th_find_range(f, section, "wash", turn->wash_kg_m2, 0.0, 20.0);
+    bool sound = th_find_ranges(f, section, &th_parameters_turn, turn);
     if (!th_date_valid(LEAP_YEAR, turn->month, turn->day)) {
         th_find_error(f, section, "place", "there is no such day");
         sound = false;
@@ -106,10 +103,6 @@ static bool check_turn(const struct th_room *room, const struct th_turn_plan *tu
     if (!leaves_fit(turn)) {
         th_find_error(f, section, "leave",
                       "pigs leave on a day outside the turn, or more than all");
-        sound = false;
-    }
-    if (!(turn->weight_kg >= 2.0 && turn->weight_kg <= HEAVIEST_KG)) {
-        th_find_error(f, section, "weight", "start weight must lie between 4.4 and 309 lb");
         sound = false;
     }
     return sound && (room->pigs.growth != TH_GROWTH_BY_DAY ||
@@ -184,10 +177,6 @@ static void check_setpoints(const struct th_setpoints *setpoints, struct th_find
                           th_f_from_c(setpoints->set_c.y[i]));
             break;
         }
-    th_find_range(f, "setpoints", "setback", setpoints->setback_k, 0.0, 10.0);
-    th_find_range(f, "setpoints", "setback_from", setpoints->setback_from_day, 0.0, 366.0);
-    th_find_range(f, "setpoints", "setback_start", setpoints->setback_start_h, 0, 23);
-    th_find_range(f, "setpoints", "setback_end", setpoints->setback_end_h, 0, 23);
 }
 
 void th_check_pigs(const struct th_room *room, struct th_findings *f)
@@ -196,13 +185,5 @@ void th_check_pigs(const struct th_room *room, struct th_findings *f)
     struct th_error err;
     if (pigs->growth == TH_GROWTH_BY_DAY && th_table_check(&pigs->weight_kg, &err) != TH_OK)
         th_find_error(f, "pigs", "growth_table", "%s", err.text);
-    th_find_range(f, "pigs", "sensible_factor", pigs->k_s, 0.5, 1.1);
-    th_find_range(f, "pigs", "heat_factor", pigs->heat_factor, 0.5, 1.5);
-    th_find_range(f, "pigs", "spill", pigs->spill_kg_day, 0.0, 20.0);
-    th_find_range(f, "pigs", "humidity_factor", pigs->humidity_factor, 0.3, 2.0);
-    th_find_range(f, "pigs", "activity", pigs->activity, 0.0, 0.43);
-    th_find_range(f, "pigs", "activity_hour", pigs->activity_hour, 0.0, 24.0);
-    th_find_range(f, "pigs", "deaths", pigs->death_share, 0.0, 0.5);
-    th_find_range(f, "pigs", "co2_rate", pigs->co2_m3_h_kw, 0.0, 0.5);
     check_setpoints(&room->setpoints, f);
 }

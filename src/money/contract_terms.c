@@ -1,23 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/contract.h"
 
+#include "parameters_farm.h"
+
 #include "turnheat/calendar.h"
 
 #include <math.h>
 
 void th_contract_defaults(struct th_contract *contract, enum th_contract_kind kind)
 {
-    *contract = (struct th_contract){.kind = kind,
-                                     .settle = TH_SETTLE_NONE,
-                                     .take_share = 0.80,
-                                     .refund_fee_share = 0.20,
-                                     .roll_years = 1.0,
-                                     .carry_rate = 0.08,
-                                     .carry_days = 120.0,
-                                     .from_month = 10,
-                                     .from_day = 1,
-                                     .to_month = 3,
-                                     .to_day = 31};
+    *contract = (struct th_contract){0};
+    th_parameters_start(&th_parameters_contract, contract);
+    contract->kind = kind;
 }
 
 static bool at_least_zero(double value)

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/price.h"
 
+#include "parameters_farm.h"
+
 #include "turnheat/calendar.h"
 
 #include <gsl/gsl_interp.h>
@@ -9,14 +11,9 @@
 
 void th_price_defaults(struct th_price_model *model)
 {
-    *model = (struct th_price_model){.margin_usd_gal = 0.90,
-                                     .today_month = 8,
-                                     .sigma_year = 0.34,
-                                     .rho = 0.3,
-                                     .tight_month = 1,
-                                     .tight_day = 15,
-                                     .tight_days = 42,
-                                     .tight_factor = 2.0};
+    *model = (struct th_price_model){
+        .tight_month = 1, .tight_day = 15, .tight_days = 42, .tight_factor = 2.0};
+    th_parameters_start(&th_parameters_price, model);
     th_price_month_index(model->month_index);
 }
 

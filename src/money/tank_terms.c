@@ -1,21 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/tank.h"
 
+#include "parameters_farm.h"
+
 #include "turnheat/calendar.h"
 
 #include <math.h>
 
 void th_tank_defaults(struct th_tank *tank)
 {
-    *tank = (struct th_tank){.count = 1,
-                             .capacity_gal = 1000.0,
-                             .fill_share = 0.80,
-                             .start_share = 0.50,
-                             .reserve_share = 0.20,
-                             .lead_days = 3,
-                             .weekdays = TH_WEEKDAYS_MON_FRI,
-                             .truck_gal = 2400.0,
-                             .min_drop_gal = 200.0};
+    *tank = (struct th_tank){0};
+    th_parameters_start(&th_parameters_tank, tank);
 }
 
 static bool in_range(double value, double low, double high)

@@ -8,49 +8,8 @@
 #define TURNHEAT_QUANTITY_H
 
 #include "turnheat/error.h"
+#include "turnheat/parameters.h"
 #include <stdbool.h>
-
-/** One list gives the dimensions and what a value of each is called. */
-#define TH_DIMENSIONS(X)                                                                           \
-    X(TH_DIM_COUNT, "a number without unit")                                                       \
-    X(TH_DIM_SHARE, "a share")                                                                     \
-    X(TH_DIM_DAYS, "a number of days")                                                             \
-    X(TH_DIM_LENGTH, "a length")                                                                   \
-    X(TH_DIM_AREA, "an area")                                                                      \
-    X(TH_DIM_VOLUME, "a volume")                                                                   \
-    X(TH_DIM_TEMPERATURE, "a temperature")                                                         \
-    X(TH_DIM_DIFFERENCE, "a temperature difference")                                               \
-    X(TH_DIM_DIFFERENCE_WEEK, "a temperature difference a week")                                   \
-    X(TH_DIM_MASS, "a weight")                                                                     \
-    X(TH_DIM_MASS_AREA, "water on an area")                                                        \
-    X(TH_DIM_MASS_DAY, "water a day")                                                              \
-    X(TH_DIM_TIME, "a time")                                                                       \
-    X(TH_DIM_HOURS, "hours")                                                                       \
-    X(TH_DIM_FLOW, "an air flow")                                                                  \
-    X(TH_DIM_POWER, "a heat flow or power")                                                        \
-    X(TH_DIM_R, "an R-value")                                                                      \
-    X(TH_DIM_EDGE, "a loss per length of slab edge")                                               \
-    X(TH_DIM_AREA_CAPACITY, "a heat capacity per floor area")                                      \
-    X(TH_DIM_AREA_CONDUCTANCE, "a heat flow per floor area and degree")                            \
-    X(TH_DIM_LEAK, "a leakage area")                                                               \
-    X(TH_DIM_LEAK_AREA, "a leakage area per floor area")                                           \
-    X(TH_DIM_AIR_CHANGES, "air changes an hour")                                                   \
-    X(TH_DIM_BURNER_AIR, "air per heat input")                                                     \
-    X(TH_DIM_PPM, "a concentration")                                                               \
-    X(TH_DIM_CO2_RATE, "carbon dioxide per heat")                                                  \
-    X(TH_DIM_GAS_VOLUME, "gallons or litres of propane")                                           \
-    X(TH_DIM_HEAT_CONTENT, "a heat content")                                                       \
-    X(TH_DIM_MONEY, "an amount of money")                                                          \
-    X(TH_DIM_MONEY_YEAR, "an amount of money a year")                                              \
-    X(TH_DIM_MONEY_AREA, "an amount of money per area")                                            \
-    X(TH_DIM_PRICE_GALLON, "a price per gallon")                                                   \
-    X(TH_DIM_PRICE_THERM, "a price per therm")                                                     \
-    X(TH_DIM_PRICE_KWH, "a price of electricity")                                                  \
-    X(TH_DIM_MONTH_DAY, "a month and day")
-
-#define TH_DIMENSION_ENUM(dimension, text) dimension,
-enum th_dimension { TH_DIMENSIONS(TH_DIMENSION_ENUM) TH_DIMENSION_COUNT };
-#undef TH_DIMENSION_ENUM
 
 /**
  * Reads `text` as a value of `dimension` into SI: m, m², m³, °C, K, K/week, kg, kg/m², kg/day, s, h
