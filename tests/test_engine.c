@@ -64,8 +64,7 @@ START_TEST(balances_close)
                             1e-9 * t.sum[TH_FROM_PILOTS]);
     if (_i == 1)
         validate("J1", VALIDATE_CHECK, "conservation", "heat in less heat out over heat in, on/off",
-                 0.0, fabs(th_tally_heat_gap(&t)) < 1e-6 ? 0.0 : th_tally_heat_gap(&t), 1e-6,
-                 "share");
+                 0.0, th_tally_heat_gap(&t), 1e-8, "share");
 }
 END_TEST
 

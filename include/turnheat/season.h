@@ -75,8 +75,10 @@ void th_season_range(const struct th_climate *climate, int *first, int *last);
 
 /**
  * Simulates the season that starts on 1 July of `year`. Turns whose hours are not covered are left
- * uncounted, with their cover filled in; that is no error. `watch` may be NULL. Errors as
- * th_hour_solve(). Nothing is allocated.
+ * uncounted, with their cover filled in; that is no error. Turns are run in the order of their
+ * placement; results keep the place of the turn in the room. `watch` may be NULL. TH_ERR_MODEL when
+ * a turn is so hot throughout that pigs give off no warmth; otherwise errors as th_hour_solve().
+ * Nothing is allocated.
  */
 enum th_code th_season_run(struct th_engine *engine, const struct th_climate *climate, int year,
                            const struct th_watch *watch, struct th_season *season,

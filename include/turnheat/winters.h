@@ -24,6 +24,9 @@ enum th_code th_winters_run(struct th_winters *winters, const struct th_room *ro
 /** Frees the seasons; NULL and a second call are allowed. */
 void th_winters_finish(struct th_winters *winters);
 
+/** The season that starts in `year`, counted or not; NULL when there is none. */
+const struct th_season *th_winters_season(const struct th_winters *winters, int year);
+
 /** Adds all counted seasons of `winters` into one tally. */
 void th_winters_total(const struct th_winters *winters, struct th_tally *total);
 

@@ -178,6 +178,21 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
     return TH_OK;
 }
 
+/* Where the room stays above about 40 degC the formula of pig heat leaves no warmth to book. */
+static enum th_code check_heat_known(const struct th_room *room, int turn, int year,
+                                     const struct th_turn_result *result, struct th_error *err)
+{
+    const struct th_tally *growing = &result->phase[TH_GROWING];
+    if (growing->sum[TH_FROM_PIGS] > 0.0)
+        return TH_OK;
+    return th_fail(err, TH_ERR_MODEL,
+                   "room %s, turn %s, season %d: too hot for the model: the room never falls below "
+                   "%.0f degF (%.0f degC), and so hot pigs give off no warmth; is the weather's "
+                   "temperature in the unit it is read in?",
+                   room->name, room->turns[turn].name, year, th_f_from_c(growing->lowest_c),
+                   growing->lowest_c);
+}
+
 static enum th_code run_turn(struct th_engine *engine, const struct th_climate *climate, int turn,
                              int year, const struct th_watch *watch, struct th_turn_result *result,
                              struct th_error *err)
@@ -200,13 +215,26 @@ static enum th_code run_turn(struct th_engine *engine, const struct th_climate *
     const enum th_code code = run_hours(engine, climate, turn, &span, watch, result, err);
     for (int i = 0; i < TH_PHASES; i++)
         th_tally_add(&result->total, &result->phase[i], 1.0);
-    return code;
+    return code == TH_OK ? check_heat_known(engine->room, turn, year, result, err) : code;
+}
+
+/* The turns of a season in the order of their placement. */
+static void order_turns(const struct th_room *room, int year, int order[TH_TURNS_MAX])
+{
+    for (int turn = 0; turn < room->n_turns; turn++) {
+        const long day = placement_day(&room->turns[turn], year);
+        int k = turn;
+        for (; k > 0 && placement_day(&room->turns[order[k - 1]], year) > day; k--)
+            order[k] = order[k - 1];
+        order[k] = turn;
+    }
 }
 
 enum th_code th_season_run(struct th_engine *engine, const struct th_climate *climate, int year,
                            const struct th_watch *watch, struct th_season *season,
                            struct th_error *err)
 {
+    int order[TH_TURNS_MAX];
     season->year = year;
     season->typical = climate->typical;
     season->counted = true;
@@ -214,9 +242,10 @@ enum th_code th_season_run(struct th_engine *engine, const struct th_climate *cl
     th_tally_clear(&season->total);
     for (int i = 0; i < 12; i++)
         th_tally_clear(&season->month[i]);
-    for (int turn = 0; turn < season->n_turns; turn++) {
-        struct th_turn_result *result = &season->turns[turn];
-        const enum th_code code = run_turn(engine, climate, turn, year, watch, result, err);
+    order_turns(engine->room, year, order);
+    for (int k = 0; k < season->n_turns; k++) {
+        struct th_turn_result *result = &season->turns[order[k]];
+        const enum th_code code = run_turn(engine, climate, order[k], year, watch, result, err);
         if (code != TH_OK)
             return code;
         season->counted &= result->counted;

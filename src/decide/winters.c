@@ -13,6 +13,14 @@ void th_winters_finish(struct th_winters *winters)
     *winters = (struct th_winters){0};
 }
 
+const struct th_season *th_winters_season(const struct th_winters *winters, int year)
+{
+    for (int i = 0; i < winters->n; i++)
+        if (winters->seasons[i].year == year)
+            return &winters->seasons[i];
+    return NULL;
+}
+
 void th_winters_total(const struct th_winters *winters, struct th_tally *total)
 {
     th_tally_clear(total);

@@ -169,11 +169,11 @@ static enum th_code sum_report(struct th_report *report, const struct th_case *c
         bool counted = true;
         double sum = 0.0;
         for (int room = 0; room < n; room++) {
-            const bool has = i < winters[room].n && winters[room].seasons[i].counted &&
-                             winters[room].seasons[i].year == winters[0].seasons[i].year;
-            counted = counted && has;
-            if (has)
-                sum += cases[room].room->copies * th_tally_gas_j(&winters[room].seasons[i].total) /
+            const struct th_season *season =
+                th_winters_season(&winters[room], winters[0].seasons[i].year);
+            counted = counted && season && season->counted;
+            if (counted)
+                sum += cases[room].room->copies * th_tally_gas_j(&season->total) /
                        cases[room].room->fuel.hhv_j;
         }
         if (counted)

@@ -20,7 +20,8 @@ fails the tests when the computed number leaves the published one by more than "
 as wide as the source's own accuracy. A **report** sets a published plausibility band, on samples
 we invented, beside our number and never fails. "From memory" marks a source that was not read
 again. Numbers have five significant digits; a deviation is in percent, or in the unit where a
-percentage would say nothing.
+percentage would say nothing. Where a difference should be nothing and is rounding alone, a bound
+of its size stands in its place.
 
 """
 COLUMNS = ["id", "kind", "what", "source", "published", "computed", "unit", "deviation", "within"]
