@@ -9,7 +9,7 @@ packages_of() {
     case $1 in
     build) echo gcc libc6-dev meson ninja-build pkg-config libgsl-dev libcsv-dev libinih-dev \
         libjansson-dev check ;;
-    test) echo bash binutils bsdextrautils git gnuplot-nox jq libxml2-utils mandoc ;;
+    test) echo bash binutils bsdextrautils git jq libxml2-utils mandoc ;;
     check) echo chromium clang clang-format clang-tidy clang-tools cppcheck gcovr \
         libclang-rt-14-dev llvm shellcheck valgrind ;;
     *) echo "install.sh: unknown group '$1': expected build, test or check" >&2 && return 1 ;;

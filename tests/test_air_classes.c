@@ -5,6 +5,7 @@
 #include "sample_room.h"
 #include "turnheat/air.h"
 
+#include "render.h"
 #include "run_suite.h"
 #include <string.h>
 

@@ -6,6 +6,7 @@
 #include "turnheat/calendar.h"
 #include "weather_read.h"
 
+#include "render.h"
 #include "run_suite.h"
 #include "scratch.h"
 #include <gsl/gsl_randist.h>

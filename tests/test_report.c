@@ -3,8 +3,7 @@
  * output page (three significant digits, whole hours, tenths of a degree); there is no outside
  * source for them. */
 #include "display.h"
-#include "figure_script.h"
-#include "report.h"
+#include "render.h"
 #include "run_suite.h"
 #include "text_wrap.h"
 #include <jansson.h>
@@ -324,27 +323,6 @@ START_TEST(columns_without_any_value_are_not_shown)
 }
 END_TEST
 
-/* Between two known rows of a figure of lines an empty line stands for one of which nothing is
- * known, or the line would be drawn across; a row with something in it stays. */
-START_TEST(gaps_break_the_lines_of_a_figure)
-{
-    struct th_value known[] = {th_number(1), th_number(10), th_number(20)};
-    struct th_value half[] = {th_number(2), th_missing(), th_number(20)};
-    struct th_value none[] = {th_number(3), th_missing(), th_missing()};
-    struct th_column columns[] = {
-        {"x", "x", "", TH_PLAIN}, {"a", "a", "", TH_PLAIN}, {"b", "b", "", TH_PLAIN}};
-    struct row third = {.values = none}, second = {.next = &third, .values = half};
-    struct row first = {.next = &second, .values = known};
-    const struct grid grid = {
-        .n = 3, .columns = columns, .rows = &first, .last = &third, .figure = {.chart = TH_LINES}};
-    char script[4096] = "";
-    FILE *const out = fmemopen(script, sizeof script - 1, "w");
-    figure_write_script(out, &grid);
-    fclose(out);
-    ck_assert_msg(strstr(script, "\n1 10 20\n2 NaN 20\n\nend_of_figure") != NULL, "%s", script);
-}
-END_TEST
-
 static int widest_line(const char *text)
 {
     int widest = 0;
@@ -430,7 +408,6 @@ int main(void)
     tcase_add_test(c, key_used_twice_is_an_internal_error);
     tcase_add_test(c, no_report_is_out_of_memory);
     tcase_add_test(c, columns_without_any_value_are_not_shown);
-    tcase_add_test(c, gaps_break_the_lines_of_a_figure);
     tcase_add_loop_test(c, wide_tables_keep_to_the_page, 0, 2);
     tcase_add_test(c, long_words_and_sentences_are_wrapped);
     suite_add_tcase(suite, c);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Rows of a report that lack a cell, or have another than the first row, are found. */
-#include "report.h"
+#include "render.h"
 #include "run_suite.h"
 #include <string.h>
 

@@ -4,6 +4,7 @@
 
 #include "turnheat/normals.h"
 #include "turnheat/units.h"
+#include "render.h"
 #include "weather_fixture.h"
 #include <jansson.h>
 #include <math.h>

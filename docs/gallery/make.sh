@@ -14,21 +14,23 @@ draw() {
     shift
     "$turnheat" "$command" samples/curtain.barn --farm samples/thistle-hollow.farm \
         --html "$scratch/page.html" >/dev/null
+    sed -n '/<style>/,/<\/style>/p' "$scratch/page.html" |
+        sed -n '1,/<\/style>/p' >"$scratch/style"
     number=0
     for name; do
         number=$((number + 1))
         [ "$name" != - ] || continue
-        awk -v wanted="$number" '/<svg /{n++} n == wanted {print} n == wanted && /<\/svg>/{exit}' \
-            "$scratch/page.html" | sed -e 's/^.*<svg /<svg /' -e 's/<\/svg>.*/<\/svg>/' \
-            -e 's/^<svg /&xmlns="http:\/\/www.w3.org\/2000\/svg" /' \
-            -e '1,/<rect/s/\(<rect .*\)fill="none"/\1fill="white"/' \
-            >"$gallery/$name.svg"
+        awk -v wanted="$number" '/<svg class="wide"/{n++} n == wanted {print}
+            n == wanted && /<\/svg>/{exit}' "$scratch/page.html" |
+            sed -e 's/^<svg /&xmlns="http:\/\/www.w3.org\/2000\/svg" style="background:var(--paper)" /' \
+                -e "1r $scratch/style" >"$gallery/$name.svg"
         xmllint --noout "$gallery/$name.svg"
     done
 }
 
-draw budget months heat-flows coldest-week coldest-week-gas heaters-at-work
-draw compare hours-and-starts price
-draw plan booking-prepaid - tanks
+draw budget months heat-flows coldest-week coldest-week-outdoors coldest-week-gas heater-hours \
+    starts heat-parts
+draw compare hours-by-choice starts-by-choice net-savings price
+draw plan - booking tanks
 draw size load-by-age
 du -ch "$gallery"/*.svg | tail -n 1

@@ -4,7 +4,7 @@
 #define TURNHEAT_RUN_H
 
 #include "options.h"
-#include "report.h"
+#include "render.h"
 
 /** The whole program over a list of commands ended by NULL; returns the exit status. */
 int th_run(const struct th_command *const *commands, int argc, char **argv);

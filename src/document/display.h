@@ -27,6 +27,9 @@ const char *th_show_exact(char buffer[TH_SHOWN_MAX], struct th_value value, enum
 /** Whether the format stands for a date, written as a text in JSON. */
 bool th_format_is_date(enum th_format format);
 
+/** "Jan" … "Dec" for 0 … 11. */
+const char *th_month_name(int month);
+
 /** Columns a UTF-8 text takes on a terminal, counting one per code point. */
 int th_display_width(const char *text);
 

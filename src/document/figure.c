@@ -1,165 +1,123 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "figure.h"
 
-#include "figure_script.h"
-#include <errno.h>
-#include <fcntl.h>
-#include <spawn.h>
-#include <stdlib.h>
-#include <string.h>
-#include <sys/wait.h>
-#include <unistd.h>
+#include "report_doc.h"
 
-void xml_write(FILE *out, const char *text)
+static struct th_axis keep_axis(struct th_report *report, const struct th_axis *axis)
 {
-    for (; *text; text++) {
-        switch (*text) {
-        case '&':
-            fputs("&amp;", out);
-            break;
-        case '<':
-            fputs("&lt;", out);
-            break;
-        case '>':
-            fputs("&gt;", out);
-            break;
-        case '"':
-            fputs("&quot;", out);
-            break;
-        case '\'':
-            fputs("&#39;", out);
-            break;
-        default:
-            fputc(*text, out);
-        }
-    }
+    struct th_axis kept = *axis;
+    kept.unit = report_keep(report, axis->unit ? axis->unit : "");
+    kept.label = axis->label ? report_keep(report, axis->label) : kept.unit;
+    return kept;
 }
 
-static bool wait_for(pid_t child)
+void th_figure(struct th_report *report, const struct th_figure *figure)
 {
-    int status;
-    while (waitpid(child, &status, 0) < 0)
-        if (errno != EINTR)
-            return false;
-    return WIFEXITED(status) && WEXITSTATUS(status) == 0;
+    struct block *block = report_add_block(report, BLOCK_FIGURE, NULL, figure->caption);
+    if (!block)
+        return;
+    block->drawing.figure = (struct th_figure){.caption = block->text,
+                                               .reading = report_keep(report, figure->reading),
+                                               .along = keep_axis(report, &figure->along),
+                                               .value = keep_axis(report, &figure->value)};
 }
 
-/* Starts gnuplot without a shell and without anybody's start-up files. */
-static bool spawn(posix_spawn_file_actions_t *actions)
+/* The figure that is being drawn, or NULL. */
+static struct drawing *open_drawing(struct th_report *report)
 {
-    static char name[] = "gnuplot", no_start_files[] = "-d", locale[] = "LC_ALL=C";
-    char *const arguments[] = {name, no_start_files, NULL};
-    char *const environment[] = {locale, NULL};
-    pid_t child;
-    return posix_spawnp(&child, name, actions, NULL, arguments, environment) == 0 &&
-           wait_for(child);
-}
-
-/* Runs gnuplot from one nameless temporary file into another, so nothing is left behind. */
-static bool run_gnuplot(FILE *script, FILE *drawing)
-{
-    if (fflush(script) != 0 || fseek(script, 0, SEEK_SET) != 0)
-        return false;
-    posix_spawn_file_actions_t actions;
-    if (posix_spawn_file_actions_init(&actions) != 0)
-        return false;
-    const bool ready =
-        posix_spawn_file_actions_adddup2(&actions, fileno(script), STDIN_FILENO) == 0 &&
-        posix_spawn_file_actions_adddup2(&actions, fileno(drawing), STDOUT_FILENO) == 0 &&
-        posix_spawn_file_actions_addopen(&actions, STDERR_FILENO, "/dev/null", O_WRONLY, 0) == 0;
-    const bool done = ready && spawn(&actions);
-    posix_spawn_file_actions_destroy(&actions);
-    return done;
-}
-
-/* All of a file as one string, to be freed; NULL when it cannot be had. */
-static char *read_all(FILE *file)
-{
-    if (fseek(file, 0, SEEK_END) != 0)
+    if (!report || !report->last || report->last->kind != BLOCK_FIGURE) {
+        report_misuse(report, "a mark outside a figure", NULL);
         return NULL;
-    const long size = ftell(file);
-    char *text = size > 0 && fseek(file, 0, SEEK_SET) == 0 ? malloc((size_t)size + 1) : NULL;
-    if (!text)
-        return NULL;
-    const size_t got = fread(text, 1, (size_t)size, file);
-    text[got] = '\0';
-    return text;
-}
-
-static bool starts(const char *line, const char *with)
-{
-    return strncmp(line, with, strlen(with)) == 0;
-}
-
-#define CANVAS "\n<g id=\"gnuplot_canvas\">\n"
-#define END "\n</svg>"
-
-static bool is_complete(const char *drawing)
-{
-    const char *canvas = drawing ? strstr(drawing, CANVAS) : NULL;
-    return canvas && strstr(canvas, END);
-}
-
-/*
- * Copies gnuplot's drawing without its head, its definitions of marks (which no figure uses) and
- * its names: the same names in two figures would clash on one page.
- */
-static void copy_drawing(FILE *out, const char *drawing)
-{
-    const char *line = strstr(drawing, CANVAS) + strlen(CANVAS);
-    bool defining = false;
-    fputs("<g>\n", out);
-    while (*line) {
-        const size_t length = strcspn(line, "\n") + 1;
-        defining = defining || starts(line, "<defs>");
-        if (starts(line, "\t<g id=\"gnuplot_plot_"))
-            fputs("<g>\n", out);
-        else if (!defining)
-            fprintf(out, "%.*s\n", (int)length - 1, line);
-        defining = defining && !starts(line, "</defs>");
-        line += line[length - 1] ? length : length - 1;
     }
+    return &report->last->drawing;
 }
 
-static void write_element(FILE *out, const struct th_figure *figure, int number,
-                          const char *drawing)
+void th_figure_name(struct th_report *report, const char *name)
 {
-    fprintf(out,
-            "<svg viewBox=\"0 0 %d %d\" role=\"img\" aria-labelledby=\"figure-%d-title "
-            "figure-%d-text\">\n<title id=\"figure-%d-title\">",
-            FIGURE_WIDTH, FIGURE_HEIGHT, number, number, number);
-    xml_write(out, figure->caption ? figure->caption : "");
-    fprintf(out, "</title>\n<desc id=\"figure-%d-text\">", number);
-    xml_write(out, figure->alternative ? figure->alternative : "");
-    fputs("</desc>\n", out);
-    copy_drawing(out, drawing);
+    struct drawing *drawing = open_drawing(report);
+    struct note *note = drawing ? report_take(report, sizeof *note) : NULL;
+    if (!note)
+        return;
+    note->text = report_keep(report, name ? name : "");
+    if (drawing->names.last)
+        drawing->names.last->next = note;
+    else
+        drawing->names.first = note;
+    drawing->names.last = note;
+    drawing->n_names++;
 }
 
-/* The drawing of the figure, to be freed; NULL when gnuplot is missing or fails. */
-static char *draw(const struct grid *grid)
+void th_figure_mark(struct th_report *report, enum th_mark_kind kind, enum th_ink ink,
+                    const char *label)
 {
-    FILE *script = tmpfile();
-    FILE *file = tmpfile();
-    char *drawing = NULL;
-    if (script && file) {
-        figure_write_script(script, grid);
-        drawing = run_gnuplot(script, file) ? read_all(file) : NULL;
-    }
-    if (script)
-        fclose(script);
-    if (file)
-        fclose(file);
-    return drawing;
+    struct drawing *drawing = open_drawing(report);
+    struct mark *mark = drawing ? report_take(report, sizeof *mark) : NULL;
+    if (!mark)
+        return;
+    *mark = (struct mark){.kind = kind, .ink = ink, .label = report_keep(report, label)};
+    for (const struct mark *other = drawing->marks; other; other = other->next)
+        mark->dash += other->kind == kind && other->ink == ink;
+    if (drawing->last_mark)
+        drawing->last_mark->next = mark;
+    else
+        drawing->marks = mark;
+    drawing->last_mark = mark;
 }
 
-bool figure_write_svg(FILE *out, const struct block *figure, int number)
+static void add_point(struct th_report *report, double at, double low, double high,
+                      const char *name)
 {
-    if (figure->grid.n_rows == 0 || figure->grid.n < 2)
-        return false;
-    char *drawing = draw(&figure->grid);
-    const bool complete = is_complete(drawing);
-    if (complete)
-        write_element(out, &figure->grid.figure, number, drawing);
-    free(drawing);
-    return complete;
+    struct drawing *drawing = open_drawing(report);
+    struct mark *mark = drawing ? drawing->last_mark : NULL;
+    struct mark_point *point = mark ? report_take(report, sizeof *point) : NULL;
+    if (!point)
+        return;
+    *point = (struct mark_point){.before = mark->last,
+                                 .at = at,
+                                 .low = low,
+                                 .high = high,
+                                 .name = report_keep(report, name)};
+    if (mark->last)
+        mark->last->next = point;
+    else
+        mark->points = point;
+    mark->last = point;
+}
+
+void th_figure_named_point(struct th_report *report, double at, double value, const char *name)
+{
+    const struct drawing *drawing = open_drawing(report);
+    const bool bar = drawing && drawing->last_mark && drawing->last_mark->kind == TH_MARK_BAR;
+    add_point(report, at, bar ? 0 : value, value, name);
+}
+
+void th_figure_point(struct th_report *report, double at, double value)
+{
+    th_figure_named_point(report, at, value, NULL);
+}
+
+void th_figure_span(struct th_report *report, double at, double low, double high)
+{
+    add_point(report, at, low, high, NULL);
+}
+
+void th_figure_rule(struct th_report *report, enum th_mark_kind kind, const char *label,
+                    double where)
+{
+    th_figure_mark(report, kind, TH_INK_PLAIN, label);
+    add_point(report, where, where, where, NULL);
+}
+
+bool mark_point_is_known(const struct mark_point *point)
+{
+    return isfinite(point->at) && isfinite(point->low) && isfinite(point->high);
+}
+
+bool drawing_is_empty(const struct drawing *drawing)
+{
+    for (const struct mark *mark = drawing->marks; mark; mark = mark->next)
+        for (const struct mark_point *point = mark->points; point; point = point->next)
+            if (mark->kind < TH_MARK_RULE_AT && mark_point_is_known(point))
+                return false;
+    return true;
 }

@@ -18,7 +18,7 @@ struct piece {
     max_align_t data[];
 };
 
-static void *take(struct th_report *report, size_t size)
+void *report_take(struct th_report *report, size_t size)
 {
     if (!report || report->failure.code)
         return NULL;
@@ -32,10 +32,9 @@ static void *take(struct th_report *report, size_t size)
     return piece->data;
 }
 
-/* A harmless copy of a text; NULL stays NULL. */
-static const char *keep(struct th_report *report, const char *text)
+const char *report_keep(struct th_report *report, const char *text)
 {
-    char *copy = text ? take(report, 3 * strlen(text) + 1) : NULL;
+    char *copy = text ? report_take(report, 3 * strlen(text) + 1) : NULL;
     if (copy)
         th_make_harmless(copy, text);
     return copy;
@@ -47,14 +46,14 @@ static const char *keep_format(struct th_report *report, const char *format, va_
     va_copy(again, args);
     const int length = vsnprintf(NULL, 0, format, again);
     va_end(again);
-    char *raw = length < 0 ? NULL : take(report, (size_t)length + 1);
+    char *raw = length < 0 ? NULL : report_take(report, (size_t)length + 1);
     if (!raw)
         return NULL;
     vsnprintf(raw, (size_t)length + 1, format, args);
-    return keep(report, raw);
+    return report_keep(report, raw);
 }
 
-static void misuse(struct th_report *report, const char *what, const char *key)
+void report_misuse(struct th_report *report, const char *what, const char *key)
 {
     if (report && !report->failure.code)
         th_fail(&report->failure, TH_ERR_INTERNAL, "report of \"%s\": %s \"%s\"", report->command,
@@ -65,7 +64,7 @@ struct th_report *th_report_new(const char *command)
 {
     struct th_report *report = calloc(1, sizeof *report);
     if (report)
-        report->command = keep(report, command);
+        report->command = report_keep(report, command);
     return report;
 }
 
@@ -85,7 +84,7 @@ static void add_note(struct th_report *report, struct notes *notes, const char *
     for (const struct note *other = notes->first; other && text; other = other->next)
         if (strcmp(other->text, text) == 0)
             return;
-    struct note *note = take(report, sizeof *note);
+    struct note *note = report_take(report, sizeof *note);
     if (!note || !text)
         return;
     note->text = text;
@@ -110,21 +109,21 @@ static void end_row(struct th_report *report)
     if (!report || !report->open_row)
         return;
     if (missing_cell(report))
-        misuse(report, "a row without its cell", missing_cell(report));
+        report_misuse(report, "a row without its cell", missing_cell(report));
     report->open_grid->grid.has_columns = true;
     report->open_row = NULL;
 }
 
-static struct block *add_block(struct th_report *report, enum block_kind kind, const char *key,
+struct block *report_add_block(struct th_report *report, enum block_kind kind, const char *key,
                                const char *text)
 {
     end_row(report);
-    struct block *block = take(report, sizeof *block);
+    struct block *block = report_take(report, sizeof *block);
     if (!block)
         return NULL;
     block->kind = kind;
-    block->key = keep(report, key);
-    block->text = keep(report, text);
+    block->key = report_keep(report, key);
+    block->text = report_keep(report, text);
     if (report->last)
         report->last->next = block;
     else
@@ -137,7 +136,7 @@ static struct block *add_block(struct th_report *report, enum block_kind kind, c
 static struct th_value keep_value(struct th_report *report, struct th_value value)
 {
     if (value.kind == TH_VALUE_TEXT)
-        value.text = keep(report, value.text);
+        value.text = report_keep(report, value.text);
     if (value.kind == TH_VALUE_TEXT && !value.text)
         return th_missing();
     return value.kind == TH_VALUE_NUMBER ? th_number(value.number) : value;
@@ -161,9 +160,10 @@ static struct th_column keep_column(struct th_report *report, const char *key, c
 {
     char therms[KEY_MAX];
     if (format >= TH_FORMAT_COUNT)
-        misuse(report, "unknown format of column", key);
-    return (struct th_column){keep(report, key_in_unit(therms, key, unit)), keep(report, label),
-                              keep(report, unit ? unit : ""), format};
+        report_misuse(report, "unknown format of column", key);
+    return (struct th_column){report_keep(report, key_in_unit(therms, key, unit)),
+                              report_keep(report, label), report_keep(report, unit ? unit : ""),
+                              format};
 }
 
 void th_report_title(struct th_report *report, const char *format, ...)
@@ -199,12 +199,12 @@ void th_report_caution(struct th_report *report, const char *format, ...)
 void th_report_balance(struct th_report *report, const char *key, const char *label,
                        const char *unit, double in, double out)
 {
-    struct balance *balance = take(report, sizeof *balance);
+    struct balance *balance = report_take(report, sizeof *balance);
     if (!balance)
         return;
-    *balance = (struct balance){.key = keep(report, key),
-                                .label = keep(report, label),
-                                .unit = keep(report, unit),
+    *balance = (struct balance){.key = report_keep(report, key),
+                                .label = report_keep(report, label),
+                                .unit = report_keep(report, unit),
                                 .in = in,
                                 .out = out};
     if (report->last_balance)
@@ -222,22 +222,22 @@ double report_balance_error(const struct balance *balance)
 
 void th_report_part(struct th_report *report, const char *key, const char *name)
 {
-    add_block(report, BLOCK_PART, key, name);
+    report_add_block(report, BLOCK_PART, key, name);
 }
 
 void th_report_part_end(struct th_report *report)
 {
-    add_block(report, BLOCK_PART_END, NULL, NULL);
+    report_add_block(report, BLOCK_PART_END, NULL, NULL);
 }
 
 void th_report_section(struct th_report *report, const char *key, const char *heading)
 {
-    add_block(report, BLOCK_SECTION, key, heading);
+    report_add_block(report, BLOCK_SECTION, key, heading);
 }
 
 void th_report_paragraph(struct th_report *report, const char *key, const char *format, ...)
 {
-    struct block *block = add_block(report, BLOCK_PARAGRAPH, key, NULL);
+    struct block *block = report_add_block(report, BLOCK_PARAGRAPH, key, NULL);
     if (!block)
         return;
     va_list args;
@@ -248,7 +248,7 @@ void th_report_paragraph(struct th_report *report, const char *key, const char *
 
 void th_report_item(struct th_report *report, const char *format, ...)
 {
-    struct block *block = add_block(report, BLOCK_ITEM, NULL, NULL);
+    struct block *block = report_add_block(report, BLOCK_ITEM, NULL, NULL);
     if (!block)
         return;
     va_list args;
@@ -260,7 +260,7 @@ void th_report_item(struct th_report *report, const char *format, ...)
 void th_report_fact(struct th_report *report, const char *key, const char *label, const char *unit,
                     enum th_format format, struct th_value value)
 {
-    struct block *block = add_block(report, BLOCK_FACT, key, label);
+    struct block *block = report_add_block(report, BLOCK_FACT, key, label);
     if (!block)
         return;
     block->column = keep_column(report, key, label, unit, format);
@@ -268,35 +268,15 @@ void th_report_fact(struct th_report *report, const char *key, const char *label
     block->value = keep_value(report, value);
 }
 
-static struct block *add_grid(struct th_report *report, enum block_kind kind, const char *key,
-                              const char *caption)
-{
-    struct block *block = add_block(report, kind, key, caption);
-    struct th_column *columns = block ? take(report, COLUMNS_MAX * sizeof *columns) : NULL;
-    bool *known = columns ? take(report, COLUMNS_MAX * sizeof *known) : NULL;
-    if (!known)
-        return NULL;
-    block->grid = (struct grid){.columns = columns, .known = known};
-    report->open_grid = block;
-    return block;
-}
-
 void th_report_table(struct th_report *report, const char *key, const char *caption)
 {
-    add_grid(report, BLOCK_TABLE, key, caption);
-}
-
-void th_report_figure(struct th_report *report, const struct th_figure *figure)
-{
-    struct block *block = add_grid(report, BLOCK_FIGURE, figure->key, figure->caption);
-    if (block)
-        block->grid.figure = (struct th_figure){
-            .key = block->key,
-            .caption = block->text,
-            .alternative = keep(report, figure->alternative),
-            .chart = figure->chart,
-            .y_label = keep(report, figure->y_label),
-        };
+    struct block *block = report_add_block(report, BLOCK_TABLE, key, caption);
+    struct th_column *columns = block ? report_take(report, COLUMNS_MAX * sizeof *columns) : NULL;
+    bool *known = columns ? report_take(report, COLUMNS_MAX * sizeof *known) : NULL;
+    if (!known)
+        return;
+    block->grid = (struct grid){.columns = columns, .known = known};
+    report->open_grid = block;
 }
 
 /* Starts the cells of a row or a total; NULL without memory. */
@@ -304,8 +284,8 @@ static struct th_value *begin_row(struct th_report *report)
 {
     end_row(report);
     const struct grid *grid = &report->open_grid->grid;
-    report->open_row =
-        take(report, (size_t)(grid->has_columns ? grid->n : COLUMNS_MAX) * sizeof(struct th_value));
+    report->open_row = report_take(report, (size_t)(grid->has_columns ? grid->n : COLUMNS_MAX) *
+                                               sizeof(struct th_value));
     report->n_cells = 0;
     return report->open_row;
 }
@@ -313,12 +293,12 @@ static struct th_value *begin_row(struct th_report *report)
 void th_report_row(struct th_report *report)
 {
     if (!report || !report->open_grid) {
-        misuse(report, "a row outside a table or figure", NULL);
+        report_misuse(report, "a row outside a table", NULL);
         return;
     }
     struct grid *grid = &report->open_grid->grid;
     struct th_value *values = begin_row(report);
-    struct row *row = values ? take(report, sizeof *row) : NULL;
+    struct row *row = values ? report_take(report, sizeof *row) : NULL;
     if (!row)
         return;
     row->values = values;
@@ -333,7 +313,7 @@ void th_report_row(struct th_report *report)
 void th_report_total(struct th_report *report)
 {
     if (!report || !report->open_grid || report->open_grid->kind != BLOCK_TABLE) {
-        misuse(report, "a totals row outside a table", NULL);
+        report_misuse(report, "a totals row outside a table", NULL);
         return;
     }
     report->open_grid->grid.total = begin_row(report);
@@ -344,19 +324,19 @@ void th_report_cell(struct th_report *report, const char *key, const char *label
 {
     char therms[KEY_MAX];
     if (!report || !report->open_row) {
-        misuse(report, "a cell outside a row", key);
+        report_misuse(report, "a cell outside a row", key);
         return;
     }
     struct grid *grid = &report->open_grid->grid;
     const int column = report->n_cells;
     if (column == (grid->has_columns ? grid->n : COLUMNS_MAX)) {
-        misuse(report, "a row with a cell too many", key);
+        report_misuse(report, "a row with a cell too many", key);
         return;
     }
     if (!grid->has_columns)
         grid->columns[grid->n++] = keep_column(report, key, label, unit, format);
     else if (strcmp(grid->columns[column].key, key_in_unit(therms, key, unit)) != 0)
-        misuse(report, "a row with another cell in place of", grid->columns[column].key);
+        report_misuse(report, "a row with another cell in place of", grid->columns[column].key);
     if (report->failure.code)
         return;
     report->open_row[column] = keep_value(report, value);
@@ -366,7 +346,7 @@ void th_report_cell(struct th_report *report, const char *key, const char *label
 
 void th_report_signature(struct th_report *report, const char *label)
 {
-    add_block(report, BLOCK_SIGNATURE, NULL, label);
+    report_add_block(report, BLOCK_SIGNATURE, NULL, label);
 }
 
 bool report_shows_column(const struct grid *grid, int column)
@@ -382,8 +362,7 @@ bool report_has_total(const struct th_report *report)
     return false;
 }
 
-enum th_code th_report_write(const struct th_report *report, enum th_rendering rendering, FILE *out,
-                             struct th_error *err)
+enum th_code report_check(const struct th_report *report, struct th_error *err)
 {
     if (!report)
         return th_fail(err, TH_ERR_MEMORY, "out of memory while building the report");
@@ -396,14 +375,5 @@ enum th_code th_report_write(const struct th_report *report, enum th_rendering r
         return th_fail(err, TH_ERR_INTERNAL,
                        "report of \"%s\": the last row is without its cell \"%s\"", report->command,
                        missing_cell(report));
-    switch (rendering) {
-    case TH_AS_JSON:
-        return report_write_json(report, out, err);
-    case TH_AS_CSV:
-        return report_write_csv(report, out, err);
-    case TH_AS_HTML:
-        return report_write_html(report, out, err);
-    default:
-        return report_write_text(report, out, err);
-    }
+    return TH_OK;
 }

@@ -19,7 +19,7 @@
  *     }
  *
  *     th_report_caution(r, "The weather of three winters is thin evidence.");
- *     code = th_report_write(r, TH_AS_TEXT, stdout, &err);
+ *     code = th_report_write(r, TH_AS_TEXT, stdout, &err); (render.h)
  *     th_report_free(r);
  *
  * As JSON this is {"schema": 1, "turnheat": "…", "command": "budget", "title": …, "warnings": […],
@@ -98,30 +98,11 @@ static inline struct th_value th_number_if(bool known, double number)
     return known ? th_number(number) : th_missing();
 }
 
-/** A column of a table or a series of a figure. `unit` "" for none; "$" and "$/gal" are money. */
+/** A column of a table. `unit` "" for none; "$" and "$/gal" are money. */
 struct th_column {
     const char *key, *label, *unit;
     enum th_format format;
 };
-
-enum th_chart {
-    TH_LINES,         /**< one line per series */
-    TH_STACKED_AREAS, /**< areas on top of each other, first series lowest; values ≥ 0 */
-    TH_BARS,          /**< bars side by side at each x */
-    TH_STACKED_BARS,  /**< bars on top of each other; values ≥ 0 */
-    TH_BAND           /**< series 1…3 are low, middle, high: a band and a line; more are lines */
-};
-
-/** What a figure shows. Column 0 is x: a number, a day or an hour number, or (bars only) a text. */
-struct th_figure {
-    const char *key;
-    const char *caption;
-    const char *alternative; /**< what a reader who cannot see it should be told, in a sentence */
-    enum th_chart chart;
-    const char *y_label; /**< with its unit */
-};
-
-enum th_rendering { TH_AS_TEXT, TH_AS_JSON, TH_AS_CSV, TH_AS_HTML };
 
 struct th_report;
 
@@ -177,10 +158,7 @@ void th_report_fact(struct th_report *report, const char *key, const char *label
  */
 void th_report_table(struct th_report *report, const char *key, const char *caption);
 
-/** Starts a figure, filled as a table: the first cell of a row is x. HTML only. */
-void th_report_figure(struct th_report *report, const struct th_figure *figure);
-
-/** Starts a row of the table or figure started last. */
+/** Starts a row of the table started last. */
 void th_report_row(struct th_report *report);
 
 /** Starts the totals row of the table started last: `<key>_total` in JSON. */
@@ -197,12 +175,5 @@ void th_report_cell(struct th_report *report, const char *key, const char *label
 
 /** A line to sign on, with the words under it. For people only. */
 void th_report_signature(struct th_report *report, const char *label);
-
-/**
- * Writes the report to `out`, which is neither flushed nor closed: th_output_commit() finds write
- * errors. Returns TH_ERR_MEMORY or TH_ERR_INTERNAL (a key used twice, rows without a table).
- */
-enum th_code th_report_write(const struct th_report *report, enum th_rendering rendering, FILE *out,
-                             struct th_error *err);
 
 #endif

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One long table, block,row,key,value: every number of the report, one a line. */
-#include "report_doc.h"
+#include "renderers.h"
 
 #include "csv_out.h"
 #include "turnheat/version.h"

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/** The inside of a report, shared by report.c and the renderers; nobody else includes this. */
+/** The inside of a report, shared by what builds and what renders it; nobody else includes this. */
 #ifndef TURNHEAT_REPORT_DOC_H
 #define TURNHEAT_REPORT_DOC_H
 
+#include "figure.h"
 #include "report.h"
 
 enum block_kind {
@@ -22,7 +23,7 @@ struct row {
     struct th_value *values;
 };
 
-/** Rows of a table or figure; `total` is NULL without. */
+/** Rows of a table; `total` is NULL without. */
 struct grid {
     int n;
     bool has_columns; /**< its first row is complete and told them */
@@ -31,7 +32,38 @@ struct grid {
     size_t n_rows;
     struct row *rows, *last;
     struct th_value *total;
-    struct th_figure figure; /**< figures only */
+};
+
+struct mark_point {
+    struct mark_point *next, *before;
+    double at, low, high; /**< not finite: a gap */
+    const char *name;     /**< NULL: none */
+};
+
+/** One mark of a figure; `dash` counts those of its kind and colour before it. */
+struct mark {
+    struct mark *next;
+    enum th_mark_kind kind;
+    enum th_ink ink;
+    int dash;
+    const char *label;
+    struct mark_point *points, *last;
+};
+
+struct note {
+    struct note *next;
+    const char *text;
+};
+
+struct notes {
+    struct note *first, *last;
+};
+
+struct drawing {
+    struct th_figure figure;
+    struct notes names;
+    int n_names;
+    struct mark *marks, *last_mark;
 };
 
 /** `text` is the name, heading, caption, paragraph or label, by kind. */
@@ -42,16 +74,8 @@ struct block {
     const char *text;
     struct th_column column; /**< facts only: unit and format */
     struct th_value value;   /**< facts only */
-    struct grid grid;        /**< tables and figures only */
-};
-
-struct note {
-    struct note *next;
-    const char *text;
-};
-
-struct notes {
-    struct note *first, *last;
+    struct grid grid;        /**< tables only */
+    struct drawing drawing;  /**< figures only */
 };
 
 struct balance {
@@ -75,6 +99,30 @@ struct th_report {
     struct balance *balances, *last_balance;
 };
 
+/* What report.c and figure.c build with. The first failure is kept in the report. */
+
+/** Zeroed memory of the report, or NULL. */
+void *report_take(struct th_report *report, size_t size);
+
+/** A harmless copy of a text; NULL stays NULL. */
+const char *report_keep(struct th_report *report, const char *text);
+
+/** Appends a block, or returns NULL. */
+struct block *report_add_block(struct th_report *report, enum block_kind kind, const char *key,
+                               const char *text);
+
+/** Notes that the report was built wrongly. */
+void report_misuse(struct th_report *report, const char *what, const char *key);
+
+/** Whether the report was built whole: its first failure, or TH_ERR_MEMORY without a report. */
+enum th_code report_check(const struct th_report *report, struct th_error *err);
+
+/** Whether place and values of the point are finite. */
+bool mark_point_is_known(const struct mark_point *point);
+
+/** Whether no mark but rules has a known point. */
+bool drawing_is_empty(const struct drawing *drawing);
+
 /** Difference of a balance over the larger side; 0 when both are 0. */
 double report_balance_error(const struct balance *balance);
 
@@ -91,11 +139,5 @@ bool report_shows_column(const struct grid *grid, int column);
 
 /** Whether any table has a totals row. */
 bool report_has_total(const struct th_report *report);
-
-/* Each renderer writes the whole report. */
-enum th_code report_write_text(const struct th_report *report, FILE *out, struct th_error *err);
-enum th_code report_write_json(const struct th_report *report, FILE *out, struct th_error *err);
-enum th_code report_write_csv(const struct th_report *report, FILE *out, struct th_error *err);
-enum th_code report_write_html(const struct th_report *report, FILE *out, struct th_error *err);
 
 #endif

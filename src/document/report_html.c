@@ -1,17 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One page that needs nothing else, also well-formed as XML so that tests can read it. */
-#include "report_doc.h"
+#include "renderers.h"
 
 #include "display.h"
-#include "figure.h"
+#include "figure_draw.h"
 #include "report_style.h"
+#include "svg.h"
 #include "turnheat/version.h"
 
-/* More columns than this are set small on paper. */
-#define WIDE_COLUMNS 9
+/* More columns than this are set smaller. */
+#define WIDE_COLUMNS 8
 
-/* A drawn figure carries its numbers up to so many rows; more would help nobody. */
-#define FIGURE_ROWS_MAX 200
+/* More columns than this do not fit on a phone. */
+#define PHONE_COLUMNS 4
 
 /* A text of so many letters is kept on one line. */
 #define SHORT_TEXT_MAX 18
@@ -19,16 +20,7 @@
 struct page {
     FILE *out;
     bool in_part;
-    int figures;
 };
-
-/* <tag>text</tag>, with attributes as given ("" for none). */
-static void element(FILE *out, const char *tag, const char *attributes, const char *text)
-{
-    fprintf(out, "<%s%s>", tag, attributes);
-    xml_write(out, text ? text : "");
-    fprintf(out, "</%s>\n", tag);
-}
 
 static bool is_number(struct th_value value, enum th_format format)
 {
@@ -39,7 +31,7 @@ static void write_notes(FILE *out, const struct notes *notes)
 {
     fputs("<ul>\n", out);
     for (const struct note *note = notes->first; note; note = note->next)
-        element(out, "li", "", note->text);
+        xml_element(out, "li", "", note->text);
     fputs("</ul>\n", out);
 }
 
@@ -91,11 +83,16 @@ static void write_row(FILE *out, const struct grid *grid, const struct th_value 
 
 static void write_grid(FILE *out, const struct grid *grid, const char *caption)
 {
+    if (grid->n > PHONE_COLUMNS)
+        xml_element(out, "p", " class=\"more\"", "This table scrolls sideways →");
     fputs("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"", out);
     xml_write(out, caption && *caption ? caption : "Table");
     fprintf(out, "\">\n<table%s>\n", grid->n > WIDE_COLUMNS ? " class=\"wide\"" : "");
-    if (caption && *caption)
-        element(out, "caption", "", caption);
+    if (caption && *caption) {
+        fputs("<caption>", out);
+        xml_element(out, "span", "", caption);
+        fputs("</caption>\n", out);
+    }
     write_head(out, grid);
     fputs("<tbody>\n", out);
     for (const struct row *row = grid->rows; row; row = row->next)
@@ -115,30 +112,23 @@ static void write_table(FILE *out, const struct block *table)
         write_grid(out, &table->grid, table->text);
         return;
     }
-    element(out, "p", "", table->text);
-    element(out, "p", " class=\"note\"", "(nothing to list)");
+    xml_element(out, "p", "", table->text);
+    xml_element(out, "p", " class=\"note\"", "(nothing to list)");
 }
 
-static void write_figure(struct page *page, const struct block *figure)
+/* Two drawings, one for a desk and paper and one for a phone; the style shows the one that fits. */
+static void write_figure(FILE *out, const struct block *block)
 {
-    FILE *out = page->out;
-    page->figures++;
-    fputs("<figure>\n", out);
-    element(out, "figcaption", "", figure->text);
-    fputs("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"Figure\">\n", out);
-    const bool drawn = figure_write_svg(out, figure, page->figures);
-    if (!drawn)
-        element(out, "p", "", figure->grid.figure.alternative);
-    fputs("</div>\n", out);
-    if (!drawn) {
-        element(out, "p", " class=\"note\"",
-                "The figure could not be drawn: gnuplot is not installed or failed. These are its "
-                "numbers.");
-        write_grid(out, &figure->grid, NULL);
-    } else if (figure->grid.n_rows <= FIGURE_ROWS_MAX) {
-        fputs("<details>\n<summary>The numbers in this figure</summary>\n", out);
-        write_grid(out, &figure->grid, NULL);
-        fputs("</details>\n", out);
+    const struct drawing *drawing = &block->drawing;
+    fputs("<figure>\n<figcaption>\n", out);
+    xml_element(out, "strong", "", drawing->figure.caption);
+    xml_element(out, "span", "", drawing->figure.reading);
+    fputs("</figcaption>\n", out);
+    if (drawing_is_empty(drawing)) {
+        xml_element(out, "p", " class=\"note\"", "(nothing to draw)");
+    } else {
+        figure_write_svg(out, drawing, false);
+        figure_write_svg(out, drawing, true);
     }
     fputs("</figure>\n", out);
 }
@@ -150,14 +140,14 @@ static void write_fact(FILE *out, const struct block *fact)
     const enum th_format format = fact->column.format;
     const char *unit = fact->column.unit;
     fputs("<tr>", out);
-    element(out, "th", " scope=\"row\"", fact->text);
+    xml_element(out, "th", " scope=\"row\"", fact->text);
     if (!is_number(fact->value, format)) {
-        element(out, "td", " colspan=\"2\"", th_show(buffer, fact->value, format));
+        xml_element(out, "td", " colspan=\"2\"", th_show(buffer, fact->value, format));
     } else {
         const bool money = *unit == '$';
         const char *shown = th_show_with_unit(buffer, fact->value, format, money ? "$" : "");
-        element(out, "td", " class=\"number\"", shown);
-        element(out, "td", " class=\"unit\"", money ? unit + 1 : unit);
+        xml_element(out, "td", " class=\"number\"", shown);
+        xml_element(out, "td", " class=\"unit\"", money ? unit + 1 : unit);
     }
     fputs("</tr>\n", out);
 }
@@ -174,21 +164,21 @@ static void write_block(struct page *page, const struct block *before, const str
     switch (block->kind) {
     case BLOCK_PART:
         page->in_part = true;
-        element(out, "h2", " class=\"part\"", block->text);
+        xml_element(out, "h2", " class=\"part\"", block->text);
         break;
     case BLOCK_PART_END:
         page->in_part = false;
         break;
     case BLOCK_SECTION:
         if (block->text)
-            element(out, page->in_part ? "h3" : "h2", "", block->text);
+            xml_element(out, page->in_part ? "h3" : "h2", "", block->text);
         break;
     case BLOCK_PARAGRAPH:
-        element(out, "p", "", block->text);
+        xml_element(out, "p", "", block->text);
         break;
     case BLOCK_ITEM:
         fputs(first ? "<ul>\n" : "", out);
-        element(out, "li", "", block->text);
+        xml_element(out, "li", "", block->text);
         fputs(last ? "</ul>\n" : "", out);
         break;
     case BLOCK_FACT:
@@ -200,10 +190,10 @@ static void write_block(struct page *page, const struct block *before, const str
         write_table(out, block);
         break;
     case BLOCK_FIGURE:
-        write_figure(page, block);
+        write_figure(out, block);
         break;
     case BLOCK_SIGNATURE:
-        element(out, "p", " class=\"signature\"", block->text);
+        xml_element(out, "p", " class=\"signature\"", block->text);
         break;
     }
 }
@@ -211,7 +201,7 @@ static void write_block(struct page *page, const struct block *before, const str
 static void write_balances(FILE *out, const struct th_report *report)
 {
     char in[TH_SHOWN_MAX], left[TH_SHOWN_MAX];
-    element(out, "h2", "", "Balances");
+    xml_element(out, "h2", "", "Balances");
     fputs("<ul>\n", out);
     for (const struct balance *b = report->balances; b; b = b->next) {
         const double open = report_balance_error(b);
@@ -237,16 +227,17 @@ static void write_top(FILE *out, const struct th_report *report)
           "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
           "style-src 'unsafe-inline'\"/>\n",
           out);
-    element(out, "title", "", title);
-    fprintf(out, "<style>\n%s</style>\n</head>\n<body>\n<main>\n<header>\n", report_style);
-    element(out, "h1", "", title);
+    xml_element(out, "title", "", title);
+    fprintf(out, "<style>\n%s</style>\n<style>\n%s</style>\n</head>\n<body>\n<main>\n<header>\n",
+            figure_style, page_style);
+    xml_element(out, "h1", "", title);
     fprintf(out, "<p class=\"made\">turnheat %s, ", th_version());
     xml_write(out, report->command);
     fputs("</p>\n</header>\n", out);
     if (!report->warnings.first)
         return;
     fputs("<section class=\"warnings\" aria-label=\"Warnings\">\n", out);
-    element(out, "h2", "", "Warnings");
+    xml_element(out, "h2", "", "Warnings");
     write_notes(out, &report->warnings);
     fputs("</section>\n", out);
 }
@@ -262,11 +253,11 @@ enum th_code report_write_html(const struct th_report *report, FILE *out, struct
     if (report->balances)
         write_balances(out, report);
     if (report->cautions.first) {
-        element(out, "h2", "", "Cautions");
+        xml_element(out, "h2", "", "Cautions");
         write_notes(out, &report->cautions);
     }
     if (report_has_total(report))
-        element(out, "p", " class=\"note\"", REPORT_TOTALS_NOTE);
+        xml_element(out, "p", " class=\"note\"", REPORT_TOTALS_NOTE);
     fputs("</main>\n</body>\n</html>\n", out);
     return TH_OK;
 }

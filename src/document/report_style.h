@@ -3,7 +3,9 @@
 #ifndef TURNHEAT_REPORT_STYLE_H
 #define TURNHEAT_REPORT_STYLE_H
 
-/** The style sheet; holds nothing that would need escaping. */
-extern const char report_style[];
+/* Style sheets; they hold nothing that would need escaping. */
+
+extern const char figure_style[]; /**< colours, and the figures */
+extern const char page_style[];   /**< everything else */
 
 #endif

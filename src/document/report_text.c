@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "report_doc.h"
+#include "renderers.h"
 
 #include "display.h"
 #include "text_table.h"

@@ -143,10 +143,13 @@ static enum th_code room_report(struct th_report *report, const struct th_case *
         return code;
     th_budget_turns(report, one, winters);
     th_budget_months(report, one, winters);
-    code = th_budget_figures(report, one, winters, err);
+    code = th_budget_month_figure(report, one, winters, err);
+    if (code == TH_OK)
+        code = th_budget_hour_figures(report, one, winters, err);
     if (code != TH_OK)
         return code;
     th_budget_heat(report, one, winters);
+    th_budget_heat_figure(report, winters);
     code = th_budget_pigs(report, one, winters, err);
     if (code == TH_OK)
         code = th_budget_risk(report, one, winters, err);

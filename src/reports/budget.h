@@ -30,8 +30,14 @@ enum th_code th_budget_pigs(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err);
 enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err);
-enum th_code th_budget_figures(struct th_report *report, const struct th_case *one,
-                               const struct th_winters *winters, struct th_error *err);
+enum th_code th_budget_month_figure(struct th_report *report, const struct th_case *one,
+                                    const struct th_winters *winters, struct th_error *err);
+/** Heat through the season that took most gas, its coldest week, its heaters at work. */
+enum th_code th_budget_hour_figures(struct th_report *report, const struct th_case *one,
+                                    const struct th_winters *winters, struct th_error *err);
+void th_budget_heat_figure(struct th_report *report, const struct th_winters *winters);
+/** Hours and starts of the heaters by month. */
+void th_budget_work_figures(struct th_report *report, const struct th_season *season);
 enum th_code th_budget_balances(struct th_report *report, const struct th_case *one,
                                 const struct th_winters *winters, struct th_error *err);
 

@@ -2,6 +2,8 @@
 #include "calibrate_report.h"
 
 #include "cautions.h"
+#include "figure.h"
+#include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
@@ -197,33 +199,37 @@ static void interval_table(struct th_report *report, const struct th_calibrate_i
     }
 }
 
+/* Gallons a day of every stretch between two fills, as dots or bars. */
+static void interval_mark(struct th_report *report, const struct th_calibrate_in *in,
+                          enum th_mark_kind kind, enum th_ink ink, const char *label,
+                          const double *gal)
+{
+    th_figure_mark(report, kind, ink, label);
+    for (size_t k = 0; k + 1 < in->n_fills; k++)
+        th_figure_point(report, (double)k,
+                        gal[k] / (double)(in->fills[k + 1].day - in->fills[k].day));
+}
+
 static void interval_figure(struct th_report *report, const struct th_calibrate_in *in,
                             const struct intervals *gallons)
 {
-    th_report_figure(report,
-                     &(struct th_figure){
-                         .key = "intervals_figure",
-                         .caption = "Gallons a day between fills: what the tanks say, and the "
-                                    "model before and after the fit",
-                         .alternative = "Bars of gallons a day for each stretch between two fills, "
-                                        "by the tanks and by the model before and after the fit; "
-                                        "the table has the gallons.",
-                         .chart = TH_BARS,
-                         .y_label = "gal a day"});
+    th_figure(
+        report,
+        &(struct th_figure){
+            .caption = "How near the model comes to the tanks",
+            .reading = "Gallons a day up to each fill: by the tanks, and "
+                       "by the model before and after the fit.",
+            .along = {.kind = TH_AXIS_NAMES},
+            .value = {.unit = "gal", .label = "gal a day", .format = TH_SIG3, .from_zero = true}});
     for (size_t k = 0; k + 1 < in->n_fills; k++) {
-        const double days = (double)(in->fills[k + 1].day - in->fills[k].day);
         const struct th_date to = th_date_of(in->fills[k + 1].day);
         char label[16];
-        snprintf(label, sizeof label, "%04d-%02d-%02d", to.year, to.month, to.day);
-        th_report_row(report);
-        th_report_cell(report, "to", "Up to the fill of", "", TH_PLAIN, th_text(label));
-        th_report_cell(report, "used_gal", "used, by the tanks", "gal", TH_SIG3,
-                       th_number(gallons->used_gal[k] / days));
-        th_report_cell(report, "before_gal", "model before", "gal", TH_SIG3,
-                       th_number(gallons->before_gal[k] / days));
-        th_report_cell(report, "after_gal", "model after", "gal", TH_SIG3,
-                       th_number(gallons->after_gal[k] / days));
+        snprintf(label, sizeof label, "%s %d", th_month_name(to.month - 1), to.day);
+        th_figure_name(report, label);
     }
+    interval_mark(report, in, TH_MARK_BAR, TH_INK_PLAIN, "used, by the tanks", gallons->used_gal);
+    interval_mark(report, in, TH_MARK_DOT, TH_INK_COLD, "model before", gallons->before_gal);
+    interval_mark(report, in, TH_MARK_DOT, TH_INK_HEAT, "model after", gallons->after_gal);
 }
 
 static enum th_code interval_section(struct th_report *report, const struct th_fit_problem *problem,

@@ -3,6 +3,7 @@
 #include "compare_report.h"
 
 #include "display.h"
+#include "figure.h"
 #include "fuel_unit.h"
 #include "turnheat/study.h"
 #include "turnheat/units.h"
@@ -202,39 +203,45 @@ static enum th_code flip_table(struct th_report *report, const struct th_compari
     return TH_OK;
 }
 
-/* Net savings of every offer over the fuel price. */
-static enum th_code price_figure(struct th_report *report, const struct th_comparison *c,
-                                 struct th_error *err)
+/* Net savings of offer `i` over the fuel price, as a line. */
+static enum th_code price_line(struct th_report *report, const struct th_comparison *c, int i,
+                               struct th_error *err)
 {
     enum { STEPS = 9 };
     struct th_study study = th_study_of(c->base->room);
+    struct th_outlay base, offer;
     const double today = study.price_usd_unit;
-    th_report_figure(
-        report, &(struct th_figure){.key = "price_figure",
-                                    .caption = "Net savings against the barn as it is, over the "
-                                               "price of fuel",
-                                    .alternative = "A line for each choice of net savings, rising "
-                                                   "with the price; it pays where it is above 0.",
-                                    .chart = TH_LINES,
-                                    .y_label = "$ over the years looked at"});
+    outlays(c, i, &c->results[0].trial, &base, &offer);
+    th_figure_mark(report, TH_MARK_LINE, TH_INK_HEAT, c->offers[i].buy.name);
     for (int k = 0; k < STEPS; k++) {
+        struct th_return r;
         study.price_usd_unit = today * (0.5 + 0.1875 * k);
-        th_report_row(report);
-        th_report_cell(report, "price_usd_gal", "Fuel price, $", "", TH_HUNDREDTHS,
-                       th_number(study.price_usd_unit));
-        for (int i = 0; i < c->n; i++) {
-            struct th_outlay base, offer;
-            struct th_return r;
-            outlays(c, i, &c->results[0].trial, &base, &offer);
-            const enum th_code code = th_payback_compare(&base, &offer, &study, &r, err);
-            if (code != TH_OK)
-                return code;
-            char key[24];
-            snprintf(key, sizeof key, "choice_%d_usd", i + 1);
-            th_report_cell(report, key, c->offers[i].buy.name, "$", TH_SIG3, th_number(r.net_usd));
-        }
+        const enum th_code code = th_payback_compare(&base, &offer, &study, &r, err);
+        if (code != TH_OK)
+            return code;
+        th_figure_point(report, study.price_usd_unit, r.net_usd);
     }
     return TH_OK;
+}
+
+static enum th_code price_figure(struct th_report *report, const struct th_comparison *c,
+                                 struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    char label[TH_SHOWN_MAX];
+    const char *const unit = th_fuel_unit(&c->base->room->fuel)->unit;
+    snprintf(label, sizeof label, "$ a %s", unit);
+    th_figure(report,
+              &(struct th_figure){.caption = "What the fuel price does to it",
+                                  .reading = "Net savings of each choice against the barn as it "
+                                             "is, in dollars over the years looked at. A choice "
+                                             "pays where its line is above 0.",
+                                  .along = {.unit = "$", .label = label, .format = TH_HUNDREDTHS},
+                                  .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
+    for (int i = 0; i < c->n && code == TH_OK; i++)
+        code = price_line(report, c, i, err);
+    th_figure_rule(report, TH_MARK_RULE_AT, "today", c->base->room->fuel.price);
+    return code;
 }
 
 /* The offer with the highest net savings, or -1. */
@@ -255,43 +262,6 @@ static enum th_code best_offer(const struct th_comparison *c, int *best, struct 
         }
     }
     return TH_OK;
-}
-
-enum th_code th_comparison_money(struct th_report *report, const struct th_comparison *c,
-                                 struct th_error *err)
-{
-    if (c->n == 0)
-        return TH_OK;
-    th_report_section(report, "payback", "Does it pay?");
-    if (!c->base->room->fuel.has_price) {
-        th_report_paragraph(report, NULL, "No fuel price is given, so payback is not computed.");
-        return TH_OK;
-    }
-    int best;
-    struct th_return r;
-    enum th_code code = money_table(report, c, "against_today", "Against the barn as it is",
-                                    &c->results[0].trial, err);
-    if (code == TH_OK && c->free.found)
-        code =
-            money_table(report, c, "against_free", "Against the free choice, both at the same mean",
-                        th_judged(c->free_result), err);
-    if (code == TH_OK)
-        code = best_offer(c, &best, &r, err);
-    if (code == TH_OK)
-        code = flip_table(report, c, best, err);
-    if (code == TH_OK)
-        code = price_figure(report, c, err);
-    const struct th_money *m = &c->base->room->money;
-    th_report_paragraph(report, NULL,
-                        "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
-                        "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
-                        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
-                        "Handbook 135; net savings rank the choices; SIR is savings over "
-                        "investment. Pays from: never below ten times "
-                        "today's price is shown as never.",
-                        m->years, 100.0 * m->discount, 100.0 * m->fuel_growth,
-                        100.0 * m->payer_share);
-    return code;
 }
 
 /* Net savings against `against` if the choice saved `change_j` more than computed. */
@@ -332,6 +302,71 @@ static enum th_code net_range(const struct th_comparison *c, int i,
         net->high_usd = r == 0 ? usd : fmax(net->high_usd, usd);
     }
     return TH_OK;
+}
+
+/* Net savings of every choice as dot and range beside zero. */
+static enum th_code net_figure(struct th_report *report, const struct th_comparison *c,
+                               struct th_error *err)
+{
+    th_figure(report,
+              &(struct th_figure){.caption = "What each choice comes to, and how sure that is",
+                                  .reading = "Net savings against the barn as it is over the "
+                                             "years looked at. Dot: as computed. Line: over what "
+                                             "is not known of the room's overshoot and its first "
+                                             "fan stage. Right of 0 it pays.",
+                                  .along = {.kind = TH_AXIS_NAMES_DOWN},
+                                  .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
+    for (int i = 0; i < c->n; i++) {
+        struct net net;
+        const enum th_code code = net_range(c, i, &c->results[0], &net, err);
+        if (code != TH_OK)
+            return code;
+        th_figure_name(report, c->offers[i].buy.name);
+        th_figure_mark(report, TH_MARK_BAND, TH_INK_HEAT, NULL);
+        th_figure_span(report, i, net.low_usd, net.high_usd);
+        th_figure_mark(report, TH_MARK_DOT, TH_INK_HEAT, NULL);
+        th_figure_point(report, i, net.usd);
+    }
+    return TH_OK;
+}
+
+enum th_code th_comparison_money(struct th_report *report, const struct th_comparison *c,
+                                 struct th_error *err)
+{
+    if (c->n == 0)
+        return TH_OK;
+    th_report_section(report, "payback", "Does it pay?");
+    if (!c->base->room->fuel.has_price) {
+        th_report_paragraph(report, NULL, "No fuel price is given, so payback is not computed.");
+        return TH_OK;
+    }
+    int best;
+    struct th_return r;
+    enum th_code code = money_table(report, c, "against_today", "Against the barn as it is",
+                                    &c->results[0].trial, err);
+    if (code == TH_OK && c->free.found)
+        code =
+            money_table(report, c, "against_free", "Against the free choice, both at the same mean",
+                        th_judged(c->free_result), err);
+    if (code == TH_OK)
+        code = best_offer(c, &best, &r, err);
+    if (code == TH_OK)
+        code = flip_table(report, c, best, err);
+    if (code == TH_OK)
+        code = net_figure(report, c, err);
+    if (code == TH_OK)
+        code = price_figure(report, c, err);
+    const struct th_money *m = &c->base->room->money;
+    th_report_paragraph(report, NULL,
+                        "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
+                        "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
+                        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
+                        "Handbook 135; net savings rank the choices; SIR is savings over "
+                        "investment. Pays from: never below ten times "
+                        "today's price is shown as never.",
+                        m->years, 100.0 * m->discount, 100.0 * m->fuel_growth,
+                        100.0 * m->payer_share);
+    return code;
 }
 
 static bool flips(const struct net *net)

@@ -2,6 +2,7 @@
 #include "compare_report.h"
 
 #include "cautions.h"
+#include "figure.h"
 #include "fuel_unit.h"
 #include "turnheat/units.h"
 
@@ -124,25 +125,27 @@ static void running_table(struct th_report *report, const struct th_comparison *
         running_row(report, c, FREE_CHOICE, &c->free_result->trial);
 }
 
-static void running_figure(struct th_report *report, const struct th_comparison *c)
+/* One sum of a mean season for the barn as it is and each choice. */
+static void work_figure(struct th_report *report, const struct th_comparison *c,
+                        enum th_tally_item item, const char *caption, const char *unit)
 {
-    th_report_figure(
-        report, &(struct th_figure){.key = "running_figure",
-                                    .caption = "Heater-hours and starts of a mean season",
-                                    .alternative = "Bars of heater-hours and of tens of burner "
-                                                   "starts for each choice.",
-                                    .chart = TH_BARS,
-                                    .y_label = "hours; tens of starts"});
+    th_figure(report,
+              &(struct th_figure){.caption = caption,
+                                  .reading = "A mean season, all rooms alike. Grey: the "
+                                             "heaters as they are.",
+                                  .along = {.kind = TH_AXIS_NAMES_DOWN},
+                                  .value = {.unit = unit, .format = TH_WHOLE, .from_zero = true}});
     for (int i = 0; i <= c->n; i++) {
-        const double *sum = c->results[i].trial.mean.sum;
-        const double copies = c->base->room->copies;
-        th_report_row(report);
-        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(offer_name(c, i)));
-        th_report_cell(report, "heater_hours_h", "heater-hours", "h", TH_WHOLE,
-                       th_number(copies * sum[TH_HEATER_HOURS]));
-        th_report_cell(report, "starts_10_count", "starts, tens", "", TH_WHOLE,
-                       th_number(copies * sum[TH_STARTS] / 10.0));
+        th_figure_name(report, offer_name(c, i));
+        th_figure_mark(report, TH_MARK_BAR, i == 0 ? TH_INK_PLAIN : TH_INK_HEAT, NULL);
+        th_figure_point(report, i, c->base->room->copies * c->results[i].trial.mean.sum[item]);
     }
+}
+
+static void running_figures(struct th_report *report, const struct th_comparison *c)
+{
+    work_figure(report, c, TH_HEATER_HOURS, "How long the heaters run", "h");
+    work_figure(report, c, TH_STARTS, "How often they start", "");
 }
 
 static void range_of(const struct th_choice_result *result, double *low_j, double *high_j)
@@ -402,7 +405,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     settings_table(report, comparison);
     saving_table(report, comparison);
     running_table(report, comparison);
-    running_figure(report, comparison);
+    running_figures(report, comparison);
     code = th_comparison_money(report, comparison, err);
     if (code != TH_OK)
         return code;

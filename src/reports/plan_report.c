@@ -2,6 +2,7 @@
 #include "plan_buying.h"
 
 #include "cautions.h"
+#include "figure.h"
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/calendar.h"
@@ -95,30 +96,56 @@ static const char *worst_year(const struct th_plan *plan, char name[TH_SEASON_NA
     return name;
 }
 
+/* The counted year of middle use. */
+static int middle_of(const struct th_plan *plan)
+{
+    int below_least = plan->demand.n, best = worst_of(plan);
+    for (int y = 0; y < plan->demand.n; y++) {
+        int below = 0, above = 0;
+        for (int other = 0; other < plan->demand.n && plan->demand.years[y].usable; other++)
+            if (plan->demand.years[other].usable) {
+                below += burned(plan, other, 0) < burned(plan, y, 0);
+                above += burned(plan, other, 0) > burned(plan, y, 0);
+            }
+        if (plan->demand.years[y].usable && abs(above - below) < below_least) {
+            below_least = abs(above - below);
+            best = y;
+        }
+    }
+    return best;
+}
+
+/* Gallons in all tanks by day, drawn on the days of `shown`, so that two winters lie together. */
+static void level_line(struct th_report *report, const struct th_plan *plan, int year, int shown,
+                       enum th_ink ink, const char *label)
+{
+    char name[TH_SEASON_NAME_MAX], text[2 * TH_SEASON_NAME_MAX + 24];
+    const struct th_fuel_year *y = &plan->demand.years[year];
+    th_plan_season_name(plan, year, name);
+    snprintf(text, sizeof text, "%s, %s", label, name);
+    th_figure_mark(report, TH_MARK_LINE, ink, text);
+    for (size_t day = 0; day < y->n_days; day++)
+        th_figure_point(report, (double)(plan->demand.years[shown].first_day + (long)day),
+                        plan->tank_years[year].level_gal[day]);
+}
+
 static void level_figure(struct th_report *report, const struct th_plan *plan)
 {
-    const int worst = worst_of(plan);
-    const struct th_fuel_year *year = &plan->demand.years[worst];
+    const int worst = worst_of(plan), middle = middle_of(plan);
     double reorder_gal = 0.0;
     for (int i = 0; i < plan->in->n_tanks; i++)
         reorder_gal += plan->reorder_gal[i];
-    th_report_figure(
-        report, &(struct th_figure){.key = "level_figure",
-                                    .caption = "Gallons in the tanks through the worst winter",
-                                    .alternative = "A line of gallons in all tanks by day, falling "
-                                                   "with use and rising with each delivery, above "
-                                                   "the order level but for the lead time.",
-                                    .chart = TH_LINES,
-                                    .y_label = "gallons"});
-    for (size_t day = 0; day < year->n_days; day++) {
-        th_report_row(report);
-        th_report_cell(report, "day", "Day", "", TH_DAY,
-                       th_number((double)(year->first_day + (long)day)));
-        th_report_cell(report, "level_gal", "in the tanks", "gal", TH_SIG3,
-                       th_number(plan->tank_years[worst].level_gal[day]));
-        th_report_cell(report, "reorder_gal", "order level", "gal", TH_SIG3,
-                       th_number(reorder_gal));
-    }
+    th_figure(report,
+              &(struct th_figure){.caption = "What the tanks hold, day by day",
+                                  .reading = "All tanks together. Each rise is a truck, ordered "
+                                             "when the level passes the order level; it comes "
+                                             "after the lead time.",
+                                  .along = {.kind = TH_AXIS_DAY},
+                                  .value = {.unit = "gal", .format = TH_SIG3, .from_zero = true}});
+    level_line(report, plan, worst, worst, TH_INK_HEAT, "worst winter");
+    if (middle != worst)
+        level_line(report, plan, middle, worst, TH_INK_COLD, "middle winter");
+    th_figure_rule(report, TH_MARK_RULE_VALUE, "order level", reorder_gal);
 }
 
 static void explain_seasons(struct th_report *report, const struct th_plan *plan)

@@ -3,6 +3,7 @@
 #include "plan_buying.h"
 
 #include "display.h"
+#include "figure.h"
 #include "turnheat/booking.h"
 
 #include <math.h>
@@ -92,39 +93,42 @@ static void volume_table(struct th_report *report, const struct th_plan_weighed 
     }
 }
 
+/* One column of the costs over the volume. */
+static void cost_line(struct th_report *report, const struct th_plan_weighed *w, enum th_ink ink,
+                      const char *label, size_t member)
+{
+    th_figure_mark(report, TH_MARK_LINE, ink, label);
+    for (size_t k = 0; k < TH_PLAN_VOLUMES; k++)
+        th_figure_point(report, w->costs[k].volume_gal,
+                        *(const double *)((const char *)&w->costs[k] + member));
+}
+
 static void volume_figure(struct th_report *report, const struct th_plan_weighed *w)
 {
-    const bool percentiles = w->costs[0].winters.kind == TH_SPREAD_PERCENTILES;
-    char key[TH_PLAN_KEY_MAX + 8], caption[128];
-    snprintf(key, sizeof key, "figure_%s", w->key);
-    snprintf(caption, sizeof caption, "Season cost against gallons on contract, \"%s\"",
+    char caption[160];
+    snprintf(caption, sizeof caption, "What a season costs by the gallons taken from \"%s\"",
              w->contract->name);
-    th_report_figure(report,
-                     &(struct th_figure){.key = key,
-                                         .caption = caption,
-                                         .alternative = "Lines of the mean and of dear cases over "
-                                                        "the volume: the mean is flat near its "
-                                                        "lowest, the dear end is not.",
-                                         .chart = TH_LINES,
-                                         .y_label = "$"});
-    for (size_t k = 0; k < TH_PLAN_VOLUMES; k++) {
-        const struct th_volume_cost *c = &w->costs[k];
-        th_report_row(report);
-        th_report_cell(report, "volume_gal", "On contract, gal", "gal", TH_WHOLE,
-                       th_number(c->volume_gal));
-        th_report_cell(report, "mean_usd", "mean", "$", TH_SIG3, th_number(c->mean_usd));
-        if (percentiles) {
-            th_report_cell(report, "p90_usd", "nine cases of ten", "$", TH_SIG3,
-                           th_number(c->p90_usd));
-            th_report_cell(report, "cvar95_usd", "worst twentieth", "$", TH_SIG3,
-                           th_number(c->cvar95_usd));
-        } else if (c->winters.n > 1) {
-            th_report_cell(report, "lowest_usd", "cheapest season", "$", TH_SIG3,
-                           th_number(c->winters.lowest));
-            th_report_cell(report, "highest_usd", "dearest season", "$", TH_SIG3,
-                           th_number(c->winters.highest));
-        }
+    th_figure(report,
+              &(struct th_figure){
+                  .caption = caption,
+                  .reading = "Where a line is flat, more or less makes no odds; "
+                             "its lowest point is the cheapest volume.",
+                  .along = {.unit = "gal", .label = "gallons on contract", .format = TH_WHOLE},
+                  .value = {.unit = "$", .format = TH_SIG3}});
+    cost_line(report, w, TH_INK_HEAT, "mean", offsetof(struct th_volume_cost, mean_usd));
+    if (w->costs[0].winters.kind == TH_SPREAD_PERCENTILES) {
+        cost_line(report, w, TH_INK_PLAIN, "nine cases in ten",
+                  offsetof(struct th_volume_cost, p90_usd));
+        cost_line(report, w, TH_INK_WARNING, "worst twentieth",
+                  offsetof(struct th_volume_cost, cvar95_usd));
+    } else if (w->costs[0].winters.n > 1) {
+        cost_line(report, w, TH_INK_COLD, "cheapest season",
+                  offsetof(struct th_volume_cost, winters.lowest));
+        cost_line(report, w, TH_INK_WARNING, "dearest season",
+                  offsetof(struct th_volume_cost, winters.highest));
     }
+    th_figure_rule(report, TH_MARK_RULE_AT, "cheapest on average",
+                   w->costs[w->choice.cheapest].volume_gal);
 }
 
 static void choice_table(struct th_report *report, const struct th_plan_weighed *all, int n)

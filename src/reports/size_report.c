@@ -2,6 +2,7 @@
 #include "size_report.h"
 
 #include "balance_text.h"
+#include "figure.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
@@ -63,21 +64,16 @@ static void need_section(struct th_report *report, const struct th_size *size)
 
 static void age_figure(struct th_report *report, const struct th_size *size)
 {
-    th_report_figure(
-        report, &(struct th_figure){.key = "age_figure",
-                                    .caption = "Heat needed on the 99 % design day by age",
-                                    .alternative = "A line of the heat needed by day of the turn "
-                                                   "under the line of what is installed.",
-                                    .chart = TH_LINES,
-                                    .y_label = "1,000 Btu/h"});
-    for (int day = 0; day < size->n_days; day += POINT_STEP) {
-        th_report_row(report);
-        th_report_cell(report, "day", "Day of the turn", "", TH_WHOLE, th_number(day));
-        th_report_cell(report, "load_btu_h", "heat needed", "", TH_SIG3,
-                       th_number(btuh(size->days[day].load_99_w) / 1e3));
-        th_report_cell(report, "installed_btu_h", "heat installed", "", TH_SIG3,
-                       th_number(btuh(size->heat_w) / 1e3));
-    }
+    th_figure(report, &(struct th_figure){
+                          .caption = "What the pigs need by age, and what is installed",
+                          .reading = "Heat needed by day of the turn while the 99 % design cold "
+                                     "lasts.",
+                          .along = {.label = "day of the turn", .format = TH_WHOLE},
+                          .value = {.unit = "Btu/h", .format = TH_SIG3, .from_zero = true}});
+    th_figure_mark(report, TH_MARK_LINE, TH_INK_HEAT, NULL);
+    for (int day = 0; day < size->n_days; day += POINT_STEP)
+        th_figure_point(report, day, btuh(size->days[day].load_99_w));
+    th_figure_rule(report, TH_MARK_RULE_VALUE, "installed", btuh(size->heat_w));
 }
 
 static void age_section(struct th_report *report, const struct th_room *room,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "weather_report.h"
 
+#include "figure.h"
 #include "season_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/normals.h"
@@ -208,27 +209,23 @@ static void month_figure(struct th_report *report, const struct th_weather_summa
         n += is_drawn(&summary->months[i]);
     if (n < 2)
         return;
-    th_report_figure(
-        report,
-        &(struct th_figure){.key = "months_figure",
-                            .caption = "Temperature month by month: mean, lowest and highest hour. "
-                                       "Gaps: months with more than a tenth of their hours missing",
-                            .alternative = "A line of monthly mean temperature in a band from the "
-                                           "lowest to the highest hour, broken where months lack "
-                                           "hours.",
-                            .chart = TH_BAND,
-                            .y_label = "°F"});
-    for (size_t i = 0; i < summary->n_months; i++) {
-        const struct th_month_cover *m = &summary->months[i];
-        const bool drawn = is_drawn(m);
-        th_report_row(report);
-        th_report_cell(report, "month", "Month", "", TH_DAY,
-                       th_number((double)th_day_number(m->year, m->month, 15)));
-        th_report_cell(report, "low_f", "lowest hour", "°F", TH_TENTHS,
-                       fahrenheit(drawn, m->low_c));
-        th_report_cell(report, "mean_f", "mean", "°F", TH_TENTHS, fahrenheit(drawn, m->mean_c));
-        th_report_cell(report, "high_f", "highest hour", "°F", TH_TENTHS,
-                       fahrenheit(drawn, m->high_c));
+    th_figure(report,
+              &(struct th_figure){.caption = "Temperature month by month",
+                                  .reading = "Line: mean. Band: from the lowest to the highest "
+                                             "hour. Gaps: months with more than a tenth of their "
+                                             "hours missing.",
+                                  .along = {.kind = TH_AXIS_DAY},
+                                  .value = {.unit = "°F", .format = TH_TENTHS}});
+    for (int band = 1; band >= 0; band--) {
+        th_figure_mark(report, band ? TH_MARK_BAND : TH_MARK_LINE, TH_INK_COLD,
+                       band ? "lowest to highest" : "mean");
+        for (size_t i = 0; i < summary->n_months; i++) {
+            const struct th_month_cover *m = &summary->months[i];
+            const double low_c = !is_drawn(m) ? NAN : band ? m->low_c : m->mean_c;
+            const double high_c = !is_drawn(m) ? NAN : band ? m->high_c : m->mean_c;
+            th_figure_span(report, (double)th_day_number(m->year, m->month, 15), th_f_from_c(low_c),
+                           th_f_from_c(high_c));
+        }
     }
 }
 

@@ -11,13 +11,6 @@ void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX
         snprintf(name, TH_SEASON_NAME_MAX, "%d-%02d", season->year, (season->year + 1) % 100);
 }
 
-const char *th_month_name(int month)
-{
-    static const char *const names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-    return names[month];
-}
-
 int th_season_month(int place)
 {
     return (place + 6) % 12;

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Prints a web page with every kind of block and chart and with hostile texts, for page.sh. All
  * its numbers are invented. */
-#include "report.h"
+#include "figure.h"
+#include "render.h"
 #include "turnheat/calendar.h"
 #include <math.h>
 
@@ -47,36 +48,43 @@ static void add_wide_table(struct th_report *r)
     wide_cells(r);
 }
 
-static void add_bar(struct th_report *r, const char *choice, double load_gal, double waste_gal)
+static void start(struct th_report *r, enum th_axis_kind kind)
 {
-    th_report_row(r);
-    th_report_cell(r, "choice", "Choice", "", TH_PLAIN, th_text(choice));
-    th_report_cell(r, "load_gal", "Load " HOSTILE, "gal", TH_SIG3, th_number(load_gal));
-    th_report_cell(r, "waste_gal", "Waste", "gal", TH_SIG3, th_number(waste_gal));
+    th_figure(r, &(struct th_figure){.caption = "A finding " HOSTILE,
+                                     .reading = "How to read it " HOSTILE,
+                                     .along = {.kind = kind, .format = TH_WHOLE},
+                                     .value = {.unit = "gal",
+                                               .label = "gal " HOSTILE,
+                                               .format = TH_SIG3,
+                                               .from_zero = true}});
 }
 
-static void add_bars(struct th_report *r, enum th_chart chart, const char *key)
+static void add_names(struct th_report *r, enum th_axis_kind kind)
 {
-    th_report_figure(r, &(struct th_figure){key, "Bars " HOSTILE, "Waste falls. " HOSTILE, chart,
-                                            "gal " HOSTILE});
-    add_bar(r, "as it is", 2000, 310);
-    add_bar(r, HOSTILE, 2010, NAN);
-}
-
-static void add_curves(struct th_report *r, enum th_chart chart, const char *key,
-                       enum th_format format)
-{
-    th_report_figure(r, &(struct th_figure){key, "Curves", "Up and down.", chart, "°F"});
-    const double start = 24.0 * (double)th_day_number(2019, 1, 27);
-    for (int i = 0; i < 168; i++) {
-        const double y = 20 + 10 * sin(i / 4.0);
-        th_report_row(r);
-        th_report_cell(r, "x", "x", "", format, th_number(format == TH_HOUR ? start + i : i));
-        th_report_cell(r, "low_f", "Low", "°F", TH_TENTHS, th_number(y));
-        th_report_cell(r, "middle_f", "Middle", "°F", TH_TENTHS, th_number(y + 5));
-        th_report_cell(r, "high_f", "High", "°F", TH_TENTHS, th_number(y + 9));
-        th_report_cell(r, "other_f", "Other", "°F", TH_TENTHS, th_number_if(i != 50, 30));
+    start(r, kind);
+    th_figure_name(r, "as it is");
+    th_figure_name(r, HOSTILE);
+    for (int mark = TH_MARK_BAND; mark <= TH_MARK_SPECK; mark++) {
+        th_figure_mark(r, (enum th_mark_kind)mark, TH_INK_HEAT,
+                       mark == TH_MARK_DOT ? HOSTILE : NULL);
+        th_figure_span(r, 0, 1500, 2000);
+        th_figure_span(r, 1, 1600, NAN);
     }
+    th_figure_rule(r, TH_MARK_RULE_VALUE, HOSTILE, 1800);
+}
+
+static void add_curves(struct th_report *r, enum th_axis_kind kind, double first)
+{
+    start(r, kind);
+    for (int mark = TH_MARK_BAND; mark >= TH_MARK_LINE; mark--) {
+        th_figure_mark(r, (enum th_mark_kind)mark, TH_INK_COLD, HOSTILE);
+        for (int i = 0; i < 168; i++) {
+            const double y = i == 50 ? NAN : 20 + 10 * sin(i / 4.0);
+            th_figure_span(r, first + i, mark == TH_MARK_BAND ? y - 5 : y, y);
+        }
+    }
+    th_figure_rule(r, TH_MARK_RULE_AT, HOSTILE, first + 20);
+    th_figure_rule(r, TH_MARK_RULE_VALUE, HOSTILE, 15);
 }
 
 int main(void)
@@ -84,11 +92,12 @@ int main(void)
     struct th_report *r = th_report_new("budget");
     add_facts(r);
     add_wide_table(r);
-    add_bars(r, TH_BARS, "bars");
-    add_bars(r, TH_STACKED_BARS, "stacked_bars");
-    add_curves(r, TH_LINES, "lines", TH_HOUR);
-    add_curves(r, TH_STACKED_AREAS, "areas", TH_WHOLE);
-    add_curves(r, TH_BAND, "band", TH_WHOLE);
+    add_names(r, TH_AXIS_NAMES);
+    add_names(r, TH_AXIS_NAMES_DOWN);
+    add_curves(r, TH_AXIS_NUMBER, 0);
+    add_curves(r, TH_AXIS_DAY, (double)th_day_number(2019, 1, 27));
+    add_curves(r, TH_AXIS_HOUR, 24.0 * (double)th_day_number(2019, 1, 27));
+    start(r, TH_AXIS_NUMBER);
     struct th_error err = {0};
     const enum th_code code = th_report_write(r, TH_AS_HTML, stdout, &err);
     if (code)

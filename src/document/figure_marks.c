@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "figure_draw.h"
+
+#include "svg.h"
+
+#define BAR_HEIGHT 13
+#define BAR_WIDTH_MAX 34
+#define RANGE_WIDTH 5
+#define DOT_RADIUS 4.5
+#define SPECK_RADIUS 2.2
+
+/* How far under the middle of its row a mark of names down lies: the name is over it. */
+#define UNDER_NAME 10
+
+const char *figure_class(char class[FIGURE_CLASS_MAX], const struct mark *mark)
+{
+    static const char *const kinds[] = {"line", "band", "bar", "dot", "speck", "rule", "rule"};
+    static const char *const inks[] = {"plain", "heat", "cold", "pigs", "warn"};
+    snprintf(class, FIGURE_CLASS_MAX, "%s %s d%d", kinds[mark->kind], inks[mark->ink],
+             mark->dash % 5);
+    return class;
+}
+
+const char *figure_place_text(char text[2 * TH_SHOWN_MAX], const struct drawing *drawing, double at)
+{
+    const enum th_axis_kind kind = drawing->figure.along.kind;
+    if (kind != TH_AXIS_NAMES && kind != TH_AXIS_NAMES_DOWN)
+        return figure_value_text(text, &drawing->figure.along, at);
+    int index = 0;
+    for (const struct note *name = drawing->names.first; name; name = name->next, index++)
+        if (index == (int)at)
+            return name->text;
+    return "";
+}
+
+/* What a mark that stands alone tells when it is pointed at. */
+static void write_title(FILE *out, const struct drawing *drawing, const struct mark *mark,
+                        const struct mark_point *p)
+{
+    char place[2 * TH_SHOWN_MAX], span[2 * TH_SHOWN_MAX];
+    const bool one = mark->kind == TH_MARK_BAR && p->low == 0;
+    fputs("<title>", out);
+    xml_write(out, figure_place_text(place, drawing, p->at));
+    const char *const more[] = {mark->label, p->name};
+    for (int i = 0; i < 2; i++)
+        if (more[i] && *more[i]) {
+            fputs(", ", out);
+            xml_write(out, more[i]);
+        }
+    fputs(": ", out);
+    xml_write(out, figure_span_text(span, &drawing->figure.value, one ? p->high : p->low, p->high));
+    fputs("</title>", out);
+}
+
+static double shift(const struct figure_layout *l)
+{
+    return !l->down ? 0 : l->apart ? UNDER_NAME + FIGURE_LINE / 2.0 : UNDER_NAME;
+}
+
+static void write_box(FILE *out, const struct drawing *drawing, const struct figure_layout *l,
+                      const struct mark *mark, const struct mark_point *p)
+{
+    const double step = fabs(l->along.end - l->along.start) / (l->along.to - l->along.from);
+    const double thick = mark->kind == TH_MARK_BAND ? RANGE_WIDTH
+                         : l->down                  ? BAR_HEIGHT
+                                                    : fmin(0.6 * step, BAR_WIDTH_MAX);
+    const double x1 = figure_x(l, p->at, p->low), x2 = figure_x(l, p->at, p->high);
+    const double y1 = figure_y(l, p->at, p->low) + shift(l);
+    const double y2 = figure_y(l, p->at, p->high) + shift(l);
+    const double x = l->down ? fmin(x1, x2) : x1 - thick / 2;
+    const double y = l->down ? y1 - thick / 2 : fmin(y1, y2);
+    fprintf(out, "<rect x=\"%.1f\" y=\"%.1f\" width=\"%.1f\" height=\"%.1f\">", x, y,
+            l->down ? fabs(x2 - x1) : thick, l->down ? thick : fabs(y2 - y1));
+    write_title(out, drawing, mark, p);
+    fputs("</rect>\n", out);
+}
+
+static void write_circle(FILE *out, const struct drawing *drawing, const struct figure_layout *l,
+                         const struct mark *mark, const struct mark_point *p)
+{
+    fprintf(out, "<circle cx=\"%.1f\" cy=\"%.1f\" r=\"%.1f\">", figure_x(l, p->at, p->high),
+            figure_y(l, p->at, p->high) + shift(l),
+            mark->kind == TH_MARK_DOT ? DOT_RADIUS : SPECK_RADIUS);
+    write_title(out, drawing, mark, p);
+    fputs("</circle>\n", out);
+}
+
+/* The first point from here on that is not known, or the end. */
+static const struct mark_point *run_end(const struct mark_point *p)
+{
+    while (p && mark_point_is_known(p))
+        p = p->next;
+    return p;
+}
+
+static void write_run(FILE *out, const struct figure_layout *l, const struct mark_point *from,
+                      const struct mark_point *end)
+{
+    fputs("<path d=\"", out);
+    for (const struct mark_point *p = from; p != end; p = p->next)
+        fprintf(out, "%c%.1f %.1f", p == from ? 'M' : 'L', figure_x(l, p->at, p->high),
+                figure_y(l, p->at, p->high));
+}
+
+/* Back along the lower edge. */
+static void write_run_back(FILE *out, const struct figure_layout *l, const struct mark_point *from,
+                           const struct mark_point *last)
+{
+    for (const struct mark_point *p = last; p; p = p == from ? NULL : p->before)
+        fprintf(out, "L%.1f %.1f", figure_x(l, p->at, p->low), figure_y(l, p->at, p->low));
+    fputc('Z', out);
+}
+
+static void write_runs(FILE *out, const struct figure_layout *l, const struct mark *mark)
+{
+    const struct mark_point *p = mark->points;
+    while (p) {
+        const struct mark_point *const from = p, *const end = run_end(p);
+        p = end == from ? from->next : end;
+        if (end == from)
+            continue;
+        write_run(out, l, from, end);
+        if (mark->kind == TH_MARK_BAND)
+            write_run_back(out, l, from, end ? end->before : mark->last);
+        fputs("\"/>\n", out);
+        if (from->next == end && mark->kind == TH_MARK_LINE)
+            fprintf(out, "<circle cx=\"%.1f\" cy=\"%.1f\" r=\"%.1f\"/>\n",
+                    figure_x(l, from->at, from->high), figure_y(l, from->at, from->high),
+                    SPECK_RADIUS);
+    }
+}
+
+static void write_rule(FILE *out, const struct figure_layout *l, const struct mark *mark)
+{
+    const struct mark_point *p = mark->points;
+    const bool upright = (mark->kind == TH_MARK_RULE_AT) != l->down;
+    if (!p || !mark_point_is_known(p))
+        return;
+    const double x = figure_x(l, p->at, p->high), y = figure_y(l, p->at, p->high);
+    const char *const label = mark->label ? mark->label : "";
+    if (upright) {
+        const bool left = x > (l->left + l->right) / 2;
+        svg_line(out, "across", x, l->top - 4, x, l->bottom);
+        svg_text(out, x + (left ? 3 : -3), l->top - 7, left ? "end" : "start", label, l->width / 2);
+    } else {
+        svg_line(out, "across", l->left, y, l->right, y);
+        svg_text(out, l->left + 4, y - 4, "start", label, l->right - l->left);
+    }
+}
+
+static void write_mark(FILE *out, const struct drawing *drawing, const struct figure_layout *l,
+                       const struct mark *mark)
+{
+    const bool dots = mark->kind == TH_MARK_DOT || mark->kind == TH_MARK_SPECK;
+    if (mark->kind >= TH_MARK_RULE_AT) {
+        write_rule(out, l, mark);
+    } else if (dots || mark->kind == TH_MARK_BAR || l->names) {
+        for (const struct mark_point *p = mark->points; p; p = p->next)
+            if (mark_point_is_known(p))
+                (dots ? write_circle : write_box)(out, drawing, l, mark, p);
+    } else {
+        write_runs(out, l, mark);
+    }
+}
+
+void figure_write_marks(FILE *out, const struct drawing *drawing, const struct figure_layout *l)
+{
+    char class[FIGURE_CLASS_MAX];
+    for (const struct mark *mark = drawing->marks; mark; mark = mark->next) {
+        svg_group(out, figure_class(class, mark));
+        write_mark(out, drawing, l, mark);
+        fputs("</g>\n", out);
+    }
+}

@@ -1,0 +1,265 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The budget's figures of hours: heat through the season that took most gas, and its coldest week.
+ */
+#include "budget.h"
+
+#include "figure.h"
+#include "season_text.h"
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#define WEEK_HOURS 168
+#define DAY_HOURS 24
+#define DAYS_MAX 400
+
+/* Zone heat is drawn where it warms the pigs by more than this, K. */
+#define ZONE_SEEN_K 0.1
+
+/* What the caption of the season tells: when this share of the heaters' heat has been given. */
+#define MOST_OF_HEAT 0.9
+
+/* One hour as the figures need it. */
+struct seen_hour {
+    long hour_number;
+    double out_c, room_low_c, room_high_c, feel_c, set_c, comfort_c;
+    double gas_w, pigs_w, heaters_w, lost_w;
+};
+
+struct seen {
+    struct seen_hour *hours;
+    size_t n, most;
+};
+
+static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
+                     const struct th_hour_out *out)
+{
+    struct seen *seen = context;
+    const double *t = out->terms;
+    const struct th_day *day = in->balance.day;
+    (void)turn;
+    if (seen->n == seen->most)
+        return;
+    double lost_w = 0.0;
+    for (int i = TH_TERM_SURFACE; i < TH_TERM_MASS; i++)
+        lost_w += t[i];
+    seen->hours[seen->n++] = (struct seen_hour){.hour_number = hour_number,
+                                                .out_c = in->balance.out->out_c,
+                                                .room_low_c = out->low_c,
+                                                .room_high_c = out->high_c,
+                                                .feel_c = out->feel_c,
+                                                .set_c = in->set_c,
+                                                .comfort_c = day ? day->comfort_c : NAN,
+                                                .gas_w = out->gas_w,
+                                                .pigs_w = t[TH_TERM_PIGS],
+                                                .heaters_w = out->heating.heat_w + t[TH_TERM_ZONE],
+                                                .lost_w = lost_w};
+}
+
+/* Means of one day, W. */
+struct seen_day {
+    long day;
+    double lost_w, pigs_w, heaters_w;
+};
+
+/* The mean of the day that hour `*i` is in; moves on to the next day's first hour. */
+static struct seen_day take_day(const struct seen *seen, size_t *i)
+{
+    struct seen_day day = {.day = th_day_of_hour(seen->hours[*i].hour_number)};
+    int n = 0;
+    for (; *i < seen->n && th_day_of_hour(seen->hours[*i].hour_number) == day.day; (*i)++, n++) {
+        day.lost_w += seen->hours[*i].lost_w;
+        day.pigs_w += seen->hours[*i].pigs_w;
+        day.heaters_w += seen->hours[*i].heaters_w;
+    }
+    day.lost_w /= n;
+    day.pigs_w /= n;
+    day.heaters_w /= n;
+    return day;
+}
+
+/* By which day most of the heaters' heat has been given. */
+static long most_given_by(const struct seen *seen)
+{
+    double all = 0.0, given = 0.0;
+    size_t i = 0;
+    for (size_t k = 0; k < seen->n; k++)
+        all += seen->hours[k].heaters_w;
+    for (; i + 1 < seen->n && given < MOST_OF_HEAT * all; i++)
+        given += seen->hours[i].heaters_w;
+    return th_day_of_hour(seen->hours[i].hour_number);
+}
+
+/* One line of daily means; a gap where the barn is empty. */
+static void day_line(struct th_report *report, const struct seen *seen, enum th_ink ink,
+                     const char *label, size_t member)
+{
+    long before = th_day_of_hour(seen->hours[0].hour_number);
+    th_figure_mark(report, TH_MARK_LINE, ink, label);
+    for (size_t i = 0; i < seen->n;) {
+        const struct seen_day day = take_day(seen, &i);
+        const double *value = (const double *)((const char *)&day + member);
+        if (day.day > before + 1)
+            th_figure_point(report, (double)before + 0.5, NAN);
+        th_figure_point(report, (double)day.day, *value / TH_W_PER_BTUH);
+        before = day.day;
+    }
+}
+
+static void season_figure(struct th_report *report, const struct seen *seen,
+                          const struct th_season *season)
+{
+    char caption[96], reading[160], name[TH_SEASON_NAME_MAX];
+    const struct th_date by = th_date_of(most_given_by(seen));
+    th_season_name(season, name);
+    snprintf(caption, sizeof caption, "Nine tenths of the heaters' heat is given by %s %d",
+             th_month_name(by.month - 1), by.day);
+    snprintf(reading, sizeof reading,
+             "Daily means of one room, season %s, which took most gas. Heaters fill what the pigs "
+             "leave open.",
+             name);
+    th_figure(report, &(struct th_figure){
+                          .caption = caption,
+                          .reading = reading,
+                          .along = {.kind = TH_AXIS_DAY},
+                          .value = {.unit = "Btu/h", .format = TH_SIG3, .from_zero = true}});
+    day_line(report, seen, TH_INK_COLD, "lost", offsetof(struct seen_day, lost_w));
+    day_line(report, seen, TH_INK_PIGS, "pigs", offsetof(struct seen_day, pigs_w));
+    day_line(report, seen, TH_INK_HEAT, "heaters", offsetof(struct seen_day, heaters_w));
+}
+
+/* The coldest 168 hours in a row of one stay of pigs. */
+static size_t coldest_week(const struct seen *seen)
+{
+    size_t best = 0;
+    double best_sum = INFINITY, sum = 0.0;
+    for (size_t i = 0; i < seen->n; i++) {
+        sum += seen->hours[i].out_c;
+        if (i >= WEEK_HOURS)
+            sum -= seen->hours[i - WEEK_HOURS].out_c;
+        const size_t first = i + 1 - WEEK_HOURS;
+        if (i + 1 < WEEK_HOURS ||
+            seen->hours[i].hour_number - seen->hours[first].hour_number != WEEK_HOURS - 1)
+            continue;
+        if (sum < best_sum) {
+            best_sum = sum;
+            best = first;
+        }
+    }
+    return best;
+}
+
+static void hour_line(struct th_report *report, const struct seen_hour *week,
+                      enum th_mark_kind kind, enum th_ink ink, const char *label, size_t low,
+                      size_t high)
+{
+    th_figure_mark(report, kind, ink, label);
+    for (int i = 0; i < WEEK_HOURS; i++) {
+        const char *hour = (const char *)&week[i];
+        th_figure_span(report, (double)week[i].hour_number,
+                       th_f_from_c(*(const double *)(hour + low)),
+                       th_f_from_c(*(const double *)(hour + high)));
+    }
+}
+
+#define HOUR(member) offsetof(struct seen_hour, member)
+
+static void room_figure(struct th_report *report, const struct seen_hour *week)
+{
+    char caption[96];
+    double low = INFINITY, high = -INFINITY, zone = 0.0;
+    for (int i = 0; i < WEEK_HOURS; i++) {
+        low = fmin(low, week[i].room_low_c);
+        high = fmax(high, week[i].room_high_c);
+        zone = fmax(zone, week[i].feel_c - week[i].room_low_c);
+    }
+    snprintf(caption, sizeof caption, "In the coldest week the room stays between %.0f and %.0f °F",
+             th_f_from_c(low), th_f_from_c(high));
+    th_figure(report,
+              &(struct th_figure){.caption = caption,
+                                  .reading = "Hour by hour: the room from the low to the high of "
+                                             "its swing, the set point, and the comfort limit of "
+                                             "pigs of that age.",
+                                  .along = {.kind = TH_AXIS_HOUR},
+                                  .value = {.unit = "°F", .format = TH_TENTHS}});
+    hour_line(report, week, TH_MARK_BAND, TH_INK_HEAT, "room", HOUR(room_low_c), HOUR(room_high_c));
+    hour_line(report, week, TH_MARK_LINE, TH_INK_PLAIN, "set point", HOUR(set_c), HOUR(set_c));
+    if (zone > ZONE_SEEN_K)
+        hour_line(report, week, TH_MARK_LINE, TH_INK_PIGS, "where pigs lie", HOUR(feel_c),
+                  HOUR(feel_c));
+    hour_line(report, week, TH_MARK_LINE, TH_INK_WARNING, "comfort limit", HOUR(comfort_c),
+              HOUR(comfort_c));
+}
+
+static void outdoor_figure(struct th_report *report, const struct seen_hour *week)
+{
+    char caption[96];
+    double low = INFINITY;
+    for (int i = 0; i < WEEK_HOURS; i++)
+        low = fmin(low, week[i].out_c);
+    snprintf(caption, sizeof caption, "Outdoors falls to %.0f °F", th_f_from_c(low));
+    th_figure(report, &(struct th_figure){.caption = caption,
+                                          .reading = "The same week.",
+                                          .along = {.kind = TH_AXIS_HOUR},
+                                          .value = {.unit = "°F", .format = TH_TENTHS}});
+    hour_line(report, week, TH_MARK_LINE, TH_INK_COLD, NULL, HOUR(out_c), HOUR(out_c));
+}
+
+static void gas_figure(struct th_report *report, const struct seen_hour *week)
+{
+    char caption[96], shown[TH_SHOWN_MAX];
+    double most_w = 0.0;
+    for (int i = 0; i < WEEK_HOURS; i++)
+        most_w = fmax(most_w, week[i].gas_w);
+    snprintf(caption, sizeof caption, "The hungriest hour of it takes %s Btu/h of gas",
+             th_show(shown, th_number(most_w / TH_W_PER_BTUH), TH_SIG3));
+    th_figure(report, &(struct th_figure){
+                          .caption = caption,
+                          .reading = "The same week, one room.",
+                          .along = {.kind = TH_AXIS_HOUR},
+                          .value = {.unit = "Btu/h", .format = TH_SIG3, .from_zero = true}});
+    th_figure_mark(report, TH_MARK_LINE, TH_INK_HEAT, NULL);
+    for (int i = 0; i < WEEK_HOURS; i++)
+        th_figure_point(report, (double)week[i].hour_number, week[i].gas_w / TH_W_PER_BTUH);
+}
+
+static const struct th_season *worst_season(const struct th_winters *winters)
+{
+    const struct th_season *worst = NULL;
+    for (int i = 0; i < winters->n; i++) {
+        const struct th_season *s = &winters->seasons[i];
+        if (s->counted && (!worst || th_tally_gas_j(&s->total) > th_tally_gas_j(&worst->total)))
+            worst = s;
+    }
+    return worst;
+}
+
+enum th_code th_budget_hour_figures(struct th_report *report, const struct th_case *one,
+                                    const struct th_winters *winters, struct th_error *err)
+{
+    const struct th_season *worst = worst_season(winters);
+    if (!worst)
+        return th_fail(err, TH_ERR_COVERAGE, "no season is counted");
+    struct seen seen = {.most = (size_t)DAYS_MAX * DAY_HOURS * TH_TURNS_MAX};
+    struct th_winters again;
+    const struct th_watch watch = {.hour = see_hour, .context = &seen};
+    seen.hours = malloc(seen.most * sizeof *seen.hours);
+    if (!seen.hours)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    const enum th_code code =
+        th_winters_run(&again, one->room, one->climate, worst->year, worst->year, &watch, err);
+    if (code == TH_OK && seen.n >= WEEK_HOURS) {
+        const struct seen_hour *week = &seen.hours[coldest_week(&seen)];
+        season_figure(report, &seen, worst);
+        room_figure(report, week);
+        outdoor_figure(report, week);
+        gas_figure(report, week);
+        th_budget_work_figures(report, worst);
+    }
+    th_winters_finish(&again);
+    free(seen.hours);
+    return code;
+}
