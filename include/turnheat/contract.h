@@ -17,6 +17,9 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/** Offers on one farm. */
+#define TH_CONTRACTS_MAX 12
+
 enum th_contract_kind {
     TH_CONTRACT_SPOT,    /**< every gallon at the posted price of its day */
     TH_CONTRACT_PREPAID, /**< volume paid in full before the season */

@@ -12,6 +12,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/** Groups of tanks on one farm. */
+#define TH_TANKS_MAX 8
 #define TH_USE_WEEKS_MAX 53
 /** Delivery weekdays: bit 0 = Monday … bit 6 = Sunday. */
 #define TH_WEEKDAYS_MON_FRI 0x1Fu

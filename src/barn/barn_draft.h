@@ -15,8 +15,6 @@
 #define TH_PATH_MAX 512
 #define TH_WEATHER_MAX 64
 #define TH_PICKS_MAX 16
-#define TH_TANKS_MAX 8
-#define TH_CONTRACTS_MAX 12
 #define TH_USES_MAX 8
 #define TH_NOTE_MAX (TH_TEXT_LINE_MAX + 1)
 

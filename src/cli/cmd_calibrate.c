@@ -16,7 +16,7 @@ static double capacity_of(const struct th_barn *farm)
 }
 
 /* --fit air,ua: which numbers. */
-static enum th_code params_of(const struct th_arguments *arguments, struct th_calibrate_in *in,
+static enum th_code params_of(const struct th_arguments *arguments, struct th_fills_in *in,
                               struct th_error *err)
 {
     static const char *const names[TH_FIT_PARAMS] = {"ua", "air", "set"};
@@ -41,13 +41,14 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
 {
     const struct th_barn *farm = &cases->barns[0];
     struct th_tank_fill fills[TH_FILLS_MAX];
+    struct th_fills_fit found = {0};
     const char *path = th_given_text(arguments, "fills");
-    struct th_calibrate_in in = {.cases = cases->cases,
-                                 .n_cases = cases->n,
-                                 .uses = farm->uses,
-                                 .n_uses = farm->n_uses,
-                                 .fills = fills,
-                                 .capacity_gal = capacity_of(farm)};
+    struct th_fills_in in = {.cases = cases->cases,
+                             .n_cases = cases->n,
+                             .uses = farm->uses,
+                             .n_uses = farm->n_uses,
+                             .fills = fills,
+                             .capacity_gal = capacity_of(farm)};
     if (!path)
         return th_fail(err, TH_ERR_USAGE, "calibrate needs --fills FILE");
     if (in.capacity_gal <= 0.0)
@@ -56,10 +57,12 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
     enum th_code code = params_of(arguments, &in, err);
     if (code == TH_OK)
         code = th_fills_read(path, in.capacity_gal, fills, &in.n_fills, err);
-    const char *slash = strrchr(path, '/');
-    in.source = slash ? slash + 1 : path;
     if (code == TH_OK)
-        code = th_calibrate_report(report, &in, err);
+        code = th_fills_fit(&in, &found, err);
+    const char *slash = strrchr(path, '/');
+    if (code == TH_OK)
+        code = th_calibrate_report(report, &in, &found, slash ? slash + 1 : path, err);
+    th_fills_fit_finish(&found);
     if (code == TH_ERR_INPUT && err->file[0] == '\0')
         th_error_place(err, path, 0, 0);
     return code;

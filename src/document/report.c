@@ -214,6 +214,11 @@ void th_report_balance(struct th_report *report, const char *key, const char *la
     report->last_balance = balance;
 }
 
+bool report_for_machines(const struct block *block)
+{
+    return block->kind == BLOCK_TABLE && !block->text && block->grid.n_rows == 0;
+}
+
 double report_balance_error(const struct balance *balance)
 {
     const double larger = fmax(fabs(balance->in), fabs(balance->out));

@@ -154,7 +154,8 @@ void th_report_fact(struct th_report *report, const char *key, const char *label
 
 /**
  * Starts a table, filled by rows of cells. People are not shown a column in which nothing is known;
- * machines always find its key. A table without rows is an empty list.
+ * machines always find its key. A table without rows is an empty list; with NULL for a
+ * caption people are told nothing of it.
  */
 void th_report_table(struct th_report *report, const char *key, const char *caption);
 

@@ -187,7 +187,8 @@ static void write_block(struct page *page, const struct block *before, const str
         fputs(last ? "</tbody>\n</table>\n" : "", out);
         break;
     case BLOCK_TABLE:
-        write_table(out, block);
+        if (!report_for_machines(block))
+            write_table(out, block);
         break;
     case BLOCK_FIGURE:
         write_figure(out, block);

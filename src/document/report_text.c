@@ -151,7 +151,8 @@ static enum th_code print_block(FILE *out, const struct block **block, struct th
 
 static bool is_shown(const struct block *block)
 {
-    return block->kind != BLOCK_FIGURE && block->kind != BLOCK_PART_END;
+    return block->kind != BLOCK_FIGURE && block->kind != BLOCK_PART_END &&
+           !report_for_machines(block);
 }
 
 static enum th_code print_blocks(FILE *out, const struct th_report *report, struct th_error *err)

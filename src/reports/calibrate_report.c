@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "calibrate_report.h"
 
+#include "balance_text.h"
 #include "cautions.h"
 #include "figure.h"
 #include "season_text.h"
@@ -10,98 +11,11 @@
 
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 
-#define JULY 7
-#define DONORS_MAX 40
 #define FIT_CV_MAX 0.15
 #define FIT_NMBE_MAX 0.05
 /* From this correlation on neither of two numbers stands by itself (our judgement). */
 #define TRADE_OFF 0.9
-
-/* Gas by day between two days, all rooms. */
-struct days {
-    long first_day;
-    size_t n;
-    double *gal;
-    double per_j;
-};
-
-static void add_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
-                     const struct th_hour_out *out)
-{
-    struct days *d = context;
-    const long day = th_day_of_hour(hour_number) - d->first_day;
-    (void)turn;
-    (void)in;
-    if (day >= 0 && (size_t)day < d->n)
-        d->gal[day] += out->gas_w * TH_S_PER_H * d->per_j;
-}
-
-/* Every turn that touches the days must have been simulated. */
-static enum th_code days_covered(const struct th_case *one, const struct th_climate *climate,
-                                 const struct th_winters *winters, const struct days *d,
-                                 struct th_error *err)
-{
-    for (int i = 0; i < winters->n; i++)
-        for (int t = 0; t < winters->seasons[i].n_turns; t++) {
-            const struct th_turn_result *turn = &winters->seasons[i].turns[t];
-            const long first = th_day_of_hour(turn->first_hour);
-            const long last = th_day_of_hour(turn->first_hour + turn->cover.hours - 1);
-            if (!turn->counted && last >= d->first_day && first < d->first_day + (long)d->n)
-                return th_climate_require(climate, one->weather, turn->first_hour,
-                                          turn->cover.hours, err);
-        }
-    return TH_OK;
-}
-
-static enum th_code burn_days(const struct th_calibrate_in *in, const struct th_climate *climate,
-                              const struct th_calibration *trial, struct days *d,
-                              struct th_error *err)
-{
-    enum th_code code = TH_OK;
-    for (size_t day = 0; day < d->n; day++) {
-        d->gal[day] = 0.0;
-        for (int i = 0; i < in->n_uses; i++)
-            d->gal[day] += th_use_day_gal(&in->uses[i], d->first_day + (long)day);
-    }
-    for (int i = 0; i < in->n_cases && code == TH_OK; i++) {
-        struct th_room room = *in->cases[i].room;
-        const struct th_watch watch = {.hour = add_hour, .context = d};
-        struct th_winters winters;
-        const int year = th_date_of(d->first_day).year;
-        room.calibration = *trial;
-        d->per_j = room.copies / room.fuel.hhv_j;
-        code = th_winters_run(&winters, &room, climate, year - 1, year + 1 + (int)(d->n / 365),
-                              &watch, err);
-        if (code != TH_OK)
-            return code;
-        code = days_covered(&in->cases[i], climate, &winters, d, err);
-        th_winters_finish(&winters);
-    }
-    return code;
-}
-
-/* What the fit asks the rooms for. */
-struct prediction {
-    const struct th_calibrate_in *in;
-    const struct th_climate *climate;
-    struct days days;
-};
-
-static enum th_code predict(void *context, const struct th_calibration *trial, double *gal,
-                            struct th_error *err)
-{
-    struct prediction *p = context;
-    const struct th_tank_fill *fills = p->in->fills;
-    const enum th_code code = burn_days(p->in, p->climate, trial, &p->days, err);
-    for (size_t k = 0; k + 1 < p->in->n_fills && code == TH_OK; k++) {
-        gal[k] = 0.0;
-        for (long day = fills[k].day; day < fills[k + 1].day; day++)
-            gal[k] += p->days.gal[day - p->days.first_day];
-    }
-    return code;
-}
 
 static const char *param_text(enum th_fit_param param)
 {
@@ -139,7 +53,7 @@ static void say_plainly(struct th_report *report, const struct th_fit_value *v)
                                  : ", but the fills say less about it than was believed before");
 }
 
-static void fit_section(struct th_report *report, const struct th_calibrate_in *in,
+static void fit_section(struct th_report *report, const struct th_fills_in *in,
                         const struct th_fit *fit)
 {
     th_report_section(report, "fit", "What the fills say");
@@ -178,29 +92,24 @@ static void fit_section(struct th_report *report, const struct th_calibrate_in *
                    th_number(100.0 * fit->nmbe_after));
 }
 
-/* Gallons between fills: by the tanks, as the files say, and with the fit. */
-struct intervals {
-    const double *used_gal, *before_gal, *after_gal;
-};
-
-static void interval_table(struct th_report *report, const struct th_calibrate_in *in,
-                           const struct intervals *gallons)
+static void interval_table(struct th_report *report, const struct th_fills_in *in,
+                           const struct th_fills_fit *found)
 {
     th_report_table(report, "intervals", "Fill by fill");
     for (size_t k = 0; k + 1 < in->n_fills; k++) {
         th_report_row(report);
         th_report_cell(report, "from", "From", "", TH_DAY, th_number((double)in->fills[k].day));
         th_report_cell(report, "to", "To", "", TH_DAY, th_number((double)in->fills[k + 1].day));
-        th_report_cell(report, "used_gal", "Used", "gal", TH_SIG3, th_number(gallons->used_gal[k]));
+        th_report_cell(report, "used_gal", "Used", "gal", TH_SIG3, th_number(found->used_gal[k]));
         th_report_cell(report, "before_gal", "Model before", "gal", TH_SIG3,
-                       th_number(gallons->before_gal[k]));
+                       th_number(found->before_gal[k]));
         th_report_cell(report, "after_gal", "Model after", "gal", TH_SIG3,
-                       th_number(gallons->after_gal[k]));
+                       th_number(found->after_gal[k]));
     }
 }
 
 /* Gallons a day of every stretch between two fills, as dots or bars. */
-static void interval_mark(struct th_report *report, const struct th_calibrate_in *in,
+static void interval_mark(struct th_report *report, const struct th_fills_in *in,
                           enum th_mark_kind kind, enum th_ink ink, const char *label,
                           const double *gal)
 {
@@ -210,8 +119,8 @@ static void interval_mark(struct th_report *report, const struct th_calibrate_in
                         gal[k] / (double)(in->fills[k + 1].day - in->fills[k].day));
 }
 
-static void interval_figure(struct th_report *report, const struct th_calibrate_in *in,
-                            const struct intervals *gallons)
+static void interval_figure(struct th_report *report, const struct th_fills_in *in,
+                            const struct th_fills_fit *found)
 {
     th_figure(
         report,
@@ -227,33 +136,9 @@ static void interval_figure(struct th_report *report, const struct th_calibrate_
         snprintf(label, sizeof label, "%s %d", th_month_name(to.month - 1), to.day);
         th_figure_name(report, label);
     }
-    interval_mark(report, in, TH_MARK_BAR, TH_INK_PLAIN, "used, by the tanks", gallons->used_gal);
-    interval_mark(report, in, TH_MARK_DOT, TH_INK_COLD, "model before", gallons->before_gal);
-    interval_mark(report, in, TH_MARK_DOT, TH_INK_HEAT, "model after", gallons->after_gal);
-}
-
-static enum th_code interval_section(struct th_report *report, const struct th_fit_problem *problem,
-                                     const struct th_fit *fit, struct prediction *p,
-                                     struct th_error *err)
-{
-    const size_t n = problem->n_fills - 1;
-    const struct th_calibration before = {.ua_factor = problem->priors[TH_FIT_UA].mean,
-                                          .air_factor = problem->priors[TH_FIT_AIR].mean,
-                                          .set_shift_k = problem->priors[TH_FIT_SET].mean};
-    double *const gal = calloc(3 * n, sizeof *gal);
-    if (!gal)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    const struct intervals gallons = {gal, gal + n, gal + 2 * n};
-    th_fit_used_gal(problem, gal);
-    enum th_code code = predict(p, &before, gal + n, err);
-    if (code == TH_OK)
-        code = predict(p, &fit->calibration, gal + 2 * n, err);
-    if (code == TH_OK) {
-        interval_table(report, p->in, &gallons);
-        interval_figure(report, p->in, &gallons);
-    }
-    free(gal);
-    return code;
+    interval_mark(report, in, TH_MARK_BAR, TH_INK_PLAIN, "used, by the tanks", found->used_gal);
+    interval_mark(report, in, TH_MARK_DOT, TH_INK_COLD, "model before", found->before_gal);
+    interval_mark(report, in, TH_MARK_DOT, TH_INK_HEAT, "model after", found->after_gal);
 }
 
 static void quality(struct th_report *report, const struct th_fit *fit)
@@ -273,8 +158,7 @@ static void quality(struct th_report *report, const struct th_fit *fit)
                           "before you believe it, and never lower it.");
 }
 
-static void paste_section(struct th_report *report, const struct th_calibrate_in *in,
-                          const struct th_fit *fit)
+static void paste_section(struct th_report *report, const char *source, const struct th_fit *fit)
 {
     const struct th_calibration *c = &fit->calibration;
     th_report_section(report, "paste", "To paste into the barn files");
@@ -282,55 +166,17 @@ static void paste_section(struct th_report *report, const struct th_calibrate_in
     th_report_paragraph(report, NULL, "ua_factor = %.3f", c->ua_factor);
     th_report_paragraph(report, NULL, "air_factor = %.3f", c->air_factor);
     th_report_paragraph(report, NULL, "set_shift = %.2f F", c->set_shift_k / TH_K_PER_F);
-    th_report_paragraph(report, NULL, "from = %s", in->source);
+    th_report_paragraph(report, NULL, "from = %s", source);
 }
 
-/* Gallons from `from_day` to the next 30 June, for each earlier year that can go on from there. */
-static enum th_code left_to_burn(const struct th_calibrate_in *in, const struct th_fit *fit,
-                                 long from_day, double *gal, size_t *n, struct th_error *err)
+static void season_section(struct th_report *report, const struct th_fills_fit *found)
 {
-    const struct th_climate *actual = in->cases[0].climate;
-    const struct th_date d = th_date_of(from_day);
-    const long end_day = th_day_number(d.year + (d.month >= JULY), JULY, 1);
-    struct days days = {.first_day = from_day, .n = (size_t)(end_day - from_day)};
-    days.gal = calloc(days.n + 1, sizeof *days.gal);
-    if (!days.gal)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    *n = 0;
-    enum th_code code = TH_OK;
-    for (int back = 1; back <= DONORS_MAX && code == TH_OK; back++) {
-        struct th_climate longer;
-        struct th_error why;
-        code = th_climate_continue(&longer, actual, 24 * from_day, 24 * (end_day + 200), back, err);
-        if (code == TH_OK && burn_days(in, &longer, &fit->calibration, &days, &why) == TH_OK) {
-            gal[*n] = 0.0;
-            for (size_t day = 0; day < days.n; day++)
-                gal[*n] += days.gal[day];
-            (*n)++;
-        }
-        th_climate_finish(&longer);
-    }
-    free(days.gal);
-    return code;
-}
-
-static enum th_code season_section(struct th_report *report, const struct th_calibrate_in *in,
-                                   const struct th_fit *fit, struct th_error *err)
-{
-    double gal[DONORS_MAX];
-    size_t n = 0;
-    struct th_spread spread;
-    const struct th_tank_fill *last = &in->fills[in->n_fills - 1];
-    enum th_code code = left_to_burn(in, fit, last->day, gal, &n, err);
-    if (code == TH_OK && n > 0)
-        code = th_spread_of(n, gal, &spread, err);
-    if (code != TH_OK)
-        return code;
+    const size_t n = found->left_gal.n;
     th_report_section(report, "season", "From the last fill to 30 June");
     if (n > 0)
-        th_report_spread(report, "left", "gal", "Still to burn", "gal", TH_SIG3, &spread);
+        th_report_spread(report, "left", "gal", "Still to burn", "gal", TH_SIG3, &found->left_gal);
     th_report_fact(report, "in_tanks_gal", "In the tanks after the last fill", "gal", TH_SIG3,
-                   th_number(last->level_share * in->capacity_gal + last->delivered_gal));
+                   th_number(found->in_tanks_gal));
     if (n == 0)
         th_report_paragraph(
             report, NULL,
@@ -343,55 +189,20 @@ static enum th_code season_section(struct th_report *report, const struct th_cal
             "left to buy is what is still to burn less what is in the tanks, plus what you want in "
             "them at the end.",
             n, n == 1 ? "" : "s");
-    return TH_OK;
 }
 
-static void choose_params(struct th_fit_problem *problem, const struct th_calibrate_in *in)
-{
-    problem->n_params = in->n_params;
-    for (int i = 0; i < in->n_params; i++)
-        problem->params[i] = in->params[i];
-    if (in->n_params > 0)
-        return;
-    problem->n_params = in->n_fills >= TH_FIT_FILLS_TWO ? 2 : 1;
-    problem->params[0] = TH_FIT_AIR;
-    problem->params[1] = TH_FIT_UA;
-}
-
-enum th_code th_calibrate_report(struct th_report *report, const struct th_calibrate_in *in,
+enum th_code th_calibrate_report(struct th_report *report, const struct th_fills_in *in,
+                                 const struct th_fills_fit *found, const char *source,
                                  struct th_error *err)
 {
-    struct th_fit_problem problem;
-    struct th_fit fit;
-    struct prediction p = {.in = in, .climate = in->cases[0].climate};
-    if (in->n_fills < TH_FIT_FILLS_ONE)
-        return th_fail(err, TH_ERR_INPUT,
-                       "fills found: %zu; at least %d are needed to fit one number", in->n_fills,
-                       TH_FIT_FILLS_ONE);
-    p.days.first_day = in->fills[0].day;
-    p.days.n = (size_t)(in->fills[in->n_fills - 1].day - in->fills[0].day);
-    p.days.gal = calloc(p.days.n + 1, sizeof *p.days.gal);
-    if (!p.days.gal)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    th_fit_defaults(&problem);
-    choose_params(&problem, in);
-    problem.n_fills = in->n_fills;
-    problem.fills = in->fills;
-    problem.capacity_gal = in->capacity_gal;
-    problem.predict = predict;
-    problem.context = &p;
-    enum th_code code = th_fit_run(&problem, &fit, err);
-    if (code == TH_OK) {
-        th_report_thin_weather(report, &in->cases[0]);
-        quality(report, &fit);
-        fit_section(report, in, &fit);
-        code = interval_section(report, &problem, &fit, &p, err);
-    }
-    free(p.days.gal);
-    if (code != TH_OK)
-        return code;
-    paste_section(report, in, &fit);
-    code = season_section(report, in, &fit, err);
+    th_report_thin_weather(report, &in->cases[0]);
+    quality(report, &found->fit);
+    fit_section(report, in, &found->fit);
+    interval_table(report, in, found);
+    interval_figure(report, in, found);
+    paste_section(report, source, &found->fit);
+    season_section(report, found);
     th_report_cautions(report);
-    return code;
+    return th_report_books(report, NULL, "one of each room, over the fills as fitted",
+                           &found->books, err);
 }

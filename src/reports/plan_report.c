@@ -1,55 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "plan_buying.h"
+#include "plan_report.h"
 
+#include "balance_text.h"
 #include "cautions.h"
 #include "figure.h"
+#include "plan_buying.h"
+#include "plan_short.h"
+#include "plan_sure.h"
 #include "season_text.h"
 #include "spread_text.h"
-#include "turnheat/calendar.h"
 #include "turnheat/thousands.h"
 
 #include <stdio.h>
-#include <stdlib.h>
-
-void th_plan_season_name(const struct th_plan *plan, int year, char name[])
-{
-    const struct th_season season = {.year = plan->demand.years[year].year,
-                                     .typical = plan->in->cases[0].climate->typical};
-    th_season_name(&season, name);
-}
-
-enum th_code th_plan_spread(const struct th_plan *plan,
-                            double (*value)(const struct th_plan *plan, int year, int index),
-                            int index, struct th_spread *spread, struct th_error *err)
-{
-    double *values = malloc((size_t)plan->demand.n_usable * sizeof *values);
-    size_t n = 0;
-    if (!values)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int y = 0; y < plan->demand.n; y++)
-        if (plan->demand.years[y].usable)
-            values[n++] = value(plan, y, index);
-    const enum th_code code = th_spread_of(n, values, spread, err);
-    free(values);
-    return code;
-}
-
-static double burned(const struct th_plan *plan, int year, int unused)
-{
-    (void)unused;
-    return plan->demand.years[year].barns_gal + plan->demand.years[year].uses_gal;
-}
-
-double th_plan_delivered_gal(const struct th_plan *plan, int year, int unused)
-{
-    (void)unused;
-    return plan->tank_years[year].delivered_gal;
-}
-
-static double month_gal(const struct th_plan *plan, int year, int month)
-{
-    return plan->demand.years[year].month_gal[month];
-}
 
 static void year_rows(struct th_report *report, const struct th_plan *plan)
 {
@@ -58,7 +20,7 @@ static void year_rows(struct th_report *report, const struct th_plan *plan)
         const struct th_tank_year *t = &plan->tank_years[y];
         const bool known = year->usable, tanks = known && plan->in->n_tanks > 0;
         char name[TH_SEASON_NAME_MAX];
-        th_plan_season_name(plan, y, name);
+        th_year_name(year->year, plan->demand.typical, name);
         th_report_row(report);
         th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(name));
         th_report_cell(report, "barns_gal", "Barns", "gal", TH_SIG3,
@@ -80,48 +42,13 @@ static void year_rows(struct th_report *report, const struct th_plan *plan)
     }
 }
 
-static int worst_of(const struct th_plan *plan)
-{
-    int worst = -1;
-    for (int y = 0; y < plan->demand.n; y++)
-        if (plan->demand.years[y].usable &&
-            (worst < 0 || burned(plan, y, 0) > burned(plan, worst, 0)))
-            worst = y;
-    return worst;
-}
-
-static const char *worst_year(const struct th_plan *plan, char name[TH_SEASON_NAME_MAX])
-{
-    th_plan_season_name(plan, worst_of(plan), name);
-    return name;
-}
-
-/* The counted year of middle use. */
-static int middle_of(const struct th_plan *plan)
-{
-    int below_least = plan->demand.n, best = worst_of(plan);
-    for (int y = 0; y < plan->demand.n; y++) {
-        int below = 0, above = 0;
-        for (int other = 0; other < plan->demand.n && plan->demand.years[y].usable; other++)
-            if (plan->demand.years[other].usable) {
-                below += burned(plan, other, 0) < burned(plan, y, 0);
-                above += burned(plan, other, 0) > burned(plan, y, 0);
-            }
-        if (plan->demand.years[y].usable && abs(above - below) < below_least) {
-            below_least = abs(above - below);
-            best = y;
-        }
-    }
-    return best;
-}
-
 /* Gallons in all tanks by day, drawn on the days of `shown`, so that two winters lie together. */
 static void level_line(struct th_report *report, const struct th_plan *plan, int year, int shown,
                        enum th_ink ink, const char *label)
 {
     char name[TH_SEASON_NAME_MAX], text[2 * TH_SEASON_NAME_MAX + 24];
     const struct th_fuel_year *y = &plan->demand.years[year];
-    th_plan_season_name(plan, year, name);
+    th_year_name(y->year, plan->demand.typical, name);
     snprintf(text, sizeof text, "%s, %s", label, name);
     th_figure_mark(report, TH_MARK_LINE, ink, text);
     for (size_t day = 0; day < y->n_days; day++)
@@ -131,7 +58,7 @@ static void level_line(struct th_report *report, const struct th_plan *plan, int
 
 static void level_figure(struct th_report *report, const struct th_plan *plan)
 {
-    const int worst = worst_of(plan), middle = middle_of(plan);
+    const int worst = th_plan_worst_year(plan), middle = th_plan_middle_year(plan);
     double reorder_gal = 0.0;
     for (int i = 0; i < plan->in->n_tanks; i++)
         reorder_gal += plan->reorder_gal[i];
@@ -180,18 +107,18 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
 {
     struct th_spread use, truck;
     char name[TH_SEASON_NAME_MAX];
-    enum th_code code = th_plan_spread(plan, burned, 0, &use, err);
+    enum th_code code = th_plan_spread(plan, th_plan_used_gal, 0, &use, err);
     if (code == TH_OK)
         code = th_plan_spread(plan, th_plan_delivered_gal, 0, &truck, err);
     if (code != TH_OK)
         return code;
+    th_year_name(plan->demand.years[th_plan_worst_year(plan)].year, plan->demand.typical, name);
     th_report_section(report, "gallons", "How much the farm takes, 1 July to 30 June");
     th_report_fact(report, "seasons_count", "Seasons", "", TH_WHOLE,
                    th_number(plan->demand.n_usable));
     th_report_spread(report, "used", "gal", "Used, all barns and users", "gal", TH_SIG3, &use);
     th_report_spread(report, "delivered", "gal", "Delivered", "gal", TH_SIG3, &truck);
-    th_report_fact(report, "worst_season", "Worst winter", "", TH_PLAIN,
-                   th_text(worst_year(plan, name)));
+    th_report_fact(report, "worst_season", "Worst winter", "", TH_PLAIN, th_text(name));
     th_report_table(report, "seasons", "Every season");
     year_rows(report, plan);
     explain_seasons(report, plan);
@@ -202,7 +129,7 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
                                    struct th_error *err)
 {
     struct th_spread any;
-    enum th_code code = th_plan_spread(plan, month_gal, 0, &any, err);
+    enum th_code code = th_plan_spread(plan, th_plan_month_gal, 0, &any, err);
     const char *const *heads = th_spread_headings(&any);
     double sum = 0.0;
     th_report_section(report, "months", "By month");
@@ -211,7 +138,7 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
         const int month = th_season_month(place);
         struct th_spread s = {0};
         struct th_value v[3];
-        code = th_plan_spread(plan, month_gal, month, &s, err);
+        code = th_plan_spread(plan, th_plan_month_gal, month, &s, err);
         th_spread_values(&s, v);
         sum += s.mean;
         th_report_row(report);
@@ -236,12 +163,10 @@ static enum th_code months_section(struct th_report *report, const struct th_pla
 static void tank_section(struct th_report *report, const struct th_plan *plan)
 {
     th_report_section(report, "tanks", "Tanks and trucks");
-    if (plan->in->n_tanks == 0) {
+    if (plan->in->n_tanks == 0)
         th_report_paragraph(report, NULL,
                             "No [tank] is given: every week's use is taken as delivered.");
-        return;
-    }
-    th_report_table(report, "tanks", "When to order");
+    th_report_table(report, "tanks", plan->in->n_tanks > 0 ? "When to order" : NULL);
     for (int i = 0; i < plan->in->n_tanks; i++) {
         const struct th_tank *t = &plan->in->tanks[i];
         th_report_row(report);
@@ -253,6 +178,8 @@ static void tank_section(struct th_report *report, const struct th_plan *plan)
         th_report_cell(report, "reorder_pct", "that is", "%", TH_WHOLE,
                        th_number(100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal)));
     }
+    if (plan->in->n_tanks == 0)
+        return;
     level_figure(report, plan);
     th_report_paragraph(
         report, NULL,
@@ -279,12 +206,12 @@ static void warn(struct th_report *report, const struct th_plan *plan)
         cold_worst = t->hours_short > plan->tank_years[cold_worst].hours_short ? y : cold_worst;
     }
     char name[TH_SEASON_NAME_MAX];
-    th_plan_season_name(plan, dry_worst, name);
+    th_year_name(plan->demand.years[dry_worst].year, plan->demand.typical, name);
     if (dry_years > 0)
         th_report_warning(report, "The tanks run dry in %d of %d winters, in %s on %d days.",
                           dry_years, plan->demand.n_usable, name,
                           plan->tank_years[dry_worst].run_out_days);
-    th_plan_season_name(plan, cold_worst, name);
+    th_year_name(plan->demand.years[cold_worst].year, plan->demand.typical, name);
     if (cold_years > 0)
         th_report_warning(report,
                           "In %d of %d winters the tanks may not make vapour as fast as it is "
@@ -293,38 +220,55 @@ static void warn(struct th_report *report, const struct th_plan *plan)
                           th_whole((double)plan->tank_years[cold_worst].hours_short).text);
 }
 
-static enum th_code sections(struct th_report *report, const struct th_plan *plan,
-                             const struct th_plan_market *market, struct th_error *err)
+/* Gallons in and out of the tanks, and the books of the barns. */
+static enum th_code balances(struct th_report *report, const struct th_plan *plan,
+                             struct th_error *err)
 {
-    enum th_code code = th_plan_short(report, plan, market, err);
+    double in_gal = 0.0, out_gal = 0.0;
+    for (int y = 0; y < plan->demand.n; y++) {
+        const struct th_tank_year *t = &plan->tank_years[y];
+        if (!plan->demand.years[y].usable)
+            continue;
+        in_gal += t->delivered_gal + t->short_gal;
+        out_gal += th_plan_used_gal(plan, y, 0) + t->left_gal;
+    }
+    const enum th_code code = th_report_balanced(
+        report, "tanks", "Delivered + run short of = used + left in the tanks, all seasons", "gal",
+        in_gal, out_gal, err);
+    if (code != TH_OK)
+        return code;
+    return th_report_books(report, NULL, "one of each room, all seasons", &plan->demand.books, err);
+}
+
+static enum th_code sections(struct th_report *report, const struct th_plan *plan,
+                             struct th_error *err)
+{
+    enum th_code code = th_plan_short(report, plan, err);
     if (code == TH_OK)
         code = gallons_section(report, plan, err);
-    if (code == TH_OK)
-        code = th_plan_slip(report, plan, err);
-    if (code == TH_OK)
-        code = th_plan_sure(report, plan, err);
-    if (code == TH_OK)
-        code = th_plan_buying(report, plan, market, err);
-    if (code == TH_OK)
-        code = months_section(report, plan, err);
-    return code;
+    if (code != TH_OK)
+        return code;
+    th_report_fact(report, "slip_gal",
+                   "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
+                   th_number_if(plan->has_slip, plan->slip_gal));
+    code = th_plan_sure(report, plan, err);
+    if (code != TH_OK)
+        return code;
+    th_plan_buying(report, plan);
+    return months_section(report, plan, err);
 }
 
 enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
                             struct th_error *err)
 {
-    struct th_plan_market market;
     th_report_title(report, "Fuel plan");
     th_report_thin_weather(report, &plan->in->cases[0]);
     warn(report, plan);
-    enum th_code code = th_plan_market_open(&market, plan, err);
-    if (code == TH_OK)
-        code = sections(report, plan, &market, err);
-    th_plan_market_close(&market);
+    const enum th_code code = sections(report, plan, err);
     if (code != TH_OK)
         return code;
     tank_section(report, plan);
     th_plan_barns_open(report, plan);
     th_report_cautions(report);
-    return TH_OK;
+    return balances(report, plan, err);
 }

@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a plan comes to, in a few lines to take to the supplier. */
-#include "plan_buying.h"
+#include "plan_short.h"
 
-#include "season_text.h"
 #include "display.h"
+#include "season_text.h"
 #include "turnheat/calendar.h"
+
+#include <stdio.h>
 
 static void gal_text(char text[TH_SHOWN_MAX], double gal, enum th_format format)
 {
@@ -50,27 +52,27 @@ static void month(struct th_report *report, const struct th_plan *plan)
     th_report_item(report, "Most is used in %s: %s on average.", th_month_name(most), text);
 }
 
-static void take(struct th_report *report, const struct th_plan_weighed *w)
+static void take(struct th_report *report, const struct th_plan_volume *v)
 {
-    const struct th_volume_choice *c = &w->choice;
-    const double cautious_gal = w->costs[c->cautious].volume_gal;
+    const struct th_volume_choice *c = &v->choice;
+    const double cautious_gal = v->costs[c->cautious].volume_gal;
     char low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], text[160] = "";
     gal_text(low, c->flat_low_gal, TH_WHOLE);
     gal_text(high, c->flat_high_gal, TH_WHOLE);
-    if (w->costs[0].winters.n > 1 && c->cautious != c->cheapest) {
+    if (v->costs[0].winters.n > 1 && c->cautious != c->cheapest) {
         char shown[TH_SHOWN_MAX];
         gal_text(shown, cautious_gal, TH_WHOLE);
         snprintf(text, sizeof text, "; a cautious buyer takes %s", shown);
     }
     if (c->cheapest == 0)
         th_report_item(report, "\"%s\" at $%.2f/gal: cheapest on average is to take none%s.",
-                       w->contract->name, w->contract->price_usd_gal, text);
+                       v->contract->name, v->contract->price_usd_gal, text);
     else if (c->flat_high_gal > c->flat_low_gal)
         th_report_item(report, "\"%s\" at $%.2f/gal: cheapest on average anywhere from %s to %s%s.",
-                       w->contract->name, w->contract->price_usd_gal, low, high, text);
+                       v->contract->name, v->contract->price_usd_gal, low, high, text);
     else
         th_report_item(report, "\"%s\" at $%.2f/gal: cheapest on average near %s%s.",
-                       w->contract->name, w->contract->price_usd_gal, low, text);
+                       v->contract->name, v->contract->price_usd_gal, low, text);
 }
 
 static void order(struct th_report *report, const struct th_plan *plan)
@@ -90,17 +92,17 @@ static void order(struct th_report *report, const struct th_plan *plan)
 }
 
 enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,
-                           const struct th_plan_market *m, struct th_error *err)
+                           struct th_error *err)
 {
     struct th_spread delivered;
     const enum th_code code = th_plan_spread(plan, th_plan_delivered_gal, 0, &delivered, err);
     if (code != TH_OK)
         return code;
     th_report_section(report, "short", "In short");
-    trucks(report, &delivered, plan->in->cases[0].climate->typical);
+    trucks(report, &delivered, plan->demand.typical);
     month(report, plan);
-    for (int i = 0; i < m->n_weighed; i++)
-        take(report, &m->weighed[i]);
+    for (int i = 0; i < plan->buying.n_volumes; i++)
+        take(report, &plan->buying.volumes[i]);
     order(report, plan);
     return TH_OK;
 }

@@ -127,10 +127,11 @@ static void heater_section(struct th_report *report, const struct th_room *room,
         "stops in autumn as a fixed one does.");
 }
 
-static void tank_table(struct th_report *report, const struct th_size *size)
+/* Tanks are of propane: without rows for another gas. */
+static void tank_table(struct th_report *report, const struct th_size *size, bool propane)
 {
-    th_report_table(report, "tanks", "What tanks can vaporise");
-    for (int i = 0; i < TH_SIZE_TANKS; i++) {
+    th_report_table(report, "tanks", propane ? "What tanks can vaporise" : NULL);
+    for (int i = 0; i < TH_SIZE_TANKS && propane; i++) {
         const struct th_size_tank *t = &size->tanks[i];
         th_report_row(report);
         th_report_cell(report, "tank_gal", "Tank", "gal", TH_WHOLE, th_number(t->capacity_gal));
@@ -139,22 +140,23 @@ static void tank_table(struct th_report *report, const struct th_size *size)
         th_report_cell(report, "tanks_count", "Tanks for all burners", "", TH_WHOLE,
                        th_number_if(t->count > 0, t->count));
     }
-    th_report_paragraph(report, NULL,
-                        "A rule for tanks in use day after day (from memory); whether a vaporiser "
-                        "or more tanks are right is the supplier's decision.");
+    if (propane)
+        th_report_paragraph(
+            report, NULL,
+            "A rule for tanks in use day after day (from memory); whether a vaporiser "
+            "or more tanks are right is the supplier's decision.");
 }
 
 static void gas_section(struct th_report *report, const struct th_room *room,
                         const struct th_size *size)
 {
+    const bool propane = room->fuel.gas == TH_PROPANE;
     th_report_section(report, "gas", "Gas supply");
     th_report_fact(report, "peak_gas_btu_h", "All burners lit, all copies of the room", "Btu/h",
                    TH_SIG3, th_number(btuh(size->peak_gas_w)));
-    if (room->fuel.gas != TH_PROPANE)
-        return;
     th_report_fact(report, "peak_gas_gal_h", "that is", "gal/h", TH_TENTHS,
-                   th_number(size->peak_gas_w * TH_S_PER_H / room->fuel.hhv_j));
-    tank_table(report, size);
+                   th_number_if(propane, size->peak_gas_w * TH_S_PER_H / room->fuel.hhv_j));
+    tank_table(report, size, propane);
 }
 
 static void air_section(struct th_report *report, const struct th_room *room,

@@ -3,12 +3,17 @@
 
 #include <stdio.h>
 
-void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX])
+void th_year_name(int year, bool typical, char name[TH_SEASON_NAME_MAX])
 {
-    if (season->typical)
+    if (typical)
         snprintf(name, TH_SEASON_NAME_MAX, "typical");
     else
-        snprintf(name, TH_SEASON_NAME_MAX, "%d-%02d", season->year, (season->year + 1) % 100);
+        snprintf(name, TH_SEASON_NAME_MAX, "%d-%02d", year, (year + 1) % 100);
+}
+
+void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX])
+{
+    th_year_name(season->year, season->typical, name);
 }
 
 int th_season_month(int place)

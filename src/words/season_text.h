@@ -8,7 +8,10 @@
 
 #define TH_SEASON_NAME_MAX 16
 
-/** "2017-18", or "typical". */
+/** "2017-18" for a season that starts in 2017, or "typical". */
+void th_year_name(int year, bool typical, char name[TH_SEASON_NAME_MAX]);
+
+/** The same of a season. */
 void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX]);
 
 /** Position in a fuel season, July first: the month (0…11) at place 0…11. */

@@ -34,12 +34,11 @@ run() {
         ;;
     esac
 }
-# The paths of all values in the objects read. Lists are [], and what is counted or named by the
-# user is N or NAME.
+# The paths of all values in the objects read. Lists are [], and what is counted is N.
 keys() {
     jq -r 'paths(type != "object" and (type != "array" or length == 0)) | map(if type == "number"
         then "[]" else "." + . end) | join("") | ltrimstr(".")' |
-        sed -e 's/volumes_[^.[]*/volumes_NAME/' \
+        sed -e 's/offer_[0-9][0-9]*_usd/offer_N_usd/' \
             -e 's/\(heater\|weather_file\|variable_output\|zone_units\)_[0-9][0-9]*/\1_N/' \
             -e 's/net_at_price_[0-9]_usd/net_at_price_N_usd/' |
         LC_ALL=C sort -u
@@ -49,7 +48,7 @@ keys() {
 without_unit() {
     jq -r 'paths(type == "number") | map(strings) | select(.[0] != "balances" and .[-2] != "parameters") | last' |
         grep -vE '(^|_)(gal|therm|usd|h|f|pct|btu_h|cfm|ft|in|ft2|in2|ft3|count|ratio|factor|share|mmbtu|kwh|kw|ppm|lb|year|years|day|days|us|deg|d|usd_gal|usd_therm|btu_h_f|gal_h|btu_h_ft3|w)$' |
-        grep -vE '^(schema|net_at_price_[0-9]_usd)$' | sort -u
+        grep -vE '^(schema|net_at_price_[0-9]_usd|offer_[0-9]+_usd)$' | sort -u
 }
 # The keys docs/output.md lists under the heading of a command: first cells of its tables.
 listed() {

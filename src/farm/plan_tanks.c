@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The tanks through every fuel year. */
-#include "plan_report.h"
+#include "plan_parts.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -53,6 +53,8 @@ static void note_group(struct th_tank_year *out, const struct th_tank *tank,
         out->level_gal[day] += g->level_gal[day];
     out->delivered_gal += run->delivered_gal;
     out->run_out_days += run->run_out_days;
+    out->short_gal += run->short_gal;
+    out->left_gal += run->end_gal - run->start_gal;
     out->hours_short += vapour.hours_short;
     if (run->lowest_gal / size < out->lowest_share)
         out->lowest_share = run->lowest_gal / size;
@@ -63,12 +65,12 @@ static void note_group(struct th_tank_year *out, const struct th_tank *tank,
     out->n_deliveries += run->n_deliveries;
 }
 
-static enum th_code run_group(const struct th_plan *plan, int group,
-                              const struct th_fuel_year *year, struct group_year *g,
-                              struct th_tank_year *out, struct th_error *err)
+static enum th_code run_group(struct th_plan *plan, const struct th_plan_in *in, int group, int y,
+                              struct group_year *g, struct th_error *err)
 {
+    const struct th_fuel_year *year = &plan->demand.years[y];
     const struct th_tank *tank = &plan->tanks[group];
-    const double share = share_of(plan->in, group);
+    const double share = share_of(in, group);
     struct th_tank_run run;
     for (size_t day = 0; day < year->n_days; day++)
         g->day_gal[day] = share * year->day_gal[day];
@@ -78,7 +80,7 @@ static enum th_code run_group(const struct th_plan *plan, int group,
         tank, plan->reorder_gal[group], tank->start_share * capacity_gal(tank), year->first_day,
         year->n_days, g->day_gal, g->deliveries, g->level_gal, &run, err);
     if (code == TH_OK)
-        note_group(out, tank, year, g, &run);
+        note_group(&plan->tank_years[y], tank, year, g, &run);
     return code;
 }
 
@@ -97,18 +99,20 @@ static void deliver_weekly(const struct th_fuel_year *year, struct th_tank_year 
     }
 }
 
-static enum th_code run_year(const struct th_plan *plan, const struct th_fuel_year *year,
-                             struct group_year *g, struct th_tank_year *out, struct th_error *err)
+static enum th_code run_year(struct th_plan *plan, const struct th_plan_in *in, int y,
+                             struct group_year *g, struct th_error *err)
 {
-    const size_t most = (size_t)(plan->in->n_tanks > 0 ? plan->in->n_tanks : 1) * TH_FUEL_YEAR_DAYS;
+    const size_t most = (size_t)(in->n_tanks > 0 ? in->n_tanks : 1) * TH_FUEL_YEAR_DAYS;
+    const struct th_fuel_year *year = &plan->demand.years[y];
+    struct th_tank_year *out = &plan->tank_years[y];
     *out = (struct th_tank_year){.lowest_share = 1.0, .days_supply = year->n_days};
     out->deliveries = calloc(most, sizeof *out->deliveries);
     if (!out->deliveries)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    if (plan->in->n_tanks == 0)
+    if (in->n_tanks == 0)
         deliver_weekly(year, out);
-    for (int group = 0; group < plan->in->n_tanks; group++) {
-        const enum th_code code = run_group(plan, group, year, g, out, err);
+    for (int group = 0; group < in->n_tanks; group++) {
+        const enum th_code code = run_group(plan, in, group, y, g, err);
         if (code != TH_OK)
             return code;
     }
@@ -117,10 +121,11 @@ static enum th_code run_year(const struct th_plan *plan, const struct th_fuel_ye
 }
 
 /* October to March of every usable year, one after the other. */
-static enum th_code find_reorder(struct th_plan *plan, int group, struct th_error *err)
+static enum th_code find_reorder(struct th_plan *plan, const struct th_plan_in *in, int group,
+                                 struct th_error *err)
 {
     enum { FIRST = 92, DAYS = 182 };
-    const double share = share_of(plan->in, group);
+    const double share = share_of(in, group);
     double *days = calloc((size_t)plan->demand.n_usable * DAYS, sizeof *days);
     size_t n = 0;
     if (!days)
@@ -129,53 +134,38 @@ static enum th_code find_reorder(struct th_plan *plan, int group, struct th_erro
         for (int day = FIRST; plan->demand.years[y].usable && day < FIRST + DAYS; day++)
             days[n++] = share * plan->demand.years[y].day_gal[day];
     const enum th_code code =
-        th_tank_reorder_gal(&plan->in->tanks[group], n, days, &plan->reorder_gal[group], err);
+        th_tank_reorder_gal(&in->tanks[group], n, days, &plan->reorder_gal[group], err);
     free(days);
     return code;
 }
 
 /* Tanks whose outer size is not given get that of their capacity. */
-static enum th_code measure_tanks(struct th_plan *plan, struct th_error *err)
+static enum th_code measure_tanks(struct th_plan *plan, const struct th_plan_in *in,
+                                  struct th_error *err)
 {
     enum th_code code = TH_OK;
-    for (int i = 0; i < plan->in->n_tanks && code == TH_OK; i++) {
+    for (int i = 0; i < in->n_tanks && code == TH_OK; i++) {
         struct th_tank *tank = &plan->tanks[i];
-        *tank = plan->in->tanks[i];
+        *tank = in->tanks[i];
         if (tank->diameter_m <= 0.0 || tank->length_m <= 0.0)
             code = th_tank_size(tank->capacity_gal, &tank->diameter_m, &tank->length_m, err);
     }
     return code;
 }
 
-enum th_code th_plan_run(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err)
+enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err)
 {
-    *plan = (struct th_plan){.in = in};
-    th_progress_step(in->progress, "the winters of %d barn%s", in->n_cases,
-                     in->n_cases == 1 ? "" : "s");
-    enum th_code code =
-        th_farm_demand_run(&plan->demand, in->cases, in->n_cases, in->uses, in->n_uses, err);
-    if (code != TH_OK)
-        return code;
     struct group_year *g = malloc(sizeof *g);
     plan->tank_years = calloc((size_t)plan->demand.n, sizeof *plan->tank_years);
-    if (!g || !plan->tank_years)
-        code = th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code =
+        g && plan->tank_years ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (code == TH_OK)
-        code = measure_tanks(plan, err);
+        code = measure_tanks(plan, in, err);
     for (int group = 0; group < in->n_tanks && code == TH_OK; group++)
-        code = find_reorder(plan, group, err);
+        code = find_reorder(plan, in, group, err);
     for (int y = 0; y < plan->demand.n && code == TH_OK; y++)
         if (plan->demand.years[y].usable)
-            code = run_year(plan, &plan->demand.years[y], g, &plan->tank_years[y], err);
+            code = run_year(plan, in, y, g, err);
     free(g);
-    return code == TH_OK ? th_plan_unknowns_run(plan, err) : code;
-}
-
-void th_plan_finish(struct th_plan *plan)
-{
-    for (int y = 0; plan->tank_years && y < plan->demand.n; y++)
-        free(plan->tank_years[y].deliveries);
-    free(plan->tank_years);
-    th_farm_demand_finish(&plan->demand);
-    *plan = (struct th_plan){0};
+    return code;
 }

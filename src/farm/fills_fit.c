@@ -1,0 +1,230 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/fills_fit.h"
+
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+
+#include <stdlib.h>
+
+#define JULY 7
+/* Earlier years that may go on from the last fill, at most. */
+#define DONORS_MAX 40
+
+/* Gas by day between two days, all rooms. */
+struct days {
+    long first_day;
+    size_t n;
+    double *gal;
+    double per_j;
+};
+
+static enum th_code days_init(struct days *d, long first_day, long end_day, struct th_error *err)
+{
+    *d = (struct days){.first_day = first_day, .n = (size_t)(end_day - first_day)};
+    d->gal = calloc(d->n + 1, sizeof *d->gal);
+    return d->gal ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+}
+
+static void add_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
+                     const struct th_hour_out *out)
+{
+    struct days *d = context;
+    const long day = th_day_of_hour(hour_number) - d->first_day;
+    (void)turn;
+    (void)in;
+    if (day >= 0 && (size_t)day < d->n)
+        d->gal[day] += out->gas_w * TH_S_PER_H * d->per_j;
+}
+
+/* Every turn that touches the days must have been simulated. */
+static enum th_code days_covered(const struct th_case *one, const struct th_climate *climate,
+                                 const struct th_winters *winters, const struct days *d,
+                                 struct th_error *err)
+{
+    for (int i = 0; i < winters->n; i++)
+        for (int t = 0; t < winters->seasons[i].n_turns; t++) {
+            const struct th_turn_result *turn = &winters->seasons[i].turns[t];
+            const long first = th_day_of_hour(turn->first_hour);
+            const long last = th_day_of_hour(turn->first_hour + turn->cover.hours - 1);
+            if (!turn->counted && last >= d->first_day && first < d->first_day + (long)d->n)
+                return th_climate_require(climate, one->weather, turn->first_hour,
+                                          turn->cover.hours, err);
+        }
+    return TH_OK;
+}
+
+/* One room, with the factors of `trial`, added to the days; its seasons to `books`. */
+static enum th_code burn_room(const struct th_case *one, const struct th_climate *climate,
+                              const struct th_calibration *trial, struct days *d,
+                              struct th_tally *books, struct th_error *err)
+{
+    const int year = th_date_of(d->first_day).year;
+    const struct th_watch watch = {.hour = add_hour, .context = d};
+    struct th_room room = *one->room;
+    struct th_winters winters;
+    room.calibration = *trial;
+    d->per_j = room.copies / room.fuel.hhv_j;
+    enum th_code code = th_winters_run(&winters, &room, climate, year - 1,
+                                       year + 1 + (int)(d->n / 365), &watch, err);
+    if (code != TH_OK)
+        return code;
+    code = days_covered(one, climate, &winters, d, err);
+    for (int i = 0; i < winters.n; i++)
+        th_tally_add(books, &winters.seasons[i].total, 1.0);
+    th_winters_finish(&winters);
+    return code;
+}
+
+static enum th_code burn_days(const struct th_fills_in *in, const struct th_climate *climate,
+                              const struct th_calibration *trial, struct days *d,
+                              struct th_tally *books, struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    th_tally_clear(books);
+    for (size_t day = 0; day < d->n; day++) {
+        d->gal[day] = 0.0;
+        for (int i = 0; i < in->n_uses; i++)
+            d->gal[day] += th_use_day_gal(&in->uses[i], d->first_day + (long)day);
+    }
+    for (int i = 0; i < in->n_cases && code == TH_OK; i++)
+        code = burn_room(&in->cases[i], climate, trial, d, books, err);
+    return code;
+}
+
+/* What the fit asks the rooms for. */
+struct prediction {
+    const struct th_fills_in *in;
+    struct days days;
+    struct th_tally books; /* of the latest trial */
+};
+
+static enum th_code predict(void *context, const struct th_calibration *trial, double *gal,
+                            struct th_error *err)
+{
+    struct prediction *p = context;
+    const struct th_tank_fill *fills = p->in->fills;
+    const enum th_code code =
+        burn_days(p->in, p->in->cases[0].climate, trial, &p->days, &p->books, err);
+    for (size_t k = 0; k + 1 < p->in->n_fills && code == TH_OK; k++) {
+        gal[k] = 0.0;
+        for (long day = fills[k].day; day < fills[k + 1].day; day++)
+            gal[k] += p->days.gal[day - p->days.first_day];
+    }
+    return code;
+}
+
+/* Gallons between fills, before and after the fit. */
+static enum th_code fill_intervals(const struct th_fit_problem *problem, struct prediction *p,
+                                   struct th_fills_fit *found, struct th_error *err)
+{
+    const struct th_calibration before = {.ua_factor = problem->priors[TH_FIT_UA].mean,
+                                          .air_factor = problem->priors[TH_FIT_AIR].mean,
+                                          .set_shift_k = problem->priors[TH_FIT_SET].mean};
+    const size_t n = problem->n_fills - 1;
+    found->used_gal = calloc(3 * n, sizeof *found->used_gal);
+    if (!found->used_gal)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    found->n_intervals = n;
+    found->before_gal = found->used_gal + n;
+    found->after_gal = found->used_gal + 2 * n;
+    th_fit_used_gal(problem, found->used_gal);
+    enum th_code code = predict(p, &before, found->before_gal, err);
+    if (code == TH_OK)
+        code = predict(p, &found->fit.calibration, found->after_gal, err);
+    found->books = p->books;
+    return code;
+}
+
+static double sum_of(const struct days *d)
+{
+    double sum = 0.0;
+    for (size_t day = 0; day < d->n; day++)
+        sum += d->gal[day];
+    return sum;
+}
+
+/* Gallons of `d`, the days from the last fill on, for each earlier year that can go on there. */
+static enum th_code burn_on(const struct th_fills_in *in, const struct th_calibration *fitted,
+                            struct days *d, double gal[DONORS_MAX], size_t *n, struct th_error *err)
+{
+    const long end_day = d->first_day + (long)d->n;
+    enum th_code code = TH_OK;
+    *n = 0;
+    for (int back = 1; back <= DONORS_MAX && code == TH_OK; back++) {
+        struct th_climate longer;
+        struct th_tally books;
+        struct th_error why;
+        code = th_climate_continue(&longer, in->cases[0].climate, 24 * d->first_day,
+                                   24 * (end_day + 200), back, err);
+        if (code == TH_OK && burn_days(in, &longer, fitted, d, &books, &why) == TH_OK)
+            gal[(*n)++] = sum_of(d);
+        th_climate_finish(&longer);
+    }
+    return code;
+}
+
+static enum th_code left_to_burn(const struct th_fills_in *in, struct th_fills_fit *found,
+                                 struct th_error *err)
+{
+    const struct th_tank_fill *last = &in->fills[in->n_fills - 1];
+    const struct th_date d = th_date_of(last->day);
+    double gal[DONORS_MAX];
+    struct days days;
+    size_t n = 0;
+    found->in_tanks_gal = last->level_share * in->capacity_gal + last->delivered_gal;
+    enum th_code code =
+        days_init(&days, last->day, th_day_number(d.year + (d.month >= JULY), JULY, 1), err);
+    if (code == TH_OK)
+        code = burn_on(in, &found->fit.calibration, &days, gal, &n, err);
+    if (code == TH_OK && n > 0)
+        code = th_spread_of(n, gal, &found->left_gal, err);
+    free(days.gal);
+    return code;
+}
+
+static void choose_params(struct th_fit_problem *problem, const struct th_fills_in *in)
+{
+    problem->n_params = in->n_params;
+    for (int i = 0; i < in->n_params; i++)
+        problem->params[i] = in->params[i];
+    if (in->n_params > 0)
+        return;
+    problem->n_params = in->n_fills >= TH_FIT_FILLS_TWO ? 2 : 1;
+    problem->params[0] = TH_FIT_AIR;
+    problem->params[1] = TH_FIT_UA;
+}
+
+enum th_code th_fills_fit(const struct th_fills_in *in, struct th_fills_fit *found,
+                          struct th_error *err)
+{
+    struct th_fit_problem problem;
+    struct prediction p = {.in = in};
+    *found = (struct th_fills_fit){0};
+    if (in->n_fills < TH_FIT_FILLS_ONE)
+        return th_fail(err, TH_ERR_INPUT,
+                       "fills found: %zu; at least %d are needed to fit one number", in->n_fills,
+                       TH_FIT_FILLS_ONE);
+    enum th_code code = days_init(&p.days, in->fills[0].day, in->fills[in->n_fills - 1].day, err);
+    if (code != TH_OK)
+        return code;
+    th_fit_defaults(&problem);
+    choose_params(&problem, in);
+    problem.n_fills = in->n_fills;
+    problem.fills = in->fills;
+    problem.capacity_gal = in->capacity_gal;
+    problem.predict = predict;
+    problem.context = &p;
+    code = th_fit_run(&problem, &found->fit, err);
+    if (code == TH_OK)
+        code = fill_intervals(&problem, &p, found, err);
+    free(p.days.gal);
+    return code == TH_OK ? left_to_burn(in, found, err) : code;
+}
+
+void th_fills_fit_finish(struct th_fills_fit *found)
+{
+    if (!found)
+        return;
+    free(found->used_gal);
+    *found = (struct th_fills_fit){0};
+}

@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan_parts.h"
+
+#include <stdlib.h>
+
+double th_plan_barns_gal(const struct th_plan *plan, int year, int index)
+{
+    (void)index;
+    return plan->demand.years[year].barns_gal;
+}
+
+double th_plan_used_gal(const struct th_plan *plan, int year, int index)
+{
+    (void)index;
+    return plan->demand.years[year].barns_gal + plan->demand.years[year].uses_gal;
+}
+
+double th_plan_delivered_gal(const struct th_plan *plan, int year, int index)
+{
+    (void)index;
+    return plan->tank_years[year].delivered_gal;
+}
+
+double th_plan_month_gal(const struct th_plan *plan, int year, int index)
+{
+    return plan->demand.years[year].month_gal[index];
+}
+
+enum th_code th_plan_spread(const struct th_plan *plan, th_plan_value *value, int index,
+                            struct th_spread *spread, struct th_error *err)
+{
+    double *values = malloc((size_t)plan->demand.n_usable * sizeof *values);
+    size_t n = 0;
+    if (!values)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int y = 0; y < plan->demand.n; y++)
+        if (plan->demand.years[y].usable)
+            values[n++] = value(plan, y, index);
+    const enum th_code code = th_spread_of(n, values, spread, err);
+    free(values);
+    return code;
+}
+
+int th_plan_worst_year(const struct th_plan *plan)
+{
+    int worst = -1;
+    for (int y = 0; y < plan->demand.n; y++)
+        if (plan->demand.years[y].usable &&
+            (worst < 0 || th_plan_used_gal(plan, y, 0) > th_plan_used_gal(plan, worst, 0)))
+            worst = y;
+    return worst;
+}
+
+int th_plan_middle_year(const struct th_plan *plan)
+{
+    const int n = plan->demand.n;
+    int least = n, best = th_plan_worst_year(plan);
+    for (int y = 0; y < n; y++) {
+        int off = 0;
+        if (!plan->demand.years[y].usable)
+            continue;
+        for (int other = 0; other < n; other++)
+            if (plan->demand.years[other].usable) {
+                const double more_gal =
+                    th_plan_used_gal(plan, other, 0) - th_plan_used_gal(plan, y, 0);
+                off += (more_gal > 0.0) - (more_gal < 0.0);
+            }
+        if (abs(off) < least) {
+            least = abs(off);
+            best = y;
+        }
+    }
+    return best;
+}
+
+enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, struct th_plan *plan,
+                         struct th_error *err)
+{
+    *plan = (struct th_plan){.in = in};
+    enum th_code code =
+        th_demand_run(runs, in->cases, in->n_cases, in->uses, in->n_uses, &plan->demand, err);
+    if (code == TH_OK)
+        code = th_plan_tanks(plan, in, err);
+    if (code == TH_OK)
+        code = th_plan_unknowns(plan, in, err);
+    if (code == TH_OK)
+        code = th_plan_slip(runs, plan, in, err);
+    return code == TH_OK ? th_plan_buy(plan, in, err) : code;
+}
+
+void th_plan_finish(struct th_plan *plan)
+{
+    for (int y = 0; plan->tank_years && y < plan->demand.n; y++)
+        free(plan->tank_years[y].deliveries);
+    for (int i = 0; i < plan->buying.n_offers; i++)
+        free(plan->buying.offers[i].winter_usd);
+    free(plan->tank_years);
+    free(plan->buying.volumes);
+    th_demand_finish(&plan->demand);
+    *plan = (struct th_plan){0};
+}

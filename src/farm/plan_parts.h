@@ -1,0 +1,22 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Internal: the parts of a plan, in the order th_plan_run() goes through them. */
+#ifndef TURNHEAT_FARM_PLAN_PARTS_H
+#define TURNHEAT_FARM_PLAN_PARTS_H
+
+#include "turnheat/plan.h"
+
+/** The tanks through every usable year: fills `tanks`, `reorder_gal` and `tank_years`. */
+enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
+
+/** The barns with their unknown numbers off, in the season nearest the mean. */
+enum th_code th_plan_unknowns(struct th_plan *plan, const struct th_plan_in *in,
+                              struct th_error *err);
+
+/** Every placement a week later. */
+enum th_code th_plan_slip(struct th_runs *runs, struct th_plan *plan, const struct th_plan_in *in,
+                          struct th_error *err);
+
+/** What contracts cost and how much of each to take; nothing without a price. */
+enum th_code th_plan_buy(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
+
+#endif

@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* A farm of one room and one use on one tank: demand, plan, and a room fitted to its own fills. */
+#include "calibrate_report.h"
+#include "plan_report.h"
+#include "sample_room.h"
+
+#include "run_suite.h"
+#include <math.h>
+
+#define FIRST_YEAR 2010
+#define YEARS 3
+
+static struct th_climate climate;
+static struct th_weather weather;
+static struct th_room room;
+static struct th_runs runs;
+
+static const struct th_case one = {.room = &room,
+                                   .weather = &weather,
+                                   .climate = &climate,
+                                   .first_year = FIRST_YEAR,
+                                   .last_year = FIRST_YEAR + 1};
+
+static void make(void)
+{
+    climate = sample_climate(FIRST_YEAR, YEARS);
+    ck_assert_ptr_nonnull(climate.hours);
+    room = sample_room(TH_ON_OFF);
+    room.copies = 2;
+    th_runs_init(&runs, 1, NULL);
+}
+
+static void drop(void)
+{
+    th_runs_finish(&runs);
+    th_climate_finish(&climate);
+}
+
+static double gal_of_season(int year)
+{
+    struct th_winters winters;
+    ck_assert_int_eq(th_winters_run(&winters, &room, &climate, year, year, NULL, NULL), TH_OK);
+    const double gal = room.copies * th_winters_mean_gas_j(&winters) / room.fuel.hhv_j;
+    th_winters_finish(&winters);
+    return gal;
+}
+
+/* The turn lies inside a fuel year, so that a year's gallons are those of its season. */
+START_TEST(demand_is_what_the_rooms_burn)
+{
+    struct th_use dryer = {.from_month = 10, .from_day = 1, .n_weeks = 2, .week_gal = {700, 350}};
+    struct th_demand demand;
+    struct th_error err;
+    ck_assert_msg(th_demand_run(&runs, &one, 1, &dryer, 1, &demand, &err) == TH_OK, "%s", err.text);
+    ck_assert_int_eq(demand.n, 2);
+    ck_assert_int_eq(demand.n_usable, 2);
+    for (int y = 0; y < demand.n; y++) {
+        const struct th_fuel_year *year = &demand.years[y];
+        double days_gal = 0.0, months_gal = 0.0;
+        for (size_t day = 0; day < year->n_days; day++)
+            days_gal += year->day_gal[day];
+        for (int m = 0; m < 12; m++)
+            months_gal += year->month_gal[m];
+        const double gal = gal_of_season(year->year);
+        ck_assert_double_eq_tol(year->barns_gal, gal, 1e-6 * gal);
+        ck_assert_double_eq_tol(year->uses_gal, 1050.0, 1e-6);
+        ck_assert_double_eq_tol(days_gal, gal + 1050.0, 1e-6 * gal);
+        ck_assert_double_eq_tol(months_gal, gal + 1050.0, 1e-6 * gal);
+        ck_assert_double_eq_tol(room.copies * th_demand_season_j(&demand.rooms[0], year->year) /
+                                    room.fuel.hhv_j,
+                                gal, 1e-6 * gal);
+    }
+    th_demand_finish(&demand);
+}
+END_TEST
+
+static struct th_tank tank;
+static struct th_contract contracts[2];
+static struct th_price_model price;
+static struct th_plan_in in;
+
+static void make_in(void)
+{
+    th_tank_defaults(&tank);
+    tank.count = 4;
+    tank.capacity_gal = 1000.0;
+    th_contract_defaults(&contracts[0], TH_CONTRACT_SPOT);
+    th_contract_defaults(&contracts[1], TH_CONTRACT_BOOKED);
+    contracts[1].volume_gal = 5000.0;
+    contracts[1].price_usd_gal = 1.9;
+    th_price_defaults(&price);
+    price.posted_usd_gal = 2.0;
+    price.today_month = 8;
+    in = (struct th_plan_in){.cases = &one,
+                             .n_cases = 1,
+                             .tanks = &tank,
+                             .n_tanks = 1,
+                             .contracts = contracts,
+                             .n_contracts = 2,
+                             .price = &price,
+                             .seed = 1,
+                             .n_paths = 50};
+}
+
+static enum th_code report_of(const struct th_plan *plan)
+{
+    struct th_error err;
+    struct th_report *report = th_report_new("plan");
+    const enum th_code code = th_plan_report(report, plan, &err);
+    th_report_free(report);
+    return code;
+}
+
+START_TEST(a_plan_closes_and_open_ones_are_refused)
+{
+    struct th_plan plan;
+    struct th_error err;
+    make_in();
+    ck_assert_msg(th_plan_run(&runs, &in, &plan, &err) == TH_OK, "%s", err.text);
+    ck_assert_int_eq(plan.buying.n_offers, 2);
+    ck_assert_int_eq(plan.buying.n_volumes, 1);
+    ck_assert(plan.has_slip);
+    ck_assert_int_eq(report_of(&plan), TH_OK);
+    const double delivered_gal = plan.tank_years[1].delivered_gal;
+    plan.tank_years[1].delivered_gal += 1.0;
+    ck_assert_int_eq(report_of(&plan), TH_ERR_BALANCE);
+    plan.tank_years[1].delivered_gal = delivered_gal;
+    plan.demand.books.sum[TH_CO2_AIR] *= 0.999;
+    ck_assert_int_eq(report_of(&plan), TH_ERR_BALANCE);
+    th_plan_finish(&plan);
+}
+END_TEST
+
+/* Fills every `STEP` days from 10 November, each as much as was used since. */
+enum { FILLS = 7, STEP = 20 };
+
+static void make_fills(struct th_tank_fill fills[FILLS], double air_factor)
+{
+    struct th_demand demand;
+    room.calibration.given = true;
+    room.calibration.air_factor = air_factor;
+    ck_assert_int_eq(th_demand_run(&runs, &one, 1, NULL, 0, &demand, NULL), TH_OK);
+    const struct th_fuel_year *year = &demand.years[0];
+    const long first = th_day_number(FIRST_YEAR, 11, 10);
+    for (int k = 0; k < FILLS; k++) {
+        fills[k] = (struct th_tank_fill){.day = first + k * STEP, .level_share = 0.5};
+        for (long day = fills[k].day; day < fills[k].day + STEP; day++)
+            fills[k].delivered_gal += year->day_gal[day - year->first_day];
+    }
+    th_demand_finish(&demand);
+    room.calibration = (struct th_calibration){.ua_factor = 1.0, .air_factor = 1.0};
+}
+
+START_TEST(a_room_is_found_from_its_own_fills)
+{
+    struct th_tank_fill fills[FILLS];
+    struct th_fills_fit found;
+    struct th_error err;
+    make_fills(fills, 1.10);
+    const struct th_fills_in own = {
+        .cases = &one, .n_cases = 1, .fills = fills, .n_fills = FILLS, .capacity_gal = 1000.0};
+    ck_assert_msg(th_fills_fit(&own, &found, &err) == TH_OK, "%s", err.text);
+    ck_assert_double_eq_tol(found.fit.calibration.air_factor, 1.10, 0.01);
+    for (size_t k = 0; k < found.n_intervals; k++)
+        ck_assert_double_eq_tol(found.after_gal[k], found.used_gal[k], 0.02 * found.used_gal[k]);
+    struct th_report *report = th_report_new("calibrate");
+    ck_assert_int_eq(th_calibrate_report(report, &own, &found, "fills.csv", &err), TH_OK);
+    th_report_free(report);
+    report = th_report_new("calibrate");
+    found.books.sum[TH_TO_AIR] *= 1.001;
+    ck_assert_int_eq(th_calibrate_report(report, &own, &found, "fills.csv", &err), TH_ERR_BALANCE);
+    th_report_free(report);
+    th_fills_fit_finish(&found);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("plan");
+    TCase *tc = tcase_create("plan");
+    tcase_set_timeout(tc, 60);
+    tcase_add_checked_fixture(tc, make, drop);
+    tcase_add_test(tc, demand_is_what_the_rooms_burn);
+    tcase_add_test(tc, a_plan_closes_and_open_ones_are_refused);
+    tcase_add_test(tc, a_room_is_found_from_its_own_fills);
+    suite_add_tcase(suite, tc);
+    return run_suite(suite);
+}
