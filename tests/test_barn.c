@@ -5,7 +5,9 @@
 #include "scratch.h"
 #include "turnheat/units.h"
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 /* An invented barn that has nothing wrong with it. */
 #define ROOM                                                                                       \
@@ -381,11 +383,83 @@ START_TEST(pigs_leave_in_parts)
 }
 END_TEST
 
+/* CPU time of reading grows with the file, not with its square: each took 8 to 20 s once. */
+static void ck_is_quick(const char *head, const char *line, int n)
+{
+    const size_t room = strlen(head) + (size_t)n * (strlen(line) + 8) + 1;
+    char *const text = malloc(room);
+    ck_assert_ptr_nonnull(text);
+    size_t at = (size_t)snprintf(text, room, "%s", head);
+    for (int i = 0; i < n; i++)
+        at += (size_t)snprintf(text + at, room - at, line, i);
+    const clock_t start = clock();
+    ck_assert_int_eq(read_barn(text), TH_ERR_INPUT);
+    ck_assert_double_lt((double)(clock() - start) / CLOCKS_PER_SEC, 2.0);
+    free(text);
+    stop();
+}
+
+START_TEST(long_files_are_read_in_time)
+{
+    ck_is_quick("[surface a]\n", "R=1\n", 200000);
+    ck_is_quick("", "[turn %d]\n", 50000);
+    ck_is_quick("", "[x%d]\n", 50000);
+}
+END_TEST
+
+/* inih cut it at " ;" without a word: 400 gal were counted. */
+START_TEST(a_semicolon_is_no_comment)
+{
+    must_fail(read_barn(SOUND "[use dryer]\nfrom = 10-01\nweeks = 400 gal ; 1,300 gal\n"),
+              "; has no meaning");
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "weeks = 400 gal ; 1,300 gal\n"));
+    stop();
+    must_fail(read_barn(SOUND "[surface x]\narea = 9 ft2\nlayers = plywood 0.5 in ; r-19 batt\n"),
+              "; has no meaning");
+}
+END_TEST
+
+/* A line of weather files may be longer than 190 bytes. */
+START_TEST(many_weather_paths_fit_on_a_line)
+{
+    must_read(
+        ROOM
+        "[site]\nelevation = 950 ft\nweather = "
+        "../../records/airport/hourly/ames/2017-07-01-to-2018-06-30.csv, "
+        "../../records/airport/hourly/ames/2018-07-01-to-2019-06-30.csv, "
+        "../../records/airport/hourly/ames/2019-07-01-to-2020-06-30.csv, "
+        "../../records/airport/hourly/ames/2020-07-01-to-2021-06-30.csv\n" CEILING AIR HEATER TURN);
+    ck_assert_int_eq(barn.n_weather, 4);
+}
+END_TEST
+
+/* A page in a browser has no disk: barn, farm and tables come from memory. */
+START_TEST(a_barn_in_memory_finds_its_tables)
+{
+    static const char set_points[] = "turn_day, set_f\n0, 80\n100, 60\n";
+    static const char text[] = SOUND "[setpoints]\ntable = set.csv\n";
+    static const char farm[] = "[fuel]\nprice = $2.10/gal\n";
+    const struct th_file list[] = {{"a.barn", text, sizeof text - 1},
+                                   {"set.csv", set_points, sizeof set_points - 1},
+                                   {"b.farm", farm, sizeof farm - 1}};
+    const struct th_files files = {3, list};
+    const enum th_code code =
+        th_barn_read_from(&files, "a.barn", "b.farm", NULL, 0, &barn, &issues);
+    ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no error");
+    ck_assert_int_eq(barn.room.setpoints.set_c.n, 2);
+    ck_assert_double_eq_tol(barn.room.fuel.price, 2.10, 1e-12);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("barn");
     TCase *tc = tcase_create("barn");
     tcase_add_checked_fixture(tc, NULL, stop);
+    tcase_add_test(tc, long_files_are_read_in_time);
+    tcase_add_test(tc, a_semicolon_is_no_comment);
+    tcase_add_test(tc, many_weather_paths_fit_on_a_line);
+    tcase_add_test(tc, a_barn_in_memory_finds_its_tables);
     tcase_add_test(tc, a_sound_barn_becomes_a_room);
     tcase_add_test(tc, weather_paths_are_relative_to_the_file);
     tcase_add_loop_test(tc, every_mistake_says_what_was_expected, 0, sizeof wrong / sizeof *wrong);

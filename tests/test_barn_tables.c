@@ -19,7 +19,7 @@ static enum th_code read_text(const char *text)
 {
     struct scratch file = scratch_text("table.csv", text);
     const enum th_code code =
-        th_table_read(file.path, x_columns, &y_column, &table, &meaning, &err);
+        th_table_read(NULL, file.path, x_columns, &y_column, &table, &meaning, &err);
     scratch_remove(&file);
     return code;
 }
@@ -96,7 +96,7 @@ END_TEST
 
 START_TEST(missing_files_are_named)
 {
-    ck_assert_int_eq(th_table_read("no such table.csv", x_columns, &y_column, &table, NULL, &err),
+    ck_assert_int_eq(th_table_read(NULL, "no such table.csv", x_columns, &y_column, &table, NULL, &err),
                      TH_ERR_READ);
     ck_assert_str_eq(err.file, "no such table.csv");
 }

@@ -25,7 +25,7 @@ static void stop(void)
 static enum th_code read_bytes(const char *bytes, size_t n)
 {
     struct scratch file = scratch_bytes("test.barn", bytes, n);
-    const enum th_code code = th_barn_text_read(&text, file.path, &issues);
+    const enum th_code code = th_barn_text_read(&text, file.path, NULL, &issues);
     scratch_remove(&file);
     return code;
 }
@@ -38,7 +38,7 @@ static enum th_code read_string(const char *string)
 START_TEST(keeps_sections_keys_values_and_places)
 {
     ck_assert_int_eq(read_string("# a barn\n\n[room]\nlength = 200 ft  # outside\n"
-                                 "[surface   south  wall ]\nR=12 ; whole wall\nname = Barn #4\n"),
+                                 "[surface   south  wall ]\nR=12 # whole wall\nname = Barn #4\n"),
                      TH_OK);
     ck_assert_uint_eq(text.n, 5);
     ck_assert_ptr_null(text.entries[0].key);
@@ -87,6 +87,10 @@ static const struct {
     {"length = 1 ft\n", ":1:1: ", "before the first section", 0},
     {"[room]\nname = \xFF\xFE\n", ":2:8: ", "UTF-8", 0},
     {"[room]\nname = a\x1b[31m\n", ":2:9: ", "not plain text", 0},
+    {"[use dryer]\nweeks = 400 gal ; 1,300 gal\n", ":2:17: ", "; has no meaning", 0},
+    {"[room]\nname = a;b # c\n", ":2:9: ", "; has no meaning", 0},
+    {"[room]\n; length = 1 ft\n", ":2:1: ", "; has no meaning", 0},
+    {"[room] ; x\n", ":1:1: ", "behind the section header", 0},
     {"[room]\na = 1\rb = 2\n", ":2:6: ", "not plain text", 0},
     {"[room]\nlength\nwidth\n", ":2:1: ", "no =", 1},
 };
@@ -117,9 +121,9 @@ static const struct {
 } no_text[] = {
     {"", 0, ": the file is empty; expected a barn or farm file"},
     {"# nothing here\n", 15, ": the file is empty"},
-    {"[room]\n\0\0\xFF\xFF garbage \n\n", 22, ":2: there is a NUL byte; expected a plain"},
+    {"[room]\n\0\0\xFF\xFF garbage \n\n", 22, ":2:1: there is a NUL byte; expected a plain"},
     {"\xFF\xFE[\0r\0", 6, ":1: the file is UTF-16 text; save it as UTF-8"},
-    {"\0", 1, ":1: there is a NUL byte"},
+    {"\0", 1, ":1:1: there is a NUL byte"},
 };
 
 START_TEST(what_is_no_text_is_one_error)
@@ -130,11 +134,12 @@ START_TEST(what_is_no_text_is_one_error)
 }
 END_TEST
 
-START_TEST(lines_of_190_bytes_fit_and_longer_ones_do_not)
+START_TEST(lines_of_64_kib_fit_and_longer_ones_do_not)
 {
-    char line[400] = "[room]\nname = ";
+    static char line[TH_TEXT_LINE_MAX + 100];
     const size_t head = strlen("[room]\n");
-    memset(line + strlen(line), 'x', TH_TEXT_LINE_MAX - strlen("name = "));
+    memset(line, 'x', sizeof line);
+    memcpy(line, "[room]\nname = ", head + strlen("name = "));
     line[head + TH_TEXT_LINE_MAX] = '\0';
     ck_assert_int_eq(read_string(line), TH_OK);
     ck_assert_uint_eq(strlen(text.entries[1].value), TH_TEXT_LINE_MAX - strlen("name = "));
@@ -142,6 +147,72 @@ START_TEST(lines_of_190_bytes_fit_and_longer_ones_do_not)
     line[head + TH_TEXT_LINE_MAX + 1] = '\0';
     ck_assert_int_eq(read_string(line), TH_ERR_INPUT);
     ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "too long"));
+}
+END_TEST
+
+/* Of a long line, what is around the fault is shown, with the caret under it. */
+START_TEST(a_long_line_is_shown_in_part)
+{
+    static char line[3000] = "[room]\nname = ";
+    memset(line + strlen(line), 'x', 2000);
+    strcat(line, ";yz\n");
+    ck_assert_int_eq(read_string(line), TH_ERR_INPUT);
+    const char *const said = issues.errors[0].text;
+    const char *const shown = strstr(said, "\n    ...");
+    ck_assert_msg(shown && strlen(said) < 600, "%s", said);
+    const char *const semicolon = strchr(shown, ';');
+    const char *const caret = strchr(shown + 1, '^');
+    ck_assert(semicolon && caret);
+    ck_assert_int_eq(semicolon - (shown + 1), caret - (strchr(shown + 1, '\n') + 1));
+}
+END_TEST
+
+/* What stands in files and names must not steer the terminal. */
+START_TEST(messages_hold_no_control_characters)
+{
+    const struct th_place place = {"bad\x1b[31mname.barn", 3, 2, "a\x1b]0;title\x07"};
+    th_issues_error(&issues, &place, "cannot be %s", "b\x1b[2J");
+    th_issues_warning(&issues, &place, "it is %s",
+                      "b\x9b"
+                      "2J");
+    ck_assert_ptr_null(strpbrk(issues.errors[0].text, "\x1b\x07\x9b"));
+    ck_assert_ptr_null(strpbrk(issues.warnings[0].text, "\x1b\x07\x9b"));
+}
+END_TEST
+
+START_TEST(files_in_memory_are_found_by_name)
+{
+    static const struct th_file file[] = {{"a.barn", "[room]\nlength = 9 ft\n", 21},
+                                          {"b.farm", "[fuel]\n", 7}};
+    const struct th_files files = {2, file};
+    ck_assert_int_eq(th_barn_text_read(&text, "a.barn", &files, &issues), TH_OK);
+    ck_assert_int_eq(th_barn_text_read(&text, "b.farm", &files, &issues), TH_OK);
+    ck_assert_uint_eq(text.n, 3);
+    ck_assert_int_eq(th_barn_text_read(&text, "c.barn", &files, &issues), TH_ERR_READ);
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "c.barn: cannot be opened"));
+}
+END_TEST
+
+START_TEST(names_are_found_again)
+{
+    static char names[3000][8];
+    struct th_name_index index = {0};
+    size_t value = 0;
+    for (size_t i = 0; i < 3000; i++) {
+        snprintf(names[i], sizeof names[i], "n%zu", i);
+        ck_assert(th_name_index_put(&index, "s", names[i], i));
+        ck_assert(th_name_index_put(&index, names[i], NULL, 2 * i));
+    }
+    ck_assert(th_name_index_put(&index, "s", "n7", 70));
+    for (size_t i = 0; i < 3000; i++) {
+        ck_assert(th_name_index_get(&index, "s", names[i], &value));
+        ck_assert_uint_eq(value, i == 7 ? 70 : i);
+        ck_assert(th_name_index_get(&index, names[i], NULL, &value));
+        ck_assert_uint_eq(value, 2 * i);
+    }
+    ck_assert(!th_name_index_get(&index, "s", NULL, &value));
+    ck_assert(!th_name_index_get(&index, "sn", "1", &value));
+    th_name_index_finish(&index);
 }
 END_TEST
 
@@ -176,9 +247,9 @@ END_TEST
 
 START_TEST(files_that_cannot_be_read_are_named)
 {
-    ck_assert_int_eq(th_barn_text_read(&text, "no such file.barn", &issues), TH_ERR_READ);
+    ck_assert_int_eq(th_barn_text_read(&text, "no such file.barn", NULL, &issues), TH_ERR_READ);
     ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "no such file.barn: "));
-    ck_assert_int_eq(th_barn_text_read(&text, ".", &issues), TH_ERR_READ);
+    ck_assert_int_eq(th_barn_text_read(&text, ".", NULL, &issues), TH_ERR_READ);
     ck_assert_int_eq(issues.n_errors, 2);
 }
 END_TEST
@@ -221,7 +292,11 @@ int main(void)
     tcase_add_test(tc, the_line_is_shown_with_a_caret);
     tcase_add_loop_test(tc, what_is_no_text_is_one_error, 0,
                         (int)(sizeof no_text / sizeof *no_text));
-    tcase_add_test(tc, lines_of_190_bytes_fit_and_longer_ones_do_not);
+    tcase_add_test(tc, lines_of_64_kib_fit_and_longer_ones_do_not);
+    tcase_add_test(tc, a_long_line_is_shown_in_part);
+    tcase_add_test(tc, messages_hold_no_control_characters);
+    tcase_add_test(tc, files_in_memory_are_found_by_name);
+    tcase_add_test(tc, names_are_found_again);
     tcase_add_test(tc, a_huge_file_is_refused);
     tcase_add_test(tc, only_fifty_errors_are_listed);
     tcase_add_test(tc, files_that_cannot_be_read_are_named);

@@ -4,6 +4,7 @@
  * source for them. */
 #include "display.h"
 #include "render.h"
+#include "utf8.h"
 #include "run_suite.h"
 #include "text_wrap.h"
 #include <jansson.h>

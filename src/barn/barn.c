@@ -17,6 +17,7 @@ static enum th_code interpret(const struct th_barn *barn, const char *const *pic
     if (!apply)
         return TH_ERR_MEMORY;
     apply->text = &barn->text;
+    apply->files = barn->files;
     apply->barn_path = barn->path;
     apply->farm_path = barn->farm_path[0] ? barn->farm_path : NULL;
     apply->draft = draft;
@@ -139,11 +140,11 @@ static enum th_code refuse_farm(const char *path, struct th_issues *issues)
 static enum th_code read_texts(struct th_barn *barn, const char *const *sets, int n_sets,
                                struct th_issues *issues)
 {
-    enum th_code code = th_barn_text_read(&barn->text, barn->path, issues);
+    enum th_code code = th_barn_text_read(&barn->text, barn->path, barn->files, issues);
     if (code == TH_OK && is_farm(&barn->text))
         return refuse_farm(barn->path, issues);
     if (barn->farm_path[0])
-        code = worse(code, th_barn_text_read(&barn->text, barn->farm_path, issues));
+        code = worse(code, th_barn_text_read(&barn->text, barn->farm_path, barn->files, issues));
     for (int i = 0; i < n_sets; i++)
         code = worse(code, add_set(barn, sets[i], issues));
     return code;
@@ -207,7 +208,15 @@ static enum th_code check_variants(const struct th_barn *barn, enum th_pick_kind
 enum th_code th_barn_read(const char *path, const char *farm_path, const char *const *sets,
                           int n_sets, struct th_barn *barn, struct th_issues *issues)
 {
+    return th_barn_read_from(NULL, path, farm_path, sets, n_sets, barn, issues);
+}
+
+enum th_code th_barn_read_from(const struct th_files *files, const char *path,
+                               const char *farm_path, const char *const *sets, int n_sets,
+                               struct th_barn *barn, struct th_issues *issues)
+{
     memset(barn, 0, sizeof *barn);
+    barn->files = files;
     snprintf(barn->path, sizeof barn->path, "%s", path);
     snprintf(barn->farm_path, sizeof barn->farm_path, "%s", farm_path ? farm_path : "");
     enum th_code code = read_texts(barn, sets, n_sets, issues);

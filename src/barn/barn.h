@@ -26,7 +26,8 @@ struct th_barn {
     int n_uses;
     struct th_use uses[TH_USES_MAX];
     struct th_price_model price; /**< posted_usd_gal is [fuel] price, 0 without one */
-    struct th_barn_text text;    /**< owned: what variants are made from */
+    const struct th_files *files;
+    struct th_barn_text text; /**< owned: what variants are made from */
 };
 
 enum th_pick_kind { TH_PICK_CHOICE, TH_PICK_OPTION };
@@ -39,6 +40,12 @@ enum th_pick_kind { TH_PICK_CHOICE, TH_PICK_OPTION };
  */
 enum th_code th_barn_read(const char *path, const char *farm_path, const char *const *sets,
                           int n_sets, struct th_barn *barn, struct th_issues *issues);
+
+/** th_barn_read() from memory: barn, farm and the tables they name are looked for in `files` by
+ * name, which must outlive `barn`. NULL is the disk. */
+enum th_code th_barn_read_from(const struct th_files *files, const char *path,
+                               const char *farm_path, const char *const *sets, int n_sets,
+                               struct th_barn *barn, struct th_issues *issues);
 
 /**
  * The room with choice or option number `index` of `barn`, checked anew. `issues` as in

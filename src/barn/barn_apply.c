@@ -45,10 +45,11 @@ void th_apply_error(struct th_apply *apply, const char *section, const char *key
 void th_apply_error_at(struct th_apply *apply, const char *section, const struct th_place *place,
                        const char *format, ...)
 {
-    char text[600];
+    char text[600] = "";
     va_list args;
     va_start(args, format);
-    vsnprintf(text, sizeof text, format, args);
+    if (!th_issues_are_full(apply->issues))
+        vsnprintf(text, sizeof text, format, args);
     va_end(args);
     th_issues_error(apply->issues, place, "%s", text);
     mark_bad(apply, section);
@@ -129,7 +130,7 @@ static void add_element(struct th_apply *apply, const struct th_section_kind *ki
 static const struct th_entry *same_section_before(const struct th_apply *apply,
                                                   const struct th_entry *header)
 {
-    const struct th_entry *const first = th_apply_header(apply, header->section);
+    const struct th_entry *const first = th_barn_text_header(apply->text, header->section);
     return first < header ? first : NULL;
 }
 
@@ -138,6 +139,10 @@ static void open_section(struct th_apply *apply, const struct th_entry *header)
     const char *name = "";
     const struct th_section_kind *const kind = th_section_kind_of(header->section, &name);
     char text[400];
+    if (th_issues_are_full(apply->issues)) {
+        header_error(apply, header, ""); /* only counted */
+        return;
+    }
     if (!kind) {
         unknown_section(apply, header);
         return;
@@ -169,18 +174,52 @@ static void open_section(struct th_apply *apply, const struct th_entry *header)
 
 /* --- settings --- */
 
-static enum th_code add_setting(struct th_apply *apply, const struct th_entry *entry,
-                                const char *section, const char *key, int rank)
+static bool excludes(const struct th_parameter *key, const struct th_parameter *other)
 {
-    struct th_setting *const larger =
-        realloc(apply->settings, (apply->n + 1) * sizeof *apply->settings);
-    if (!larger)
-        return TH_ERR_MEMORY;
-    apply->settings = larger;
-    struct th_setting *const setting = &apply->settings[apply->n++];
-    *setting = (struct th_setting){.entry = entry, .key = key, .rank = rank};
-    snprintf(setting->section, sizeof setting->section, "%s", section);
-    return TH_OK;
+    return key && other != key && key->group && other->group == key->group;
+}
+
+/* The last setting so far of the keys of this section that `name` excludes. */
+static size_t latest_excluded(const struct th_apply *apply, const char *section, const char *name)
+{
+    const char *own;
+    const struct th_section_kind *const kind = th_section_kind_of(section, &own);
+    const struct th_parameter *const key = kind ? th_key_find(kind, name) : NULL;
+    const struct th_parameter *other;
+    size_t latest = TH_NO_SETTING;
+    for (int i = 0; key && key->group && (other = th_section_key(kind, i)); i++) {
+        size_t at = 0;
+        if (excludes(key, other) && th_name_index_get(&apply->latest, section, other->name, &at) &&
+            (latest == TH_NO_SETTING || at > latest))
+            latest = at;
+    }
+    return latest;
+}
+
+static enum th_code add_setting(struct th_apply *apply, const struct th_entry *entry, char *section,
+                                const char *key, int rank)
+{
+    if (apply->n == apply->room) {
+        const size_t room = apply->room ? 2 * apply->room : 64;
+        struct th_setting *const larger = realloc(apply->settings, room * sizeof *larger);
+        if (!larger)
+            return TH_ERR_MEMORY;
+        apply->settings = larger;
+        apply->room = room;
+    }
+    struct th_setting *const setting = &apply->settings[apply->n];
+    *setting = (struct th_setting){.entry = entry,
+                                   .section = section,
+                                   .key = key,
+                                   .rank = rank,
+                                   .before = TH_NO_SETTING,
+                                   .excluded = latest_excluded(apply, section, key)};
+    th_name_index_get(&apply->latest, section, key, &setting->before);
+    apply->n++;
+    return th_name_index_put(&apply->latest, section, key, apply->n - 1) &&
+                   th_name_index_put(&apply->latest, section, NULL, apply->n - 1)
+               ? TH_OK
+               : TH_ERR_MEMORY;
 }
 
 static bool is_pick_section(const char *section)
@@ -212,33 +251,31 @@ static enum th_code collect_pick(struct th_apply *apply, const char *pick, int r
         const char *const dot = entry->key ? strrchr(entry->key, '.') : NULL;
         if (!dot || strcmp(entry->section, pick) != 0)
             continue;
-        char section[TH_SECTION_MAX];
-        snprintf(section, sizeof section, "%.*s", (int)(dot - entry->key), entry->key);
+        char *const section = strndup(entry->key, (size_t)(dot - entry->key));
+        if (!section)
+            return TH_ERR_MEMORY;
+        const size_t before = apply->n;
         const enum th_code code = add_setting(apply, entry, section, dot + 1, rank);
+        if (apply->n == before)
+            free(section);
         if (code != TH_OK)
             return code;
     }
     return TH_OK;
 }
 
-static bool same_group(const struct th_section_kind *kind, const char *a, const char *b)
-{
-    const struct th_parameter *const first = th_key_find(kind, a);
-    const struct th_parameter *const second = th_key_find(kind, b);
-    return first && second && first->group && first->group == second->group;
-}
-
-/* Whether a later source sets the same thing. */
+/* Whether a setting that counts more says the same or excludes it: those of a later source, and of
+ * --set also the later ones. */
 static bool is_overridden(const struct th_apply *apply, const struct th_section_kind *kind,
-                          size_t index)
+                          const struct th_parameter *key, size_t index)
 {
     const struct th_setting *const setting = &apply->settings[index];
-    for (size_t i = index + 1; i < apply->n; i++) {
-        const struct th_setting *const later = &apply->settings[i];
-        const bool repeated_set = later->rank == 1 && setting->rank == 1;
-        if ((later->rank > setting->rank || repeated_set) &&
-            strcmp(later->section, setting->section) == 0 &&
-            (strcmp(later->key, setting->key) == 0 || same_group(kind, later->key, setting->key)))
+    const struct th_parameter *other;
+    for (int i = 0; (other = th_section_key(kind, i)); i++) {
+        size_t at = 0;
+        if ((other == key || excludes(key, other)) &&
+            th_name_index_get(&apply->latest, setting->section, other->name, &at) && at > index &&
+            (apply->settings[at].rank > setting->rank || setting->rank == 1))
             return true;
     }
     return false;
@@ -251,27 +288,23 @@ static void setting_error(struct th_apply *apply, const struct th_setting *setti
 }
 
 /* An earlier setting of the same source that says the same, or something that excludes it. */
-static bool is_doubled(struct th_apply *apply, const struct th_section_kind *kind,
-                       const struct th_parameter *key, size_t index)
+static bool is_doubled(struct th_apply *apply, const struct th_parameter *key, size_t index)
 {
     const struct th_setting *const setting = &apply->settings[index];
-    for (size_t i = 0; i < index && setting->rank != 1; i++) {
-        const struct th_setting *const before = &apply->settings[i];
-        if (before->rank != setting->rank || strcmp(before->section, setting->section) != 0)
-            continue;
-        const bool same = strcmp(before->key, setting->key) == 0;
-        if (!(same && key->store != TH_STORE_WEATHER) &&
-            !(!same && same_group(kind, before->key, setting->key)))
-            continue;
-        char text[500];
+    const bool same = setting->before != TH_NO_SETTING && key->store != TH_STORE_WEATHER &&
+                      apply->settings[setting->before].rank == setting->rank;
+    const size_t at = same ? setting->before : setting->excluded;
+    if (setting->rank == 1 || at == TH_NO_SETTING || apply->settings[at].rank != setting->rank)
+        return false;
+    const struct th_setting *const before = &apply->settings[at];
+    const struct th_place place = th_entry_key_place(setting->entry);
+    char text[500] = "";
+    if (!th_issues_are_full(apply->issues))
         snprintf(text, sizeof text, "%s %s%s in %.200s, line %ld; expected only one of them",
                  setting->key, same ? "is also given" : "excludes ", same ? "" : before->key,
                  before->entry->file, before->entry->line);
-        const struct th_place place = th_entry_key_place(setting->entry);
-        setting_error(apply, setting, &place, text);
-        return true;
-    }
-    return false;
+    setting_error(apply, setting, &place, text);
+    return true;
 }
 
 static void unknown_key(struct th_apply *apply, const struct th_section_kind *kind,
@@ -346,7 +379,7 @@ static void apply_setting(struct th_apply *apply, size_t index)
         setting_error(apply, setting, &place, wrong);
         return;
     }
-    if (is_overridden(apply, kind, index) || is_doubled(apply, kind, key, index))
+    if (is_overridden(apply, kind, key, index) || is_doubled(apply, key, index))
         return;
     struct th_error err = {0};
     setting->holds = th_value_set(key, setting->entry->value, setting->entry->file,
@@ -376,7 +409,7 @@ static void check_all_needed(struct th_apply *apply)
     for (int i = 0; i < n; i++) {
         const struct th_section_kind *const kind = &kinds[i];
         const bool used =
-            th_apply_header(apply, kind->word) || th_apply_has(apply, kind->word, NULL);
+            th_barn_text_header(apply->text, kind->word) || th_apply_has(apply, kind->word, NULL);
         if (!kind->named && used)
             check_needed(apply, kind, kind->word);
         for (int k = 0; kind->named && k < count_of(apply->draft, kind); k++) {
@@ -407,7 +440,11 @@ enum th_code th_apply(struct th_apply *apply, const char *const *picks, int n_pi
 
 void th_apply_finish(struct th_apply *apply)
 {
+    for (size_t i = 0; i < apply->n; i++)
+        if (apply->settings[i].section != apply->settings[i].entry->section)
+            free(apply->settings[i].section);
     free(apply->settings);
+    th_name_index_finish(&apply->latest);
     apply->settings = NULL;
-    apply->n = 0;
+    apply->n = apply->room = 0;
 }

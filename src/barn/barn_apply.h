@@ -12,24 +12,31 @@
 /** A choice or option by its section ("choice modulating"). */
 #define TH_SECTION_MAX (TH_TEXT_SECTION_MAX + 1)
 
+#define TH_NO_SETTING ((size_t)-1)
+
 struct th_setting {
     const struct th_entry *entry;
-    char section[TH_SECTION_MAX];
+    char *section; /**< the entry's, or owned when a pick's dotted key names another */
     const char *key;
-    int rank;      /**< 0 files, 1 --set, 2 … picks in their order */
-    bool holds;    /**< it was right, and nothing later says otherwise */
-    double number; /**< in SI, when it is one */
+    size_t before;   /**< the last earlier setting of the same key, or TH_NO_SETTING */
+    size_t excluded; /**< the last earlier one of a key that this one excludes, or TH_NO_SETTING */
+    int rank;        /**< 0 files, 1 --set, 2 … picks in their order */
+    bool holds;      /**< it was right, and nothing later says otherwise */
+    double number;   /**< in SI, when it is one */
 };
 
 /** A run of th_apply(). Owns the list; entries are borrowed from the text. */
 struct th_apply {
     const struct th_barn_text *text;
+    const struct th_files *files; /**< where the tables it names are found */
     const char *barn_path;
     const char *farm_path; /**< NULL without one */
     struct th_draft *draft;
     struct th_issues *issues;
     size_t n;
+    size_t room;
     struct th_setting *settings;
+    struct th_name_index latest; /**< by section and key; under the key NULL any of the section */
     int n_bad;
     char bad[TH_ISSUES_MAX][TH_SECTION_MAX]; /**< sections with errors */
 };
@@ -48,9 +55,6 @@ void th_apply_error(struct th_apply *apply, const char *section, const char *key
 /** An error at a place of the caller's; remembers that the section is bad. */
 void th_apply_error_at(struct th_apply *apply, const char *section, const struct th_place *place,
                        const char *format, ...) __attribute__((format(printf, 4, 5)));
-
-/** The entry of the section's header, or NULL. */
-const struct th_entry *th_apply_header(const struct th_apply *apply, const char *section);
 
 /** The place th_apply_error() would point at. */
 struct th_place th_apply_place(const struct th_apply *apply, const char *section, const char *key);

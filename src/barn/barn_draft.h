@@ -16,7 +16,7 @@
 #define TH_WEATHER_MAX 64
 #define TH_PICKS_MAX 16
 #define TH_USES_MAX 8
-#define TH_NOTE_MAX (TH_TEXT_LINE_MAX + 1)
+#define TH_NOTE_MAX 512
 
 /** What a choice or option costs; what it changes are the section's dotted keys. */
 struct th_pick {

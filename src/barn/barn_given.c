@@ -7,26 +7,12 @@
 #include <stdio.h>
 #include <string.h>
 
-const struct th_entry *th_apply_header(const struct th_apply *apply, const char *section)
-{
-    for (size_t i = 0; i < apply->text->n; i++) {
-        const struct th_entry *const entry = &apply->text->entries[i];
-        if (!entry->key && strcmp(entry->section, section) == 0)
-            return entry;
-    }
-    return NULL;
-}
-
-/* The setting that counts: the last one. */
+/* The last setting of the key (NULL: of any key of the section), or NULL. */
 static const struct th_setting *find_setting(const struct th_apply *apply, const char *section,
                                              const char *key)
 {
-    for (size_t i = apply->n; i > 0; i--) {
-        const struct th_setting *const setting = &apply->settings[i - 1];
-        if (strcmp(setting->section, section) == 0 && (!key || strcmp(setting->key, key) == 0))
-            return setting;
-    }
-    return NULL;
+    size_t at = 0;
+    return th_name_index_get(&apply->latest, section, key, &at) ? &apply->settings[at] : NULL;
 }
 
 bool th_apply_has(const struct th_apply *apply, const char *section, const char *key)
@@ -38,13 +24,10 @@ bool th_apply_has(const struct th_apply *apply, const char *section, const char 
 static const struct th_setting *find_holding(const struct th_apply *apply, const char *section,
                                              const char *key)
 {
-    for (size_t i = apply->n; i > 0; i--) {
-        const struct th_setting *const setting = &apply->settings[i - 1];
-        if (setting->holds && strcmp(setting->section, section) == 0 &&
-            strcmp(setting->key, key) == 0)
-            return setting;
-    }
-    return NULL;
+    const struct th_setting *setting = find_setting(apply, section, key);
+    while (setting && !setting->holds)
+        setting = setting->before == TH_NO_SETTING ? NULL : &apply->settings[setting->before];
+    return setting;
 }
 
 bool th_apply_holds(const struct th_apply *apply, const char *section, const char *key)
@@ -93,7 +76,7 @@ struct th_place th_apply_place(const struct th_apply *apply, const char *section
     const struct th_setting *const setting = key && *key ? find_setting(apply, section, key) : NULL;
     if (setting)
         return th_entry_value_place(setting->entry);
-    const struct th_entry *const header = th_apply_header(apply, section);
+    const struct th_entry *const header = th_barn_text_header(apply->text, section);
     if (header)
         return th_entry_key_place(header);
     return (struct th_place){.file = apply->barn_path};

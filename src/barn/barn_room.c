@@ -188,7 +188,7 @@ static bool read_table(struct th_apply *apply, const char *section, const char *
     struct th_error err = {0};
     if (!th_apply_path(apply, section, key, path))
         return false;
-    const enum th_code code = th_table_read(path, x, y, table, meaning, &err);
+    const enum th_code code = th_table_read(apply->files, path, x, y, table, meaning, &err);
     if (code == TH_OK)
         return true;
     if (err.line > 0) {

@@ -203,13 +203,14 @@ static enum th_code read_lines(FILE *file, struct reading *r, struct csv_parser 
     return TH_OK;
 }
 
-enum th_code th_table_read(const char *path, const struct th_table_column *x_columns,
+enum th_code th_table_read(const struct th_files *files, const char *path,
+                           const struct th_table_column *x_columns,
                            const struct th_table_column *y_column, struct th_table *table,
                            int *x_meaning, struct th_error *err)
 {
     struct reading r = {.path = path};
     struct csv_parser parser;
-    FILE *const file = fopen(path, "rb");
+    FILE *const file = th_files_open(files, path);
     if (!file && errno == ENOMEM)
         return th_fail(err, TH_ERR_MEMORY, "%s", th_code_text(TH_ERR_MEMORY));
     if (!file)

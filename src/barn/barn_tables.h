@@ -3,6 +3,7 @@
 #ifndef TURNHEAT_BARN_TABLES_H
 #define TURNHEAT_BARN_TABLES_H
 
+#include "files.h"
 #include "quantity.h"
 #include "turnheat/table.h"
 
@@ -20,7 +21,8 @@ struct th_table_column {
  * NULL) receives the meaning of the x column. TH_ERR_READ, TH_ERR_INPUT or TH_ERR_RANGE with file
  * and line.
  */
-enum th_code th_table_read(const char *path, const struct th_table_column *x_columns,
+enum th_code th_table_read(const struct th_files *files, const char *path,
+                           const struct th_table_column *x_columns,
                            const struct th_table_column *y_column, struct th_table *table,
                            int *x_meaning, struct th_error *err);
 

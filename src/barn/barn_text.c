@@ -4,23 +4,22 @@
 #include "utf8.h"
 
 #include <errno.h>
-#include <ini.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define FILE_MAX (1024 * 1024)
 
-/* One file on its way: what inih does not know (lines, headers, errors) is kept here. */
+/* One file on its way. */
 struct reading {
     struct th_barn_text *text;
     struct th_issues *issues;
     const char *path;
-    size_t first;   /* entry of this file's first */
-    const char *at; /* rest of the file */
-    const char *end;
+    size_t first; /* entry of this file's first */
+    char *at;     /* rest of the file */
+    char *end;
     long line;
-    char source[4 * TH_TEXT_LINE_MAX]; /* the line inih works on */
+    char *source; /* the present line, ended by a NUL in place of its line end */
     char section[TH_TEXT_SECTION_MAX + 1];
     bool lost; /* below a header that could not be read */
     int errors;
@@ -39,23 +38,22 @@ static void complain(struct reading *r, int column, const char *message)
     r->errors++;
 }
 
-static void entry_finish(struct th_entry *entry)
+/* Moves a copy of `from` to `*at` and goes past it; NULL stays NULL. */
+static char *copy(char **at, const char *from)
 {
-    free(entry->section);
-    free(entry->key);
-    free(entry->value);
-    free(entry->file);
-    free(entry->source);
-    *entry = (struct th_entry){0};
+    char *const to = *at;
+    if (!from)
+        return NULL;
+    *at += strlen(from) + 1;
+    return memcpy(to, from, (size_t)(*at - to));
 }
 
-/* NULL stays NULL. */
-static bool copy(char **to, const char *from)
+static size_t size_of(const char *string)
 {
-    *to = from ? strdup(from) : NULL;
-    return !from || *to;
+    return string ? strlen(string) + 1 : 0;
 }
 
+/* Copies the borrowed strings into one block, which `section` begins. */
 static enum th_code add_entry(struct th_barn_text *text, const struct th_entry *borrowed)
 {
     if (text->n == text->room) {
@@ -66,69 +64,117 @@ static enum th_code add_entry(struct th_barn_text *text, const struct th_entry *
         text->entries = larger;
         text->room = room;
     }
-    struct th_entry entry = {.line = borrowed->line,
-                             .key_column = borrowed->key_column,
-                             .value_column = borrowed->value_column};
-    bool copied = copy(&entry.section, borrowed->section);
-    copied &= copy(&entry.key, borrowed->key);
-    copied &= copy(&entry.value, borrowed->value);
-    copied &= copy(&entry.file, borrowed->file);
-    copied &= copy(&entry.source, borrowed->source);
-    if (!copied) {
-        entry_finish(&entry);
+    char *at =
+        malloc(size_of(borrowed->section) + size_of(borrowed->key) + size_of(borrowed->value) +
+               size_of(borrowed->file) + size_of(borrowed->source));
+    if (!at)
         return TH_ERR_MEMORY;
-    }
-    text->entries[text->n++] = entry;
+    struct th_entry *const entry = &text->entries[text->n++];
+    *entry = *borrowed;
+    entry->section = copy(&at, borrowed->section);
+    entry->key = copy(&at, borrowed->key);
+    entry->value = copy(&at, borrowed->value);
+    entry->file = copy(&at, borrowed->file);
+    entry->source = copy(&at, borrowed->source);
     return TH_OK;
 }
 
-/* The header of this file with the name of the section now begun. */
-static const struct th_entry *earlier_header(const struct reading *r)
+const struct th_entry *th_barn_text_header(const struct th_barn_text *text, const char *section)
 {
-    for (size_t i = r->first; i < r->text->n; i++) {
-        const struct th_entry *const entry = &r->text->entries[i];
-        if (!entry->key && strcmp(entry->section, r->section) == 0)
-            return entry;
-    }
-    return NULL;
+    size_t at = 0;
+    return th_name_index_get(&text->headers, section, NULL, &at) ? &text->entries[at] : NULL;
 }
+
+/* --- a pair --- */
 
 static int first_column(const char *source)
 {
     return 1 + (int)strspn(source, " \t");
 }
 
-/* inih's handler: a key and its value, comments and blanks already off. */
-static int take_pair(void *user, const char *section, const char *key, const char *value)
+/* Takes blanks off the end of the `length` bytes at `text`. */
+static size_t trimmed(const char *text, size_t length)
 {
-    (void)section;
-    struct reading *const r = user;
-    const char *const after = strchr(r->source, '=') + 1;
-    const int value_column = (int)(after - r->source) + first_column(after);
-    if (*value == '\0') {
-        complain(r, value_column, "the value is missing; expected key = value");
-        return 1;
-    }
-    const struct th_entry entry = {.section = r->section,
-                                   .key = (char *)key,
-                                   .value = (char *)value,
-                                   .file = (char *)r->path,
-                                   .source = r->source,
-                                   .line = r->line,
-                                   .key_column = 1,
-                                   .value_column = value_column};
-    r->code = add_entry(r->text, &entry);
-    return r->code == TH_OK;
+    while (length > 0 && is_blank(text[length - 1]))
+        length--;
+    return length;
 }
 
-/* Copies the name between the brackets with single blanks. NULL text means it is fine. */
-static const char *header_name(const char *source, char name[TH_TEXT_SECTION_MAX + 1])
+/* Where a comment starts: a # with blanks on both sides; in "Barn #4" it does not. */
+static size_t length_without_comment(const char *source)
+{
+    for (const char *c = source; *c; c++)
+        if (*c == '#' && c > source && is_blank(c[-1]) && (is_blank(c[1]) || !c[1]))
+            return (size_t)(c - source);
+    return strlen(source);
+}
+
+/* What is wrong with a line that should be key = value, and where; NULL when nothing is. */
+static const char *pair_fault(const char *source, size_t length, int *column)
+{
+    const char *const equals = memchr(source, '=', length);
+    const char *const colon = memchr(source, ':', length);
+    const char *const semicolon = memchr(source, ';', length);
+    *column = 1;
+    if (semicolon) {
+        *column = 1 + (int)(semicolon - source);
+        return "a ; has no meaning here; expected a comma between values, and # before a comment";
+    }
+    if (is_blank(source[0])) {
+        *column = first_column(source);
+        return "the line is indented; expected it to start in the first column";
+    }
+    if (!equals)
+        return "there is no = in the line; expected key = value, [section] or # comment";
+    if (colon && colon < equals) {
+        *column = 1 + (int)(colon - source);
+        return "there is a : before the =; expected key = value";
+    }
+    return equals == source ? "the key is missing; expected key = value" : NULL;
+}
+
+static void take_pair(struct reading *r)
+{
+    char *const source = r->source;
+    const size_t length = length_without_comment(source);
+    int column = 1;
+    const char *const fault = pair_fault(source, length, &column);
+    if (fault || r->section[0] == '\0') {
+        complain(r, column,
+                 fault ? fault
+                       : "the line stands before the first section; expected a [section] above it");
+        return;
+    }
+    const size_t equals = (size_t)((char *)memchr(source, '=', length) - source);
+    const size_t value = equals + 1 + strspn(source + equals + 1, " \t");
+    if (value >= length || source[value] == '\0') {
+        complain(r, (int)value + 1, "the value is missing; expected key = value");
+        return;
+    }
+    const struct th_entry entry = {
+        .section = r->section,
+        .key = strndup(source, trimmed(source, equals)),
+        .value = strndup(source + value, trimmed(source + value, length - value)),
+        .file = (char *)r->path,
+        .source = source,
+        .line = r->line,
+        .key_column = 1,
+        .value_column = (int)value + 1};
+    r->code = entry.key && entry.value ? add_entry(r->text, &entry) : TH_ERR_MEMORY;
+    free(entry.key);
+    free(entry.value);
+}
+
+/* --- a header --- */
+
+/* Copies the name between the brackets with single blanks. NULL means it is fine. */
+static const char *header_fault(const char *source, char name[TH_TEXT_SECTION_MAX + 1])
 {
     const char *const close = strchr(source, ']');
     if (!close)
         return "the section header is not closed; expected [name]";
     const char *const rest = close + 1 + strspn(close + 1, " \t");
-    if (*rest && *rest != ';' && *rest != '#')
+    if (*rest && *rest != '#')
         return "there is something behind the section header; expected a new line";
     int n = 0;
     for (const char *c = source + 1; c < close; c++) {
@@ -145,12 +191,19 @@ static const char *header_name(const char *source, char name[TH_TEXT_SECTION_MAX
     return n == 0 ? "the section has no name; expected [name]" : NULL;
 }
 
+/* The header of this file with the name of the section now begun, if there is one. */
+static const struct th_entry *earlier_header(const struct reading *r)
+{
+    const struct th_entry *const before = th_barn_text_header(r->text, r->section);
+    return before && before >= r->text->entries + r->first ? before : NULL;
+}
+
 static void take_header(struct reading *r)
 {
-    const char *const wrong = header_name(r->source, r->section);
-    r->lost = wrong != NULL;
-    if (wrong) {
-        complain(r, 1, wrong);
+    const char *const fault = header_fault(r->source, r->section);
+    r->lost = fault != NULL;
+    if (fault) {
+        complain(r, 1, fault);
         return;
     }
     const struct th_entry *const before = earlier_header(r);
@@ -161,6 +214,7 @@ static void take_header(struct reading *r)
         complain(r, 1, message);
         return;
     }
+    const bool first = !th_barn_text_header(r->text, r->section);
     const struct th_entry entry = {.section = r->section,
                                    .file = (char *)r->path,
                                    .source = r->source,
@@ -168,59 +222,29 @@ static void take_header(struct reading *r)
                                    .key_column = 1,
                                    .value_column = 1};
     r->code = add_entry(r->text, &entry);
+    const size_t at = r->text->n - 1;
+    if (r->code == TH_OK && first &&
+        !th_name_index_put(&r->text->headers, r->text->entries[at].section, NULL, at))
+        r->code = TH_ERR_MEMORY;
 }
 
-/* Whether the line is a pair that inih can be trusted with. */
-static bool pair_is_sound(struct reading *r)
-{
-    const char *const equals = strchr(r->source, '=');
-    const char *const colon = strchr(r->source, ':');
-    if (is_blank(r->source[0]))
-        complain(r, first_column(r->source),
-                 "the line is indented; expected it to start in the "
-                 "first column");
-    else if (!equals)
-        complain(r, 1, "there is no = in the line; expected key = value, [section] or # comment");
-    else if (colon && colon < equals)
-        complain(r, 1 + (int)(colon - r->source),
-                 "there is a : before the =; expected key = value");
-    else if (equals == r->source)
-        complain(r, 1, "the key is missing; expected key = value");
-    else if (r->section[0] == '\0')
-        complain(r, 1, "the line stands before the first section; expected a [section] above it");
-    else
-        return true;
-    return false;
-}
-
-/* A # with blanks on both sides starts a comment; in "Barn #4" it does not. */
-static size_t length_without_comment(const char *source)
-{
-    for (const char *c = source; *c; c++)
-        if (*c == '#' && c > source && is_blank(c[-1]) && (is_blank(c[1]) || !c[1]))
-            return (size_t)(c - source);
-    return strlen(source);
-}
+/* --- lines --- */
 
 /* Moves the next line into r->source; false when it cannot be used. */
-static bool load_line(struct reading *r)
+static bool next_line(struct reading *r)
 {
-    const char *const newline = memchr(r->at, '\n', (size_t)(r->end - r->at));
-    const char *const stop = newline ? newline : r->end;
-    size_t length = (size_t)(stop - r->at);
-    const char *const start = r->at;
+    char *const newline = memchr(r->at, '\n', (size_t)(r->end - r->at));
+    char *const stop = newline ? newline : r->end;
+    r->source = r->at;
     r->at = newline ? newline + 1 : r->end;
     r->line++;
-    if (length > 0 && start[length - 1] == '\r')
+    size_t length = (size_t)(stop - r->source);
+    if (length > 0 && r->source[length - 1] == '\r')
         length--;
-    const size_t shown = length < TH_TEXT_LINE_MAX ? length : TH_TEXT_LINE_MAX;
-    memcpy(r->source, start, shown);
-    r->source[shown] = '\0';
-    const size_t good = th_utf8_good_text(start, length);
-    if (good < length && good < shown)
-        r->source[good] = '\0';
+    r->source[length] = '\0';
+    const size_t good = th_utf8_good_text(r->source, length);
     if (length > TH_TEXT_LINE_MAX)
-        complain(r, 0, "the line is too long; expected at most 190 characters");
+        complain(r, TH_TEXT_LINE_MAX, "the line is too long; expected at most 64 KiB");
     else if (good < length)
         complain(r, (int)good + 1, "the line is not plain text here; expected UTF-8");
     else
@@ -228,30 +252,15 @@ static bool load_line(struct reading *r)
     return false;
 }
 
-/* inih's reader: the next line that holds a pair; headers and errors are dealt with on the way. */
-static char *next_pair(char *to, int room, void *stream)
+static void take_line(struct reading *r)
 {
-    struct reading *const r = stream;
-    while (r->at < r->end && r->code == TH_OK) {
-        if (!load_line(r))
-            continue;
-        const char first = r->source[strspn(r->source, " \t")];
-        if (first == '\0' || first == '#' || first == ';')
-            continue;
-        if (r->source[0] == '[')
-            take_header(r);
-        else if (!r->lost && pair_is_sound(r)) {
-            const size_t length = length_without_comment(r->source);
-            if ((int)length + 1 >= room) {
-                complain(r, 0, "the line is longer than this program's inih library can take");
-                continue;
-            }
-            memcpy(to, r->source, length);
-            to[length] = '\0';
-            return to;
-        }
-    }
-    return NULL;
+    const char first = r->source[strspn(r->source, " \t")];
+    if (first == '\0' || first == '#')
+        return;
+    if (r->source[0] == '[')
+        take_header(r);
+    else if (!r->lost)
+        take_pair(r);
 }
 
 static void read_error(const char *path, struct th_issues *issues, const char *what,
@@ -261,10 +270,11 @@ static void read_error(const char *path, struct th_issues *issues, const char *w
     th_issues_error(issues, &place, "%s%s; expected a barn or farm file", what, why);
 }
 
-/* The whole file in memory, or NULL and an issue. */
-static char *load_file(const char *path, size_t *size, struct th_issues *issues, enum th_code *code)
+/* The whole file in memory with a byte to spare, or NULL and an issue. */
+static char *load_file(const char *path, const struct th_files *files, size_t *size,
+                       struct th_issues *issues, enum th_code *code)
 {
-    FILE *const file = fopen(path, "rb");
+    FILE *const file = th_files_open(files, path);
     *code = TH_ERR_READ;
     if (!file) {
         if (errno == ENOMEM)
@@ -299,11 +309,16 @@ static bool is_binary(struct reading *r, const char *bytes, size_t size)
     const char *const nul = memchr(bytes, '\0', size);
     if (!nul)
         return false;
+    const char *line = bytes;
     for (const char *c = bytes; c < nul; c++)
-        r->line += *c == '\n';
-    const struct th_place place = {r->path, r->line + 1, 0, NULL};
+        if (*c == '\n') {
+            r->line++;
+            line = c + 1;
+        }
     const bool utf16 =
         size >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0);
+    const struct th_place place = {r->path, r->line + 1, utf16 ? 0 : (int)(nul - line) + 1,
+                                   utf16 ? NULL : line};
     th_issues_error(r->issues, &place, "%s",
                     utf16 ? "the file is UTF-16 text; save it as UTF-8"
                           : "there is a NUL byte; expected a plain text file");
@@ -312,11 +327,11 @@ static bool is_binary(struct reading *r, const char *bytes, size_t size)
 }
 
 enum th_code th_barn_text_read(struct th_barn_text *text, const char *path,
-                               struct th_issues *issues)
+                               const struct th_files *files, struct th_issues *issues)
 {
     size_t size = 0;
     enum th_code code = TH_OK;
-    char *const bytes = load_file(path, &size, issues, &code);
+    char *const bytes = load_file(path, files, &size, issues, &code);
     if (!bytes)
         return code;
     struct reading r = {.text = text, .issues = issues, .path = path, .first = text->n};
@@ -324,11 +339,9 @@ enum th_code th_barn_text_read(struct th_barn_text *text, const char *path,
     r.at = bytes + (marked ? 3 : 0);
     r.end = bytes + size;
     if (!is_binary(&r, bytes, size)) {
-        const int result = ini_parse_stream(next_pair, &r, take_pair, &r);
-        if (r.code == TH_OK && r.errors == 0 && result != 0)
-            read_error(path, issues, "the file could not be understood", "");
-        if (result != 0 && r.errors == 0 && r.code == TH_OK)
-            r.code = TH_ERR_INPUT;
+        while (r.at < r.end && r.code == TH_OK)
+            if (next_line(&r))
+                take_line(&r);
         if (r.code == TH_OK && r.errors == 0 && text->n == r.first) {
             read_error(path, issues, "the file is empty", "");
             r.code = TH_ERR_READ;
@@ -369,7 +382,8 @@ void th_barn_text_finish(struct th_barn_text *text)
     if (!text)
         return;
     for (size_t i = 0; i < text->n; i++)
-        entry_finish(&text->entries[i]);
+        free(text->entries[i].section);
     free(text->entries);
+    th_name_index_finish(&text->headers);
     *text = (struct th_barn_text){0};
 }

@@ -9,8 +9,8 @@
 #include <stdio.h>
 #include <string.h>
 
-/* An item is never longer than the line it stands in. */
-#define ITEM_MAX (TH_TEXT_LINE_MAX + 1)
+/* Of a list; longer ones are cut and then not understood. */
+#define ITEM_MAX TH_PATH_MAX
 
 static enum th_code refuse(struct th_error *err, enum th_code code, int column, const char *text)
 {
@@ -102,8 +102,11 @@ static enum th_code set_month_day(const char *text, int *month_and_day, struct t
 
 static enum th_code set_text(const char *text, char *to, size_t room, struct th_error *err)
 {
-    if (strlen(text) >= room)
-        return refuse(err, TH_ERR_INPUT, 1, "the text is too long; expected at most 47 characters");
+    if (strlen(text) >= room) {
+        th_fail(err, TH_ERR_INPUT, "the text is too long; expected at most %zu bytes", room - 1);
+        th_error_place(err, NULL, 0, (int)room);
+        return TH_ERR_INPUT;
+    }
     memcpy(to, text, strlen(text) + 1);
     return TH_OK;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "commands.h"
 #include "display.h"
+#include "utf8.h"
 #include "normals_read.h"
 #include "output.h"
 #include "run.h"

@@ -2,6 +2,7 @@
 #include "run.h"
 
 #include "display.h"
+#include "utf8.h"
 #include "help.h"
 #include "nearest.h"
 #include "output.h"

@@ -3,7 +3,6 @@
 
 #include "turnheat/calendar.h"
 #include "turnheat/thousands.h"
-#include "utf8.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -152,46 +151,4 @@ int th_display_width(const char *text)
     for (; *text; text++)
         width += ((unsigned char)*text & 0xC0) != 0x80;
     return width;
-}
-
-/* The marks that change the direction of writing (U+202A-202E, U+2066-2069) could disguise a
- * text. */
-static bool turns_direction(const char *character)
-{
-    const unsigned char last = (unsigned char)character[2];
-    if (strncmp(character, "\xE2\x80", 2) == 0)
-        return last >= 0xAA && last <= 0xAE;
-    return strncmp(character, "\xE2\x81", 2) == 0 && last >= 0xA6 && last <= 0xA9;
-}
-
-static char *put_replacement(char *out)
-{
-    *out++ = '\xEF';
-    *out++ = '\xBF';
-    *out++ = '\xBD';
-    return out;
-}
-
-void th_make_harmless(char *out, const char *text)
-{
-    const char *end = text + strlen(text);
-    while (text < end) {
-        const char *good_end = text + th_utf8_good_text(text, (size_t)(end - text));
-        while (text < good_end) {
-            const bool turns = *text == '\xE2' && turns_direction(text);
-            if (turns)
-                out = put_replacement(out);
-            else
-                *out++ = *text == '\t' ? ' ' : *text;
-            text += turns ? 3 : 1;
-        }
-        if (text == end)
-            break;
-        if (*text == '\n' || *text == '\r')
-            *out++ = ' ';
-        else
-            out = put_replacement(out);
-        text++;
-    }
-    *out = '\0';
 }

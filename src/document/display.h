@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/** How values and user texts are shown to people: rounding, units, widths, harmless text. */
+/** How values and user texts are shown to people: rounding, units, widths. */
 #ifndef TURNHEAT_DISPLAY_H
 #define TURNHEAT_DISPLAY_H
 
@@ -32,11 +32,5 @@ const char *th_month_name(int month);
 
 /** Columns a UTF-8 text takes on a terminal, counting one per code point. */
 int th_display_width(const char *text);
-
-/**
- * Copies `text` making it harmless: bad UTF-8, control and direction-changing characters become
- * U+FFFD, line ends and tabs a space. `out` holds at least 3 × strlen(text) + 1 bytes.
- */
-void th_make_harmless(char *out, const char *text);
 
 #endif

@@ -2,6 +2,7 @@
 #include "report.h"
 
 #include "display.h"
+#include "utf8.h"
 #include "report_doc.h"
 #include <stdarg.h>
 #include <stdlib.h>

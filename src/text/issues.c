@@ -1,43 +1,68 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "issues.h"
 
+#include "utf8.h"
+
 #include <stdarg.h>
 #include <stdlib.h>
 #include <string.h>
 
 #define MESSAGE_MAX 900
-#define TEXT_MAX 2000
+/* Of a long line so many bytes are shown, so many of them before the place in question. */
+#define SHOWN_MAX 160
+#define SHOWN_BEFORE 60
+#define CUT "..."
 
 static bool continues_character(char c)
 {
     return ((unsigned char)c & 0xC0u) == 0x80u;
 }
 
-/* The line, and under it a caret at `column`. A caret line of tabs and blanks lines up in any
- * terminal; bytes that continue a character take no room. */
-static int write_source(char *to, size_t room, const char *source, int column)
+/* The part of a long line that is shown: some of what is before `column`, at a character. */
+static size_t window_start(const char *source, int column)
 {
-    int n = snprintf(to, room, "\n    %s", source);
-    if (column < 1 || n < 0 || (size_t)n + 6 >= room)
-        return n;
-    n += snprintf(to + n, room - (size_t)n, "\n    ");
-    for (int i = 0; i < column - 1 && source[i] && (size_t)n + 2 < room; i++)
-        if (!continues_character(source[i]))
-            to[n++] = source[i] == '\t' ? '\t' : ' ';
-    to[n++] = '^';
-    to[n] = '\0';
-    return n;
+    if (column <= SHOWN_MAX)
+        return 0;
+    size_t start = (size_t)column - SHOWN_BEFORE;
+    while (start > 0 && continues_character(source[start]))
+        start--;
+    return start;
 }
 
-static int write_place(char *to, size_t room, const struct th_place *place)
+/* The line and under it a caret at `column`; bytes that continue a character take no room. */
+static void write_source(FILE *out, const char *source, int column)
 {
+    const size_t start = window_start(source, column);
+    char part[SHOWN_MAX + 1], harmless[3 * SHOWN_MAX + 1];
+    size_t length = strnlen(source + start, SHOWN_MAX);
+    while (length > 0 && continues_character(source[start + length]))
+        length--;
+    memcpy(part, source + start, length);
+    part[length] = '\0';
+    th_make_harmless(harmless, part);
+    fprintf(out, "\n    %s%s%s", start > 0 ? CUT : "", harmless, source[start + length] ? CUT : "");
+    if (column < 1)
+        return;
+    fprintf(out, "\n    %*s", start > 0 ? (int)strlen(CUT) : 0, "");
+    for (size_t i = start; i + 1 < (size_t)column && i < start + length; i++)
+        if (!continues_character(source[i]))
+            fputc(' ', out);
+    fputc('^', out);
+}
+
+static void write_place(FILE *out, const struct th_place *place)
+{
+    char file[301], harmless[3 * sizeof file];
     if (!place || !place->file)
-        return snprintf(to, room, "%s", "");
-    if (place->line < 1)
-        return snprintf(to, room, "%.300s: ", place->file);
-    if (place->column < 1)
-        return snprintf(to, room, "%.300s:%ld: ", place->file, place->line);
-    return snprintf(to, room, "%.300s:%ld:%d: ", place->file, place->line, place->column);
+        return;
+    snprintf(file, sizeof file, "%s", place->file);
+    th_make_harmless(harmless, file);
+    fputs(harmless, out);
+    if (place->line > 0)
+        fprintf(out, ":%ld", place->line);
+    if (place->line > 0 && place->column > 0)
+        fprintf(out, ":%d", place->column);
+    fputs(": ", out);
 }
 
 static void add(struct th_issues *issues, int *n, struct th_issue *list,
@@ -45,16 +70,26 @@ static void add(struct th_issues *issues, int *n, struct th_issue *list,
 {
     if ((*n)++ >= TH_ISSUES_MAX)
         return;
-    char message[MESSAGE_MAX];
+    char message[MESSAGE_MAX], harmless[3 * MESSAGE_MAX], *text = NULL;
+    size_t size = 0;
     vsnprintf(message, sizeof message, format, args);
-    char text[TEXT_MAX];
-    int at = write_place(text, sizeof text, place);
-    at += snprintf(text + at, sizeof text - (size_t)at, "%s%s", issues->scope, message);
-    if (with_source && place && place->source && (size_t)at < sizeof text)
-        write_source(text + at, sizeof text - (size_t)at, place->source, place->column);
-    list[*n - 1].text = strdup(text);
-    if (!list[*n - 1].text)
+    th_make_harmless(harmless, message);
+    FILE *const out = open_memstream(&text, &size);
+    if (out) {
+        write_place(out, place);
+        fprintf(out, "%s%s", issues->scope, harmless);
+        if (with_source && place && place->source && *place->source)
+            write_source(out, place->source, place->column);
+        fclose(out);
+    }
+    list[*n - 1].text = text;
+    if (!text)
         issues->memory_short = true;
+}
+
+bool th_issues_are_full(const struct th_issues *issues)
+{
+    return issues->n_errors >= TH_ISSUES_MAX;
 }
 
 void th_issues_error(struct th_issues *issues, const struct th_place *place, const char *format,

@@ -32,6 +32,9 @@ struct th_issues {
     char scope[80];    /**< put before every message, as in "choice two: " */
 };
 
+/** Whether as many errors are listed as there ever will be: further ones need no words. */
+bool th_issues_are_full(const struct th_issues *issues);
+
 /** Adds an error (printf style) at `place`, which may be NULL. */
 void th_issues_error(struct th_issues *issues, const struct th_place *place, const char *format,
                      ...) __attribute__((format(printf, 3, 4)));

@@ -12,7 +12,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct th_barn_text text = {0};
     struct th_issues issues = {0};
     fuzz_file_set(data, size);
-    const enum th_code code = th_barn_text_read(&text, "room.barn", &issues);
+    const enum th_code code = th_barn_text_read(&text, "room.barn", NULL, &issues);
     if ((code == TH_OK) != (issues.n_errors == 0))
         abort();
     for (size_t i = 0; i < text.n; i++) {

@@ -16,7 +16,7 @@ static void read_table(void)
     static struct th_table table;
     struct th_error err;
     int meaning = 0;
-    if (th_table_read("table.csv", x, &y, &table, &meaning, &err) == TH_OK &&
+    if (th_table_read(NULL, "table.csv", x, &y, &table, &meaning, &err) == TH_OK &&
         (th_table_check(&table, &err) != TH_OK || (meaning != 1 && meaning != 2)))
         abort();
 }
