@@ -17,8 +17,8 @@
 #define TH_TEXT_LINE_MAX 65536
 #define TH_TEXT_SECTION_MAX 47
 
-/** A `key = value` line or, with `key` NULL, a section header. Strings are owned by the text, those of
- * an entry in one block. */
+/** A `key = value` line or, with `key` NULL, a section header. Strings are owned by the text, those
+ * of an entry in one block. */
 struct th_entry {
     char *section; /**< as in the header, blanks made single: "surface ceiling" */
     char *key;     /**< NULL for the header itself */
