@@ -11,7 +11,8 @@
 #include "turnheat/error.h"
 #include "turnheat/weather.h"
 
-/** Standard deviation of the season offset, K: 1.5 °F (derived from winters at Milwaukee). */
+/** Standard deviation of the season offset where none is known, K: 1.5 °F (derived from winters at
+ * Milwaukee). */
 #define TH_SEASON_OFFSET_SD_K (1.5 * 5.0 / 9.0)
 /** Wind where none is given, m/s (our judgement; 10 mph is usual on the plains in winter). */
 #define TH_NORMAL_WIND_M_S 4.5
@@ -36,6 +37,8 @@ struct th_month_normal {
 
 struct th_normals {
     char place[96];
+    bool has_season_offset;
+    double season_offset_k; /**< standard deviation of whole seasons about the normal, 0…5 */
     struct th_month_normal month[12]; /**< January first */
 };
 

@@ -17,13 +17,23 @@
 #define RUN_IN_DAYS 60 /* lets the anomaly forget where it began */
 #define LAG1_MAX 0.98
 
-/* Share of the daily range below the highest hour, 00:00–23:00, and the share of the mean daily
-   range that the mean cycle swings through; the rest is the weather passing. Computed: the first
-   from Omaha, December–February, 2017–2020; the second from Omaha and Minneapolis, January first,
-   2017–2020. The winter shape is used all year: heating is what it is for. */
+/* Share of the daily range below the highest hour, 00:00–23:00. Computed from Omaha,
+   December–February, 2017–2020, and used all year: heating is what it is for. */
 static const double shape[DAY_H] = {.76, .79, .85, .87, .91, .95, .97, 1.00, 1.00, .87, .66, .48,
                                     .29, .14, .04, .00, .02, .14, .32, .45,  .54,  .61, .66, .72};
-static const double swing_share[12] = {.57, .72, .79, .80, .84, .86, .87, .87, .83, .77, .68, .57};
+
+/* Share of the mean daily range that the mean cycle swings through, a straight line in the spread
+   of daily means ÷ range: the more the weather passes, the less of the range is the sun's. Fitted
+   to 93 places, R² 0.83 (weather/README.md). */
+#define SHARE_AT_NONE 1.02
+#define SHARE_PER_RATIO 0.52
+#define SHARE_LOW 0.35
+#define SHARE_HIGH 0.95
+
+/* Clear days swing widely, cloudy ones hardly: a day's cycle is the mean one times
+   max(0, 1 + SWING_SD·z), with z of correlation SWING_LAG1 from day to day (the same fit). */
+#define SWING_SD 0.55
+#define SWING_LAG1 0.3
 
 /* The passing weather within a day: hourly deviates of correlation RIPPLE_LAG1_H and mean zero over
    the day, as large as brings the mean daily highest minus lowest to that given (fitted to the
@@ -53,6 +63,8 @@ static bool within(double value, double low, double high)
 
 enum th_code th_normals_check(const struct th_normals *normals, struct th_error *err)
 {
+    if (normals->has_season_offset && !within(normals->season_offset_k, 0.0, 5.0))
+        return th_fail(err, TH_ERR_RANGE, "a season offset of 0 to 5 K was expected");
     for (int i = 0; i < 12; i++) {
         const struct th_month_normal *m = &normals->month[i];
         const char *what = NULL;
@@ -133,6 +145,19 @@ static bool smooth_means(const struct th_normals *normals, double curve[YEAR_D])
     return true;
 }
 
+static double season_offset_k(const struct th_normals *normals)
+{
+    return normals->has_season_offset ? normals->season_offset_k : TH_SEASON_OFFSET_SD_K;
+}
+
+static double swing_share(const struct th_month_normal *normal)
+{
+    if (normal->range_k <= 0.0)
+        return SHARE_LOW;
+    const double share = SHARE_AT_NONE - SHARE_PER_RATIO * normal->sd_k / normal->range_k;
+    return fmin(fmax(share, SHARE_LOW), SHARE_HIGH);
+}
+
 /* A month's spread and correlation include its own warming or cooling trend and the spread between
    seasons; the anomaly takes what is left, so that the generated months have the given figures. */
 static void anomaly_of(const struct th_normals *normals, struct climatology *c, int month)
@@ -146,17 +171,18 @@ static void anomaly_of(const struct th_normals *normals, struct climatology *c, 
         trend += pow(c->mean_c[d] - normal->mean_c, 2);
         days++;
     }
-    const double other = trend / days + pow(TH_SEASON_OFFSET_SD_K, 2);
+    const double other = trend / days + pow(season_offset_k(normals), 2);
     const double total = pow(normal->sd_k, 2);
     const double left = fmax(total - other, 0.25 * total);
     const double lag1 = (normal->lag1 * total - (total - left)) / left;
+    const double share = swing_share(normal);
     for (int d = 0; d < YEAR_D; d++) {
         if (month_of_day(d) != month)
             continue;
         c->sd_k[d] = sqrt(left);
         c->lag1[d] = fmin(fmax(lag1, 0.0), LAG1_MAX);
-        c->swing_k[d] = swing_share[month] * normal->range_k;
-        c->ripple_k[d] = RIPPLE_SHARE * (1.0 - swing_share[month]) * normal->range_k;
+        c->swing_k[d] = share * normal->range_k;
+        c->ripple_k[d] = RIPPLE_SHARE * (1.0 - share) * normal->range_k;
     }
 }
 
@@ -187,20 +213,32 @@ static double step(double last, double lag1, gsl_rng *rng)
     return lag1 * last + sqrt(1.0 - lag1 * lag1) * gsl_ran_ugaussian(rng);
 }
 
-/* Daily means of `n` days from `first_day`, which begins a season. */
-static void draw_days(const struct climatology *c, long first_day, long n, gsl_rng *rng,
-                      double *mean_c)
+/* How far each season as a whole lies from the normal: the normal quantiles (i + ½)/n, shuffled, so
+   that few seasons have the spread of many. What follows the last season lies at the normal. */
+static void draw_offsets(double sd_k, int seasons, gsl_rng *rng,
+                         double offset_k[TH_NORMAL_SEASONS_MAX + 1])
 {
-    double z = 0.0, offset_k = 0.0;
+    for (int i = 0; i < seasons; i++)
+        offset_k[i] = gsl_cdf_gaussian_Pinv((i + 0.5) / seasons, sd_k);
+    gsl_ran_shuffle(rng, offset_k, (size_t)seasons, sizeof *offset_k);
+    offset_k[seasons] = 0.0;
+}
+
+/* Daily means of `n` days from `first_day`, which begins the first season. */
+static void draw_days(const struct climatology *c, const double *offset_k, long first_day, long n,
+                      gsl_rng *rng, double *mean_c)
+{
+    double z = 0.0;
+    int season = -1;
     for (long i = -RUN_IN_DAYS; i < n; i++) {
         const long day = first_day + i;
         const int d = day_of_year(day);
         const struct th_date date = th_date_of(day);
         if (date.month == 7 && date.day == 1)
-            offset_k = gsl_ran_gaussian(rng, TH_SEASON_OFFSET_SD_K);
+            season++;
         z = step(z, c->lag1[d], rng);
         if (i >= 0)
-            mean_c[i] = c->mean_c[d] + offset_k + c->sd_k[d] * z;
+            mean_c[i] = c->mean_c[d] + offset_k[season] + c->sd_k[d] * z;
     }
 }
 
@@ -245,13 +283,17 @@ struct hours {
     gsl_interp_accel *accel;
     gsl_rng *rng;
     double mood;          /* of the wind */
+    double clearness;     /* of the day, unit spread */
+    double swing;         /* the day's cycle ÷ the mean one */
     double ripple[DAY_H]; /* of the day, unit spread, mean zero */
     double last_ripple;   /* before the mean was taken out */
 };
 
-static void draw_ripple(struct hours *h)
+static void draw_day(struct hours *h)
 {
     double mean = 0.0;
+    h->clearness = step(h->clearness, SWING_LAG1, h->rng);
+    h->swing = fmax(0.0, 1.0 + SWING_SD * h->clearness);
     for (int i = 0; i < DAY_H; i++) {
         h->last_ripple = step(h->last_ripple, RIPPLE_LAG1_H, h->rng);
         h->ripple[i] = h->last_ripple;
@@ -269,7 +311,7 @@ static void make_hour(struct hours *h, long day, double day_mean_c, long hour,
     const double level_c = gsl_spline_eval(h->sums, (double)(hour + 1), h->accel) -
                            gsl_spline_eval(h->sums, (double)hour, h->accel);
     const double cycle_k =
-        h->climatology->swing_k[d] * (h->climatology->shape_mean - shape[hour % DAY_H]) +
+        h->swing * h->climatology->swing_k[d] * (h->climatology->shape_mean - shape[hour % DAY_H]) +
         h->climatology->ripple_k[d] * h->ripple[hour % DAY_H];
     const double temp_c = to_tenth(level_c + cycle_k);
     th_observation_set(o, TH_TEMP_C, temp_c);
@@ -287,7 +329,7 @@ static enum th_code add_hours(struct hours *h, const double *mean_c, long first_
     for (long hour = 0; hour < days * DAY_H && !code; hour++) {
         struct th_observation o = {.minute = (first_day * DAY_H + hour) * 60};
         if (hour % DAY_H == 0)
-            draw_ripple(h);
+            draw_day(h);
         make_hour(h, first_day + hour / DAY_H, mean_c[hour / DAY_H], hour, &o);
         code = th_weather_add(weather, &o, err);
     }
@@ -309,11 +351,12 @@ static enum th_code describe(const struct th_normals *normals, int seasons, unsi
     return th_weather_add_file(weather, name, err);
 }
 
-static enum th_code generate(const struct th_normals *normals, long first_day, long days,
-                             unsigned long seed, double *mean_c, struct th_weather *weather,
-                             struct th_error *err)
+static enum th_code generate(const struct th_normals *normals, int seasons, long first_day,
+                             long days, unsigned long seed, double *mean_c,
+                             struct th_weather *weather, struct th_error *err)
 {
     struct climatology climatology;
+    double offset_k[TH_NORMAL_SEASONS_MAX + 1];
     struct hours h = {.normals = normals,
                       .climatology = &climatology,
                       .accel = gsl_interp_accel_alloc(),
@@ -321,7 +364,8 @@ static enum th_code generate(const struct th_normals *normals, long first_day, l
     enum th_code code = TH_OK;
     if (h.accel && h.rng && prepare(normals, &climatology)) {
         gsl_rng_set(h.rng, seed);
-        draw_days(&climatology, first_day, days, h.rng, mean_c);
+        draw_offsets(season_offset_k(normals), seasons, h.rng, offset_k);
+        draw_days(&climatology, offset_k, first_day, days, h.rng, mean_c);
         h.sums = sum_spline(mean_c, days);
     }
     code = h.sums ? add_hours(&h, mean_c, first_day, days, weather, err)
@@ -351,7 +395,7 @@ enum th_code th_normals_generate(const struct th_normals *normals, int seasons, 
     code = mean_c ? describe(normals, seasons, seed, weather, err)
                   : th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (!code)
-        code = generate(normals, first_day, days, seed, mean_c, weather, err);
+        code = generate(normals, seasons, first_day, days, seed, mean_c, weather, err);
     weather->counts.rows = weather->n;
     if (weather->n_files)
         th_weather_last_file(weather)->rows = weather->n;

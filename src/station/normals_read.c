@@ -6,11 +6,11 @@
 
 #include <string.h>
 
-enum slot { MONTH, MEAN, SD, LAG1, RANGE, DEW, WIND };
+enum slot { MONTH, MEAN, SD, LAG1, RANGE, DEW, WIND, OFFSET };
 
 /* Whether the column in the US or the SI unit was found. */
 struct units {
-    bool mean_f, sd_f, range_f, dew_f, wind_mph;
+    bool mean_f, sd_f, range_f, dew_f, wind_mph, offset_f;
 };
 
 static void read_place(const char *path, const char *head, size_t length, char place[96])
@@ -60,6 +60,9 @@ static enum th_code find_columns(struct th_csv *csv, struct units *units, struct
         code = keep_either(csv, "dew_point_f", "dew_point_c", DEW, false, &units->dew_f, err);
     if (!code)
         code = keep_either(csv, "wind_mph", "wind_m_s", WIND, false, &units->wind_mph, err);
+    if (!code)
+        code = keep_either(csv, "season_offset_f", "season_offset_c", OFFSET, false,
+                           &units->offset_f, err);
     return code;
 }
 
@@ -107,6 +110,24 @@ static enum th_code read_month(struct th_csv *csv, const struct units *units,
     return code;
 }
 
+/* One figure for the whole year, whichever month's row it stands in. */
+static enum th_code read_offset(struct th_csv *csv, const struct units *units,
+                                struct th_normals *normals, struct th_error *err)
+{
+    if (csv->field[OFFSET][0] == '\0')
+        return TH_OK;
+    double offset = 0.0;
+    const enum th_code code = number(csv, OFFSET, "the season offset", &offset, err);
+    offset *= units->offset_f ? TH_K_PER_F : 1.0;
+    if (!code && normals->has_season_offset && normals->season_offset_k != offset)
+        return th_weather_fail(csv->lines, csv->line, err,
+                               "found a second season offset, \"%.24s\"; expected one for the year",
+                               csv->field[OFFSET]);
+    normals->has_season_offset = true;
+    normals->season_offset_k = offset;
+    return code;
+}
+
 static enum th_code read_rows(struct th_csv *csv, struct th_normals *normals, struct th_error *err)
 {
     struct units units;
@@ -127,6 +148,8 @@ static enum th_code read_rows(struct th_csv *csv, struct th_normals *normals, st
         seen[month - 1] = true;
         n++;
         code = read_month(csv, &units, &normals->month[month - 1], err);
+        if (!code)
+            code = read_offset(csv, &units, normals, err);
     }
     if (!code && n != 12)
         code =

@@ -7,7 +7,8 @@
 
 /**
  * Reads twelve rows with the columns month (1–12), mean_f, sd_f, lag1, range_f and, where known,
- * dew_point_f and wind_mph; or mean_c, sd_c, range_c, dew_point_c, wind_m_s. Lines beginning with #
+ * dew_point_f, wind_mph and season_offset_f; or mean_c, sd_c, range_c, dew_point_c, wind_m_s,
+ * season_offset_c. Lines beginning with #
  * are remarks; "# place: NAME" names the place, else the file does. TH_ERR_READ with file and line;
  * what th_normals_check() refuses, with the file.
  */

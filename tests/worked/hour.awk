@@ -1,7 +1,7 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Works one winter hour of samples/curtain.barn from its outdoor reading to gallons, independently of
 # the program, and compares every line with the row that `turnheat hours` printed for it. Constants are
-# those of the sample and of docs/theory.md. Input: the CSV of `turnheat hours`; -v when=2102-01-15T06:00.
+# those of the sample and of docs/theory.md. Input: the CSV of `turnheat hours`; -v when=2102-01-24T06:00.
 # Prints a Markdown table; exit status 1 when a line differs in its first four digits.
 function f2c(f) { return (f - 32) / 1.8 }
 function c2f(c) { return c * 1.8 + 32 }

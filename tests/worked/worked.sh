@@ -6,7 +6,7 @@ set -eu
 program=$1
 here=$(cd "$(dirname "$0")" && pwd)
 top=$(cd "$here/../.." && pwd)
-when=2102-01-15T06:00
+when=2102-01-24T06:00
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 
