@@ -13,9 +13,11 @@
 #define FIRST_YEAR 2010
 
 static struct th_climate climate;
+static struct th_runs runs;
 
 static void make_climate(void)
 {
+    th_runs_init(&runs, 2, NULL);
     climate = sample_climate(FIRST_YEAR, 2);
     ck_assert_ptr_nonnull(climate.hours);
 }
@@ -23,6 +25,7 @@ static void make_climate(void)
 static void free_climate(void)
 {
     th_climate_finish(&climate);
+    th_runs_finish(&runs);
 }
 
 START_TEST(sizing_agrees_with_the_balance)
@@ -52,7 +55,8 @@ START_TEST(the_free_choice_keeps_comfort_and_saves)
     struct th_free_choice choice;
     struct th_trial now, then;
     struct th_error err;
-    ck_assert_int_eq(th_free_choice_find(&room, &climate, FIRST_YEAR, -20.0, &choice, &err), TH_OK);
+    ck_assert_int_eq(th_free_choice_find(&runs, &room, &climate, FIRST_YEAR, -20.0, &choice, &err),
+                     TH_OK);
     ck_assert(choice.found);
     ck_assert_int_eq(th_trial_run(&now, &room, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     ck_assert_int_eq(th_trial_run(&then, &choice.room, &climate, FIRST_YEAR, FIRST_YEAR, &err),
@@ -107,8 +111,9 @@ START_TEST(the_same_mean_is_met)
     ck_assert_int_eq(
         th_trial_run(&results[0].trial, &rooms[0], &climate, FIRST_YEAR, FIRST_YEAR + 1, &err),
         TH_OK);
-    ck_assert_int_eq(th_compare_run(rooms, 2, &climate, FIRST_YEAR, FIRST_YEAR + 1, results, &err),
-                     TH_OK);
+    ck_assert_int_eq(
+        th_compare_run(&runs, rooms, 2, &climate, FIRST_YEAR, FIRST_YEAR + 1, results, &err),
+        TH_OK);
     ck_assert_int_eq(results[1].same_mean.state, TH_SAME_MEAN_FOUND);
     ck_assert_double_gt(fabs(results[1].same_mean.shift_k), 0.02 * TH_K_PER_F);
     const double base_c = mean_in_those_hours(&both, &rooms[0]);
@@ -133,14 +138,15 @@ START_TEST(the_range_is_that_of_other_rooms)
     const int first = FIRST_YEAR, last = FIRST_YEAR + 1;
     ck_assert_int_eq(th_trial_run(&results[0].trial, &rooms[0], &climate, first, last, &err),
                      TH_OK);
-    ck_assert_int_eq(th_compare_run(rooms, 2, &climate, first, last, results, &err), TH_OK);
+    ck_assert_int_eq(th_compare_run(&runs, rooms, 2, &climate, first, last, results, &err), TH_OK);
     for (size_t k = 0; k < sizeof cases / sizeof *cases; k++) {
         struct th_room changed[2] = {rooms[0], rooms[1]};
         th_response_apply(&changed[0], cases[k]);
         th_response_apply(&changed[1], cases[k]);
         ck_assert_int_eq(th_trial_run(&others[0].trial, &changed[0], &climate, first, last, &err),
                          TH_OK);
-        ck_assert_int_eq(th_compare_run(changed, 2, &climate, first, last, others, &err), TH_OK);
+        ck_assert_int_eq(th_compare_run(&runs, changed, 2, &climate, first, last, others, &err),
+                         TH_OK);
         ck_assert_int_eq(others[1].same_mean.state, TH_SAME_MEAN_FOUND);
         ck_assert_double_eq_tol(results[1].saved_j[cases[k]], others[1].saved_j[TH_AS_GIVEN],
                                 0.005 * th_trial_gas_j(&others[0].trial));
@@ -157,7 +163,7 @@ START_TEST(costs_are_differences_of_runs)
     ck_assert_int_eq(th_trial_run(&now, &room, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     const struct th_block block = th_trial_block(&now);
     ck_assert_double_eq_tol(block.scale, 1.0, 1e-12);
-    ck_assert_int_eq(th_costs_run(&room, &climate, &block, costs, &err), TH_OK);
+    ck_assert_int_eq(th_costs_run(&runs, &room, &climate, &block, costs, &err), TH_OK);
     tighter.air.leak_cm2 *= 2.0;
     ck_assert_int_eq(th_trial_run(&other, &tighter, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     ck_assert_double_eq_tol(costs[TH_COST_LEAKAGE], th_trial_gas_j(&other) - th_trial_gas_j(&now),

@@ -154,13 +154,16 @@ START_TEST(cheapest_settings)
     const int room = _i / 2, station = _i % 2;
     struct sample s;
     struct th_free_choice choice;
+    struct th_runs runs;
     struct th_error err;
     char what[128];
     if (!open_sample(&s, room, station, "E3"))
         return;
-    ck_assert_int_eq(th_free_choice_find(&s.room, &s.climate, FIRST, th_c_from_f(design_f[station]),
-                                         &choice, &err),
+    th_runs_init(&runs, 2, NULL);
+    ck_assert_int_eq(th_free_choice_find(&runs, &s.room, &s.climate, FIRST,
+                                         th_c_from_f(design_f[station]), &choice, &err),
                      TH_OK);
+    th_runs_finish(&runs);
     ck_assert(choice.found);
     snprintf(what, sizeof what,
              "OFF below set of the cheapest settings inside the comfort floor, %s room, %s",

@@ -7,7 +7,10 @@
 #ifndef TURNHEAT_COMPARE_H
 #define TURNHEAT_COMPARE_H
 
+#include "turnheat/case.h"
+#include "turnheat/payback.h"
 #include "turnheat/runs.h"
+#include "turnheat/study.h"
 
 /**
  * Runs `room` over its counted seasons. TH_ERR_COVERAGE when there is none, TH_ERR_MODEL beyond
@@ -63,9 +66,9 @@ const struct th_trial *th_judged(const struct th_choice_result *result);
  * to the same mean are found on th_trial_block() of the base. Rooms must differ in heaters, zone
  * heat or settings only. Errors as th_trial_run().
  */
-enum th_code th_compare_run(const struct th_room *rooms, int n, const struct th_climate *climate,
-                            int first_year, int last_year, struct th_choice_result *results,
-                            struct th_error *err);
+enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, int n,
+                            const struct th_climate *climate, int first_year, int last_year,
+                            struct th_choice_result *results, struct th_error *err);
 
 /** Settings alone: what the present heaters could do for nothing. */
 struct th_free_choice {
@@ -83,9 +86,9 @@ struct th_free_choice {
  * today and without missing the 99 % day with one unit out. `design_out_c` is that day's
  * temperature. Errors as th_trial_run().
  */
-enum th_code th_free_choice_find(const struct th_room *room, const struct th_climate *climate,
-                                 int year, double design_out_c, struct th_free_choice *choice,
-                                 struct th_error *err);
+enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *room,
+                                 const struct th_climate *climate, int year, double design_out_c,
+                                 struct th_free_choice *choice, struct th_error *err);
 
 /** What costs gallons: one change at a time to the barn as it is. */
 enum th_cost_kind {
@@ -105,8 +108,106 @@ const char *th_cost_text(enum th_cost_kind kind);
  * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others), run
  * on the winters of `block`. Errors as th_trial_run().
  */
-enum th_code th_costs_run(const struct th_room *room, const struct th_climate *climate,
-                          const struct th_block *block, double cost_j[TH_COST_COUNT],
-                          struct th_error *err);
+enum th_code th_costs_run(struct th_runs *runs, const struct th_room *room,
+                          const struct th_climate *climate, const struct th_block *block,
+                          double cost_j[TH_COST_COUNT], struct th_error *err);
+
+#define TH_CHOICES_MAX 12
+
+/** A choice to compare with the barn as it is. */
+struct th_choice {
+    struct th_purchase buy;
+    struct th_room room; /**< the barn with the choice made */
+};
+
+/** Net savings, $: as computed, and the least and most over the response cases. */
+struct th_net {
+    double usd, low_usd, high_usd;
+};
+
+/** A choice in dollars against something else. */
+struct th_choice_return {
+    struct th_return payback;
+    double chance; /**< share of winters and prices in which it pays */
+    struct th_net net;
+};
+
+/** What is concluded. */
+enum th_verdict {
+    TH_VERDICT_SETTINGS_FIRST, /**< pays against today, not against the free choice */
+    TH_VERDICT_DEPENDS,        /**< the sign of the net savings changes with the response */
+    TH_VERDICT_YES,
+    TH_VERDICT_NO
+};
+
+/** A choice in dollars. */
+struct th_choice_money {
+    struct th_choice_return today;    /**< against the barn as it is */
+    struct th_choice_return settings; /**< against the free choice, both at the same mean; against
+                                           today where there is none */
+    enum th_verdict verdict;
+};
+
+#define TH_FLIP_PRICES 5
+#define TH_FLIP_LEAKS 4
+
+/** Net savings of one choice by fuel price and tightness of the barn. */
+struct th_flips {
+    double price_usd[TH_FLIP_PRICES]; /**< per unit sold, 0.6 to 1.7 times today's */
+    double leak[TH_FLIP_LEAKS];       /**< times the leakage: a quarter to twice */
+    double net_usd[TH_FLIP_LEAKS][TH_FLIP_PRICES];
+};
+
+#define TH_CURVE_PRICES 9
+
+/** Net savings against the barn as it is, over the price of fuel. */
+struct th_price_curve {
+    double price_usd[TH_CURVE_PRICES]; /**< half to twice today's */
+    double net_usd[TH_CURVE_PRICES][TH_CHOICES_MAX];
+};
+
+#define TH_ZONE_STEPS 8
+
+/** What a choice with zone heat saves by the number of its units. */
+struct th_zone_curve {
+    bool run;                          /**< false: the choice adds no zone heat */
+    double units[TH_ZONE_STEPS];       /**< in a room, an eighth of all to all */
+    double saved_units[TH_ZONE_STEPS]; /**< of fuel, all copies, mean season */
+    double best_units;                 /**< that saves most; 0: none saves */
+    double lost_at_units;              /**< first that saves nothing; 0: all save */
+};
+
+/** Everything computed for one comparison. Borrows the barn and the choices. */
+struct th_comparison {
+    const struct th_case *base;
+    const struct th_choice *choices;
+    int n;
+    struct th_choice_result
+        results[TH_CHOICES_MAX + 2]; /**< the base, the choices, the free choice */
+    struct th_block block;           /**< on which ranges, costs, leaks and zone units are run */
+    double design_out_c;             /**< 99 % design temperature used for the free choice */
+    struct th_free_choice free;
+    const struct th_choice_result *free_result; /**< the base's own without a free choice */
+    double cost_j[TH_COST_COUNT];
+    struct th_zone_curve zone[TH_CHOICES_MAX];
+    /* With choices and a fuel price only: */
+    bool has_money;
+    struct th_choice_money money[TH_CHOICES_MAX];
+    int best;              /**< the choice with the highest net savings */
+    struct th_flips flips; /**< of it */
+    struct th_price_curve curve;
+};
+
+/**
+ * Compares `n` ≤ TH_CHOICES_MAX choices with the barn as it is. `design_out_c` is the 99 % design
+ * temperature. TH_ERR_INPUT with more choices; otherwise as th_runs_trial(), th_sizing_run(),
+ * th_payback_compare().
+ */
+enum th_code th_comparison_run(struct th_comparison *comparison, struct th_runs *runs,
+                               const struct th_case *base, const struct th_choice *choices, int n,
+                               double design_out_c, struct th_error *err);
+
+/** Gas of `trial` in units sold, all copies of the room, mean season. */
+double th_comparison_units(const struct th_comparison *comparison, const struct th_trial *trial);
 
 #endif

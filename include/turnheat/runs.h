@@ -20,7 +20,8 @@
 /** Someone who waits. */
 struct th_onlooker {
     /** Told between runs what is at work and how much of it is done, always by the thread that
-     * called th_runs_do(). Returns false to have it stopped. NULL: nobody waits. */
+     * called th_runs_do(), the last time with all of it. Returns false to have it stopped. NULL:
+     * nobody waits. */
     bool (*tell)(void *context, const char *what, size_t done, size_t all);
     void *context;
 };
@@ -53,14 +54,20 @@ void th_runs_finish(struct th_runs *runs);
 int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct th_climate *climate,
                 int first_year, int last_year);
 
+/** Sees the hours of watched runs. */
+struct th_watch_seasons {
+    struct th_watch watch; /**< its context that of the first season run */
+    size_t stride;         /**< bytes from the context of a season to that of the next */
+};
+
 /**
- * The same with `watch`, which sees the hours in whatever thread runs the season: several seasons
- * may run at once, so ask for one season at a time, each with a context of its own, unless there is
- * one job. Such runs are never shared. The watch is called in the next th_runs_do() only.
+ * The same with someone who sees the hours, in whatever thread runs the season. Several seasons may
+ * run at once, so each has a context of its own: the first year run is the first asked for that the
+ * climate touches. Such runs are never shared. The watch is called in the next th_runs_do() only.
  */
 int th_runs_add_watched(struct th_runs *runs, const struct th_room *room,
                         const struct th_climate *climate, int first_year, int last_year,
-                        const struct th_watch *watch);
+                        const struct th_watch_seasons *watch);
 
 /**
  * Runs what is listed and not yet run; `what` tells the onlooker what it is. An error of a run is

@@ -8,8 +8,10 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #define PATHS_MAX 256
+#define JOBS_MAX 256
 
 /* A pattern such as --weather 2*.txt leaves all files but the first standing as barn files: one
  * line each instead of their errors. */
@@ -160,11 +162,38 @@ static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments
     return code;
 }
 
+/* The line on standard error, erased when all is done. */
+static bool tell(void *context, const char *what, size_t done, size_t all)
+{
+    struct th_progress *progress = context;
+    if (done < all)
+        th_progress_step(progress, "%s: %zu of %zu", what, done, all);
+    else
+        th_progress_end(progress);
+    return true;
+}
+
+static enum th_code begin_runs(struct th_cases *cases, const struct th_arguments *arguments,
+                               struct th_error *err)
+{
+    const long processors = sysconf(_SC_NPROCESSORS_ONLN);
+    long jobs = processors < 1 ? 1 : processors > JOBS_MAX ? JOBS_MAX : processors;
+    const enum th_code code = th_given_whole(arguments, "jobs", 1, JOBS_MAX, &jobs, err);
+    th_progress_begin(&cases->progress, stderr);
+    th_runs_init(&cases->runs, (int)jobs, &(struct th_onlooker){tell, &cases->progress});
+    return code;
+}
+
 enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *arguments,
                            struct th_error *err)
 {
     const size_t n = arguments->n_operands;
     *cases = (struct th_cases){.n = (int)n};
+    const enum th_code code = begin_runs(cases, arguments, err);
+    if (code != TH_OK) {
+        cases->n = 0;
+        return code;
+    }
     cases->cases = calloc(n, sizeof *cases->cases);
     cases->barns = calloc(n, sizeof *cases->barns);
     cases->weathers = calloc(n, sizeof *cases->weathers);
@@ -178,6 +207,7 @@ enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *ar
 
 void th_cases_finish(struct th_cases *cases)
 {
+    th_runs_finish(&cases->runs);
     for (int i = 0; cases->barns && i < cases->n; i++)
         th_barn_finish(&cases->barns[i]);
     for (int i = 0; i < cases->n_climates; i++)

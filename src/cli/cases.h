@@ -6,6 +6,8 @@
 #include "barn.h"
 #include "turnheat/case.h"
 #include "options.h"
+#include "progress.h"
+#include "turnheat/runs.h"
 
 struct th_cases {
     int n;
@@ -14,12 +16,15 @@ struct th_cases {
     struct th_weather *weathers; /**< each read once, however many rooms use it */
     struct th_climate *climates;
     int n_weathers, n_climates;
+    struct th_progress progress; /**< tells of the runs on standard error */
+    struct th_runs runs;         /**< on --jobs threads */
 };
 
 /**
  * Reads all operands as barn files, with --farm and --set, and the weather of --weather or of the
- * files. All errors of the barn files are printed before it returns TH_ERR_INPUT with an empty
- * text; warnings go to standard error. Finish `cases` in any case.
+ * files, and begins an empty list of runs. All errors of the barn files are printed before it
+ * returns TH_ERR_INPUT with an empty text; warnings go to standard error. Finish `cases` in any
+ * case.
  */
 enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *arguments,
                            struct th_error *err);

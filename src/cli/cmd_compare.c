@@ -8,19 +8,19 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* The [choice] sections of one barn as offers. */
-static enum th_code offers_of(const struct th_barn *barn, struct th_offer *offers, int *n,
-                              struct th_error *err)
+/* The [choice] sections of one barn as choices. */
+static enum th_code choices_of(const struct th_barn *barn, struct th_choice *choices, int *n,
+                               struct th_error *err)
 {
     *n = 0;
-    if (barn->n_choices > TH_OFFERS_MAX)
+    if (barn->n_choices > TH_CHOICES_MAX)
         return th_fail(err, TH_ERR_INPUT, "%s: %d choices; at most %d can be compared", barn->path,
-                       barn->n_choices, TH_OFFERS_MAX);
+                       barn->n_choices, TH_CHOICES_MAX);
     for (int i = 0; i < barn->n_choices; i++) {
-        struct th_offer *offer = &offers[(*n)++];
+        struct th_choice *choice = &choices[(*n)++];
         struct th_issues issues = {0};
-        offer->buy = th_pick_purchase(&barn->choices[i]);
-        const enum th_code code = th_barn_variant(barn, TH_PICK_CHOICE, i, &offer->room, &issues);
+        choice->buy = th_pick_purchase(&barn->choices[i]);
+        const enum th_code code = th_barn_variant(barn, TH_PICK_CHOICE, i, &choice->room, &issues);
         th_issues_print_errors(&issues, stderr);
         th_issues_finish(&issues);
         if (code != TH_OK)
@@ -29,29 +29,28 @@ static enum th_code offers_of(const struct th_barn *barn, struct th_offer *offer
     return TH_OK;
 }
 
-static enum th_code compare_room(struct th_report *report, const struct th_case *one,
-                                 const struct th_barn *barn, struct th_progress *progress,
+static enum th_code compare_room(struct th_report *report, struct th_cases *cases, int room,
                                  struct th_error *err)
 {
+    const struct th_case *one = &cases->cases[room];
     struct th_design design;
     int n;
-    struct th_offer *offers = calloc(TH_OFFERS_MAX, sizeof *offers);
+    struct th_choice *choices = calloc(TH_CHOICES_MAX, sizeof *choices);
     struct th_comparison *comparison = malloc(sizeof *comparison);
-    if (!offers || !comparison) {
-        free(offers);
+    if (!choices || !comparison) {
+        free(choices);
         free(comparison);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
-    enum th_code code = offers_of(barn, offers, &n, err);
+    enum th_code code = choices_of(&cases->barns[room], choices, &n, err);
     if (code == TH_OK)
         code = th_design_of(one, &design, err);
     if (code == TH_OK)
-        code =
-            th_comparison_run(comparison, one, offers, n, design.days[0].out_99_c, progress, err);
-    th_progress_end(progress);
+        code = th_comparison_run(comparison, &cases->runs, one, choices, n, design.days[0].out_99_c,
+                                 err);
     if (code == TH_OK)
         code = th_comparison_report(report, comparison, err);
-    free(offers);
+    free(choices);
     free(comparison);
     return code;
 }
@@ -59,14 +58,12 @@ static enum th_code compare_room(struct th_report *report, const struct th_case 
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_cases cases;
-    struct th_progress progress;
     struct th_report *report = th_report_new("compare");
     th_report_title(report, "Heaters compared");
-    th_progress_begin(&progress, stderr);
     enum th_code code = th_cases_open(&cases, arguments, err);
     for (int i = 0; i < cases.n && code == TH_OK; i++) {
         th_report_part(report, "rooms", cases.cases[i].room->name);
-        code = compare_room(report, &cases.cases[i], &cases.barns[i], &progress, err);
+        code = compare_room(report, &cases, i, err);
         th_report_part_end(report);
     }
     if (code == TH_OK)

@@ -28,6 +28,8 @@ const struct th_option th_common_options[] = {
     {"set", "SECTION.KEY=VALUE",
      "use this value in place of the barn file's, such as \"surface ceiling.R=40\"", true,
      TH_TAKES_SET},
+    {"jobs", "N", "seasons to run at once, without it as many as there are processors", false,
+     TH_TAKES_JOBS},
     {"json", NULL, "print the report as one JSON object", false, TH_TAKES_DATA},
     {"csv", NULL, "print the report as comma-separated values", false, TH_TAKES_DATA},
     {"html", "FILE", "write the report with its figures as a web page as well", false,

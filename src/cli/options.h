@@ -21,7 +21,9 @@ enum th_takes {
     TH_TAKES_DATA = 16,   /**< --json --csv */
     TH_TAKES_HTML = 32,   /**< --html */
     TH_TAKES_REPORT = TH_TAKES_DATA | TH_TAKES_HTML,
-    TH_TAKES_BARN = TH_TAKES_WEATHER | TH_TAKES_YEARS | TH_TAKES_FARM | TH_TAKES_SET,
+    TH_TAKES_JOBS = 128, /**< --jobs */
+    TH_TAKES_BARN =
+        TH_TAKES_WEATHER | TH_TAKES_YEARS | TH_TAKES_FARM | TH_TAKES_SET | TH_TAKES_JOBS,
     TH_TAKES_HELP = 64 /**< --help, which every command takes */
 };
 

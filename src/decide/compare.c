@@ -1,185 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/compare.h"
 
-#include "turnheat/units.h"
-#include <gsl/gsl_errno.h>
-#include <gsl/gsl_roots.h>
+#include "verdict.h"
+#include "same_mean.h"
 #include <math.h>
-#include <stdlib.h>
 
-/* The means agree within half of the 0.02 °F asked for. */
-#define MEAN_TOLERANCE_K (0.01 * TH_K_PER_F)
-#define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
-/* A shift moves the mean by about as much; the search first looks this near. */
-#define SHIFT_NEAR_K (0.5 * TH_K_PER_F)
-#define SHIFTS_KEPT 4
-#define ITERATIONS_MAX 50
-
-void th_room_shift_offsets(struct th_room *room, double shift_k)
-{
-    for (int i = 0; i < room->n_heaters; i++) {
-        room->heaters[i].on_k -= shift_k;
-        room->heaters[i].off_k -= shift_k;
-    }
-}
-
-/* Which hours the base heats in, and how warm it was then. */
-struct base_hours {
-    long first_hour;
-    long n;
-    unsigned char *wanted; /* per hour of the climate (typical year: of its two years) */
-    double sum_c, hours;
-    bool recording;
-};
-
-static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
-                     const struct th_hour_out *out)
-{
-    struct base_hours *base = context;
-    const long i = hour_number - base->first_hour;
-    (void)turn;
-    (void)in;
-    if (i < 0 || i >= base->n)
-        return;
-    if (base->recording)
-        base->wanted[i] = out->heat_wanted;
-    if (base->wanted[i]) {
-        base->sum_c += out->room_c;
-        base->hours += 1.0;
-    }
-}
-
-static double mean_c(const struct base_hours *base)
-{
-    return base->hours > 0.0 ? base->sum_c / base->hours : 0.0;
-}
-
-/* Mean gas of a season of the block goes to `gas_j`, the temperature to `base`. */
-static enum th_code watch_run(struct base_hours *base, const struct th_room *room,
-                              const struct th_climate *climate, const struct th_block *block,
-                              double *gas_j, struct th_error *err)
-{
-    struct th_winters winters;
-    const struct th_watch watch = {.hour = see_hour, .context = base};
-    base->sum_c = base->hours = 0.0;
-    const enum th_code code =
-        th_winters_run(&winters, room, climate, block->first_year, block->last_year, &watch, err);
-    *gas_j = code == TH_OK ? th_winters_mean_gas_j(&winters) : 0.0;
-    th_winters_finish(&winters);
-    return code;
-}
-
-/* What one shift of the offsets does. */
-struct shifted {
-    double shift_k, warmer_k, gas_j;
-};
-
-/* The search for a shift; the last few are kept, for the ends of an interval are asked for twice.
- */
-struct shift_search {
-    const struct th_room *room;
-    const struct th_climate *climate;
-    struct base_hours *base;
-    double target_c;
-    const struct th_block *block;
-    int n_kept;
-    struct shifted kept[SHIFTS_KEPT];
-    enum th_code code;
-    struct th_error *err;
-};
-
-static struct shifted at_shift(struct shift_search *s, double shift_k)
-{
-    for (int i = 0; i < s->n_kept && i < SHIFTS_KEPT; i++)
-        if (s->kept[i].shift_k == shift_k)
-            return s->kept[i];
-    struct shifted *found = &s->kept[s->n_kept++ % SHIFTS_KEPT];
-    struct th_room room = *s->room;
-    th_room_shift_offsets(&room, shift_k);
-    *found = (struct shifted){.shift_k = shift_k};
-    if (s->code == TH_OK)
-        s->code = watch_run(s->base, &room, s->climate, s->block, &found->gas_j, s->err);
-    found->warmer_k = mean_c(s->base) - s->target_c;
-    return *found;
-}
-
-static double warmer_k(double shift_k, void *context)
-{
-    return at_shift(context, shift_k).warmer_k;
-}
-
-/* OFF may not pass the start of the fan ramp. */
-static double highest_shift_k(const struct th_room *room)
-{
-    double most = INFINITY;
-    for (int i = 0; i < room->n_heaters; i++)
-        most = fmin(most, room->heaters[i].off_k + room->air.ramp_start_k);
-    return most;
-}
-
-static bool encloses(struct shift_search *s, double low_k, double high_k)
-{
-    if (low_k >= high_k)
-        return false;
-    const double low = warmer_k(low_k, s), high = warmer_k(high_k, s);
-    return low <= 0.0 && high >= 0.0 && low < high; /* equal where the base never fires */
-}
-
-/* An interval of shifts with the same mean inside, narrow where the first guess is good. */
-static bool enclose(struct shift_search *s, double *low_k, double *high_k)
-{
-    const double most_k = highest_shift_k(s->room);
-    const double guess_k = -warmer_k(fmin(0.0, most_k), s);
-    *low_k = fmax(guess_k - SHIFT_NEAR_K, SHIFT_LOWEST_K);
-    *high_k = fmin(guess_k + SHIFT_NEAR_K, most_k);
-    if (encloses(s, *low_k, *high_k))
-        return true;
-    *low_k = SHIFT_LOWEST_K;
-    *high_k = most_k;
-    return encloses(s, *low_k, *high_k);
-}
-
-/* Iterates until the means agree; each step costs a run of the block. */
-static enum th_code find_shift(struct shift_search *s, gsl_root_fsolver *solver, double low_k,
-                               double high_k, double *shift_k)
-{
-    gsl_function f = {.function = warmer_k, .params = s};
-    int state = gsl_root_fsolver_set(solver, &f, low_k, high_k);
-    for (int i = 0; i < ITERATIONS_MAX && state == GSL_SUCCESS && s->code == TH_OK; i++) {
-        state = gsl_root_fsolver_iterate(solver);
-        *shift_k = gsl_root_fsolver_root(solver);
-        if (gsl_root_test_residual(warmer_k(*shift_k, s), MEAN_TOLERANCE_K) == GSL_SUCCESS)
-            return s->code;
-    }
-    return s->code != TH_OK
-               ? s->code
-               : th_fail(s->err, TH_ERR_NUMERIC, "no shift of the offsets gives the same mean");
-}
-
-/* The shift is found on the winters of the block; the trial is over all. `gas_j_k` is what a K of
- * mean temperature costs around it. */
-static enum th_code same_mean(struct shift_search *s, int first_year, int last_year,
-                              struct th_same_mean *out, double *gas_j_k)
-{
-    double low_k, high_k;
-    *out = (struct th_same_mean){.state = TH_SAME_MEAN_CANNOT};
-    *gas_j_k = 0.0;
-    if (!enclose(s, &low_k, &high_k) || s->code != TH_OK)
-        return s->code;
-    const struct shifted low = at_shift(s, low_k), high = at_shift(s, high_k);
-    *gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k - low.warmer_k);
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver)
-        return th_fail(s->err, TH_ERR_MEMORY, "out of memory");
-    const enum th_code code = find_shift(s, solver, low_k, high_k, &out->shift_k);
-    gsl_root_fsolver_free(solver);
-    if (code != TH_OK)
-        return code;
-    struct th_room shifted = *s->room;
-    th_room_shift_offsets(&shifted, out->shift_k);
-    out->state = TH_SAME_MEAN_FOUND;
-    return th_trial_run(&out->trial, &shifted, s->climate, first_year, last_year, s->err);
-}
+/* The base, the choices, the free choice. */
+#define ROOMS_MAX (TH_CHOICES_MAX + 2)
 
 void th_response_apply(struct th_room *room, enum th_response_case response)
 {
@@ -195,112 +22,269 @@ const struct th_trial *th_judged(const struct th_choice_result *result)
                                                          : &result->trial;
 }
 
-/* What the comparison works with. The base is known in every response case: when it fires, how warm
- * it is then, and its gas. */
+/* What the comparison works with. The base is known in every response case. */
 struct comparing {
-    const struct th_climate *climate;
+    struct th_winters_seen at;
     int first_year, last_year;
-    struct th_block block;
-    struct base_hours hours[TH_RESPONSE_CASES];
-    double target_c[TH_RESPONSE_CASES], gas_j[TH_RESPONSE_CASES];
+    struct th_firing firing[TH_RESPONSE_CASES];
     struct th_error *err;
 };
 
 static enum th_code look_at_base(struct comparing *c, const struct th_room *room,
                                  struct th_choice_result *result)
 {
-    c->block = th_trial_block(&result->trial);
-    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
-        struct base_hours *hours = &c->hours[r];
+    int requests[TH_RESPONSE_CASES];
+    enum th_code code = TH_OK;
+    for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
         struct th_room changed = *room;
         th_response_apply(&changed, (enum th_response_case)r);
-        hours->recording = true;
-        const enum th_code code =
-            watch_run(hours, &changed, c->climate, &c->block, &c->gas_j[r], c->err);
-        hours->recording = false;
-        if (code != TH_OK)
-            return code;
-        c->target_c[r] = mean_c(hours);
+        code = th_firing_init(&c->firing[r], &c->at, c->err);
+        if (code == TH_OK)
+            requests[r] = th_firing_ask(&c->firing[r], &c->at, &changed);
         result->saved_j[r] = 0.0;
     }
+    if (code == TH_OK)
+        code = th_runs_do(c->at.runs, "the barn as it is", c->err);
+    for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++)
+        code = th_firing_read(&c->firing[r], &c->at, requests[r], c->err);
     result->same_mean = (struct th_same_mean){.state = TH_SAME_MEAN_FOUND, .trial = result->trial};
-    return TH_OK;
+    return code;
 }
 
-/* Gas of the choice in one response case. A K of shift moves the mean by about a K: run once at the
- * shift of the room as given, once at the shift then needed; the rest is taken off at `gas_j_k`. */
-static enum th_code response_gas(struct comparing *c, const struct th_room *room,
-                                 enum th_response_case response, double gas_j_k,
-                                 const struct th_same_mean *as_given, double *gas_j)
+/* Every choice at the same settings. */
+static enum th_code trials_as_given(struct comparing *c, const struct th_room *rooms, int n,
+                                    struct th_choice_result *results)
 {
-    struct th_room changed = *room;
-    struct shift_search at = {.room = &changed,
-                              .climate = c->climate,
-                              .base = &c->hours[response],
-                              .target_c = c->target_c[response],
-                              .block = &c->block,
-                              .err = c->err};
-    th_response_apply(&changed, response);
-    struct shifted run = at_shift(&at, as_given->shift_k);
-    if (as_given->state == TH_SAME_MEAN_FOUND)
-        run = at_shift(&at, fmin(run.shift_k - run.warmer_k, highest_shift_k(&changed)));
-    *gas_j = run.gas_j - gas_j_k * run.warmer_k;
-    return at.code;
+    int requests[ROOMS_MAX];
+    for (int i = 1; i < n; i++)
+        requests[i] =
+            th_runs_add(c->at.runs, &rooms[i], c->at.climate, c->first_year, c->last_year);
+    enum th_code code = th_runs_do(c->at.runs, "the choices", c->err);
+    for (int i = 1; i < n && code == TH_OK; i++)
+        code = th_runs_trial(c->at.runs, requests[i], &results[i].trial, c->err);
+    return code;
 }
 
+/* Every choice at the same mean where one was found, and what it then saves. */
+static enum th_code trials_at_same_mean(struct comparing *c, const struct th_room *rooms, int n,
+                                        struct th_choice_result *results)
+{
+    int requests[ROOMS_MAX];
+    for (int i = 1; i < n; i++) {
+        struct th_room shifted = rooms[i];
+        th_room_shift_offsets(&shifted, results[i].same_mean.shift_k);
+        if (results[i].same_mean.state == TH_SAME_MEAN_FOUND)
+            requests[i] =
+                th_runs_add(c->at.runs, &shifted, c->at.climate, c->first_year, c->last_year);
+    }
+    enum th_code code = th_runs_do(c->at.runs, "the choices as warm as the barn is today", c->err);
+    for (int i = 1; i < n && code == TH_OK; i++) {
+        struct th_same_mean *same = &results[i].same_mean;
+        if (same->state == TH_SAME_MEAN_FOUND)
+            code = th_runs_trial(c->at.runs, requests[i], &same->trial, c->err);
+        if (code == TH_OK)
+            results[i].saved_j[TH_AS_GIVEN] =
+                th_trial_gas_j(&results[0].trial) - th_trial_gas_j(th_judged(&results[i]));
+    }
+    return code;
+}
+
+/* One choice in one response case. */
+struct response_run {
+    struct th_room room;
+    double shift_k, warmer_k, gas_j;
+    struct th_look look;
+};
+
+/* Runs a choice in every response case but the first, each at its shift. */
+static enum th_code run_responses(struct comparing *c, struct response_run runs[TH_RESPONSE_CASES])
+{
+    enum th_code code = TH_OK;
+    for (int r = 1; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
+        struct th_room shifted = runs[r].room;
+        th_room_shift_offsets(&shifted, runs[r].shift_k);
+        code = th_look_ask(&runs[r].look, &c->firing[r], &c->at, &shifted, c->err);
+    }
+    if (code == TH_OK)
+        code = th_runs_do(c->at.runs, "how far the room overshoots", c->err);
+    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+        const enum th_code read =
+            th_look_read(&runs[r].look, &c->firing[r], &c->at,
+                         code == TH_OK ? &runs[r].gas_j : NULL, &runs[r].warmer_k, c->err);
+        code = code == TH_OK ? read : code;
+    }
+    return code;
+}
+
+/* What a choice saves in each response case. A K of shift moves the mean by about a K: run once at
+ * the shift of the room as given, once at the shift then needed; the rest is taken off at
+ * `gas_j_k`. */
 static enum th_code range_of_savings(struct comparing *c, const struct th_room *room,
                                      double gas_j_k, struct th_choice_result *result)
 {
-    for (int r = TH_AS_GIVEN + 1; r < TH_RESPONSE_CASES; r++) {
-        double gas_j;
-        const enum th_code code =
-            response_gas(c, room, (enum th_response_case)r, gas_j_k, &result->same_mean, &gas_j);
+    struct response_run runs[TH_RESPONSE_CASES] = {0};
+    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+        runs[r] = (struct response_run){.room = *room, .shift_k = result->same_mean.shift_k};
+        th_response_apply(&runs[r].room, (enum th_response_case)r);
+    }
+    enum th_code code = run_responses(c, runs);
+    if (code == TH_OK && result->same_mean.state == TH_SAME_MEAN_FOUND) {
+        for (int r = 1; r < TH_RESPONSE_CASES; r++)
+            runs[r].shift_k =
+                fmin(runs[r].shift_k - runs[r].warmer_k, th_highest_shift_k(&runs[r].room));
+        code = run_responses(c, runs);
+    }
+    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+        const double gas_j = runs[r].gas_j - gas_j_k * runs[r].warmer_k;
+        result->saved_j[r] = c->at.block.scale * (c->firing[r].gas_j - gas_j);
+    }
+    return code;
+}
+
+static enum th_code look_at_choice(struct comparing *c, const struct th_room *room,
+                                   struct th_choice_result *result)
+{
+    double gas_j_k;
+    const enum th_code code = th_same_mean_find(room, &c->firing[TH_AS_GIVEN], &c->at,
+                                                &result->same_mean, &gas_j_k, c->err);
+    return code == TH_OK ? range_of_savings(c, room, gas_j_k, result) : code;
+}
+
+enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, int n,
+                            const struct th_climate *climate, int first_year, int last_year,
+                            struct th_choice_result *results, struct th_error *err)
+{
+    struct comparing c = {
+        .at = {.runs = runs, .climate = climate, .block = th_trial_block(&results[0].trial)},
+        .first_year = first_year,
+        .last_year = last_year,
+        .err = err};
+    if (n > ROOMS_MAX)
+        return th_fail(err, TH_ERR_INPUT, "%d rooms given; at most %d can be compared", n,
+                       ROOMS_MAX);
+    enum th_code code = look_at_base(&c, &rooms[0], &results[0]);
+    if (code == TH_OK)
+        code = trials_as_given(&c, rooms, n, results);
+    for (int i = 1; i < n && code == TH_OK; i++)
+        code = look_at_choice(&c, &rooms[i], &results[i]);
+    if (code == TH_OK)
+        code = trials_at_same_mean(&c, rooms, n, results);
+    for (int r = 0; r < TH_RESPONSE_CASES; r++)
+        th_firing_finish(&c.firing[r]);
+    return code;
+}
+
+double th_comparison_units(const struct th_comparison *c, const struct th_trial *trial)
+{
+    const struct th_room *room = c->base->room;
+    return room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j;
+}
+
+/* The barn as it is over all its winters. */
+static enum th_code run_now(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
+{
+    const struct th_case *base = c->base;
+    struct th_trial *now = &c->results[0].trial;
+    const int request =
+        th_runs_add(runs, base->room, base->climate, base->first_year, base->last_year);
+    enum th_code code = th_runs_do(runs, "the barn as it is", err);
+    if (code == TH_OK)
+        code = th_runs_trial(runs, request, now, err);
+    if (code == TH_OK)
+        c->block = th_trial_block(now);
+    return code;
+}
+
+static enum th_code run_choices(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
+{
+    const struct th_case *base = c->base;
+    struct th_room rooms[ROOMS_MAX];
+    rooms[0] = *base->room;
+    for (int i = 0; i < c->n; i++)
+        rooms[i + 1] = c->choices[i].room;
+    rooms[c->n + 1] = c->free.room;
+    c->free_result = &c->results[c->free.found ? c->n + 1 : 0];
+    return th_compare_run(runs, rooms, c->free.found ? c->n + 2 : c->n + 1, base->climate,
+                          base->first_year, base->last_year, c->results, err);
+}
+
+/* Units of zone heat in a room of a choice, all of them. */
+static double all_zone_units(const struct th_room *room)
+{
+    return room->zone.units > 0.0 ? room->zone.units
+                                  : ceil(room->turns[0].head / room->zone.pigs_per_unit);
+}
+
+static void ask_zone(struct th_comparison *c, struct th_runs *runs, int choice,
+                     int requests[TH_ZONE_STEPS])
+{
+    struct th_zone_curve *zone = &c->zone[choice];
+    struct th_room room = c->choices[choice].room;
+    const double all = all_zone_units(&room);
+    zone->run = true;
+    for (int step = 0; step < TH_ZONE_STEPS; step++) {
+        room.zone.units = zone->units[step] = fmax(round(all * (step + 1) / TH_ZONE_STEPS), 1.0);
+        requests[step] =
+            th_runs_add(runs, &room, c->base->climate, c->block.first_year, c->block.last_year);
+    }
+}
+
+static enum th_code read_zone(struct th_comparison *c, const struct th_runs *runs, int choice,
+                              const int requests[TH_ZONE_STEPS], struct th_error *err)
+{
+    struct th_zone_curve *zone = &c->zone[choice];
+    const double base = th_comparison_units(c, &c->results[0].trial);
+    double best = 0.0;
+    for (int step = 0; step < TH_ZONE_STEPS; step++) {
+        struct th_trial trial;
+        const enum th_code code = th_runs_trial(runs, requests[step], &trial, err);
         if (code != TH_OK)
             return code;
-        result->saved_j[r] = c->block.scale * (c->gas_j[r] - gas_j);
+        const double saved = base - c->block.scale * th_comparison_units(c, &trial);
+        zone->saved_units[step] = saved;
+        if (saved > best)
+            zone->best_units = zone->units[step];
+        best = fmax(best, saved);
+        if (saved <= 0.0 && zone->lost_at_units == 0.0)
+            zone->lost_at_units = zone->units[step];
     }
     return TH_OK;
 }
 
-static enum th_code look_at_choice(struct comparing *c, const struct th_room *room,
-                                   const struct th_trial *base, struct th_choice_result *result)
+/* What choices that add zone heat save by the number of its units. */
+static enum th_code run_zones(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
 {
-    double gas_j_k;
-    struct shift_search search = {.room = room,
-                                  .climate = c->climate,
-                                  .base = &c->hours[TH_AS_GIVEN],
-                                  .target_c = c->target_c[TH_AS_GIVEN],
-                                  .block = &c->block,
-                                  .err = c->err};
-    enum th_code code =
-        th_trial_run(&result->trial, room, c->climate, c->first_year, c->last_year, c->err);
-    if (code == TH_OK)
-        code = same_mean(&search, c->first_year, c->last_year, &result->same_mean, &gas_j_k);
-    if (code == TH_OK)
-        code = range_of_savings(c, room, gas_j_k, result);
-    if (code == TH_OK)
-        result->saved_j[TH_AS_GIVEN] = th_trial_gas_j(base) - th_trial_gas_j(th_judged(result));
+    int requests[TH_CHOICES_MAX][TH_ZONE_STEPS];
+    for (int i = 0; i < c->n; i++)
+        if (c->choices[i].room.zone.on && !c->base->room->zone.on)
+            ask_zone(c, runs, i, requests[i]);
+    enum th_code code = th_runs_do(runs, "numbers of zone heaters", err);
+    for (int i = 0; i < c->n && code == TH_OK; i++)
+        if (c->zone[i].run)
+            code = read_zone(c, runs, i, requests[i], err);
     return code;
 }
 
-enum th_code th_compare_run(const struct th_room *rooms, int n, const struct th_climate *climate,
-                            int first_year, int last_year, struct th_choice_result *results,
-                            struct th_error *err)
+enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
+                               const struct th_case *base, const struct th_choice *choices, int n,
+                               double design_out_c, struct th_error *err)
 {
-    /* A typical year repeats, and a turn may run a little before or after its season. */
-    const long margin = climate->typical ? 8760 : 0;
-    const long hours = (long)climate->n + 3 * margin;
-    struct comparing c = {
-        .climate = climate, .first_year = first_year, .last_year = last_year, .err = err};
-    unsigned char *wanted = calloc((size_t)hours, TH_RESPONSE_CASES);
-    if (!wanted)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int r = 0; r < TH_RESPONSE_CASES; r++)
-        c.hours[r] = (struct base_hours){
-            .first_hour = climate->first_hour - margin, .n = hours, .wanted = wanted + r * hours};
-    enum th_code code = look_at_base(&c, &rooms[0], &results[0]);
-    for (int i = 1; i < n && code == TH_OK; i++)
-        code = look_at_choice(&c, &rooms[i], &results[0].trial, &results[i]);
-    free(wanted);
-    return code;
+    if (n > TH_CHOICES_MAX)
+        return th_fail(err, TH_ERR_INPUT, "%d choices given; at most %d can be compared", n,
+                       TH_CHOICES_MAX);
+    *c = (struct th_comparison){
+        .base = base, .choices = choices, .n = n, .design_out_c = design_out_c};
+    enum th_code code = run_now(c, runs, err);
+    if (code == TH_OK)
+        code = th_free_choice_find(runs, base->room, base->climate,
+                                   th_trial_middle_year(&c->results[0].trial), design_out_c,
+                                   &c->free, err);
+    if (code == TH_OK)
+        code = run_choices(c, runs, err);
+    if (code == TH_OK)
+        code = th_costs_run(runs, base->room, base->climate, &c->block, c->cost_j, err);
+    if (code == TH_OK)
+        code = run_zones(c, runs, err);
+    return code == TH_OK && n > 0 && base->room->fuel.has_price ? th_comparison_money(c, runs, err)
+                                                                : code;
 }

@@ -4,7 +4,7 @@
 
 #include "turnheat/sizing.h"
 #include "turnheat/units.h"
-#include <math.h>
+#include <stdlib.h>
 
 #define OFF_STEP_K (0.5 * TH_K_PER_F)
 #define OFF_STEPS 8 /* up to 4 °F */
@@ -36,71 +36,84 @@ static void set_free(struct th_room *room, double off_k, bool lead_lag, int unit
         h->control = TH_LEAD_LAG;
 }
 
-/* The search over settings, on one season. */
-struct free_search {
-    const struct th_room *room;
-    const struct th_climate *climate;
-    int year;
-    double load_w;    /**< of the design day */
-    double comfort_h; /**< hours below comfort today */
-    double best_gas_j;
-    struct th_free_choice *choice;
+/* One setting of the present heaters. */
+struct setting {
+    double off_k;
+    bool lead_lag;
+    int units;
+    struct th_room room;
+    int request;
 };
 
-static enum th_code try_setting(struct free_search *s, double off_k, bool lead_lag, int units,
-                                struct th_error *err)
+/* Every setting that carries the design day, in the order in which ties are won; how many. */
+static int list_settings(const struct th_room *room, double load_w, struct setting *settings)
 {
-    struct th_room room = *s->room;
-    struct th_trial trial;
-    set_free(&room, off_k, lead_lag, units);
-    if (units < s->room->heaters[0].units && !carries_design_day(&room, s->load_w))
-        return TH_OK;
-    const enum th_code code = th_trial_run(&trial, &room, s->climate, s->year, s->year, err);
-    if (code != TH_OK)
-        return code;
-    const double gas_j = th_trial_gas_j(&trial);
-    if (trial.mean.sum[TH_BELOW_COMFORT] > s->comfort_h + COMFORT_SLACK_H || gas_j >= s->best_gas_j)
-        return TH_OK;
-    s->best_gas_j = gas_j;
-    s->choice->found = true;
-    s->choice->off_k = off_k;
-    s->choice->on_k = room.heaters[0].on_k;
-    s->choice->lead_lag = room.heaters[0].control == TH_LEAD_LAG;
-    s->choice->units = units;
-    s->choice->room = room;
-    return TH_OK;
+    const int all = room->heaters[0].units;
+    int n = 0;
+    for (int units = all; units >= 1; units--)
+        for (int orders = units > 1 ? 2 : 1; orders >= 1; orders--)
+            for (int step = 0; step <= OFF_STEPS; step++) {
+                struct setting *s = &settings[n];
+                *s = (struct setting){
+                    .off_k = step * OFF_STEP_K, .lead_lag = orders == 2, .units = units};
+                s->room = *room;
+                set_free(&s->room, s->off_k, s->lead_lag, s->units);
+                n += units == all || carries_design_day(&s->room, load_w);
+            }
+    return n;
 }
 
-static enum th_code search(struct free_search *s, struct th_error *err)
+/* Runs them on one season and keeps the one that burns least without more hours below comfort. */
+static enum th_code pick_setting(struct th_runs *runs, const struct th_climate *climate, int year,
+                                 struct setting *settings, int n, const struct th_trial *now,
+                                 struct th_free_choice *choice, struct th_error *err)
 {
-    const struct th_heater *h = &s->room->heaters[0];
-    enum th_code code = TH_OK;
-    for (int units = h->units; units >= 1; units--)
-        for (int orders = units > 1 ? 2 : 1; orders >= 1; orders--)
-            for (int step = 0; step <= OFF_STEPS && code == TH_OK; step++)
-                code = try_setting(s, step * OFF_STEP_K, orders == 2, units, err);
+    double best_gas_j = th_trial_gas_j(now);
+    for (int i = 0; i < n; i++)
+        settings[i].request = th_runs_add(runs, &settings[i].room, climate, year, year);
+    enum th_code code = th_runs_do(runs, "better settings", err);
+    for (int i = 0; i < n && code == TH_OK; i++) {
+        const struct setting *s = &settings[i];
+        struct th_trial trial;
+        code = th_runs_trial(runs, s->request, &trial, err);
+        if (code != TH_OK || th_trial_gas_j(&trial) >= best_gas_j ||
+            trial.mean.sum[TH_BELOW_COMFORT] > now->mean.sum[TH_BELOW_COMFORT] + COMFORT_SLACK_H)
+            continue;
+        best_gas_j = th_trial_gas_j(&trial);
+        *choice = (struct th_free_choice){.found = true,
+                                          .off_k = s->off_k,
+                                          .on_k = s->room.heaters[0].on_k,
+                                          .lead_lag = s->room.heaters[0].control == TH_LEAD_LAG,
+                                          .units = s->units,
+                                          .room = s->room};
+    }
     return code;
 }
 
-enum th_code th_free_choice_find(const struct th_room *room, const struct th_climate *climate,
-                                 int year, double design_out_c, struct th_free_choice *choice,
-                                 struct th_error *err)
+enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *room,
+                                 const struct th_climate *climate, int year, double design_out_c,
+                                 struct th_free_choice *choice, struct th_error *err)
 {
     struct th_trial now;
     struct th_sizing sizing = {0};
-    struct free_search s = {.room = room, .climate = climate, .year = year, .choice = choice};
     *choice = (struct th_free_choice){.room = *room};
     if (room->n_heaters == 0 || !adjustable(&room->heaters[0]))
         return TH_OK;
-    enum th_code code = th_trial_run(&now, room, climate, year, year, err);
+    const size_t most = 2 * (size_t)room->heaters[0].units * (OFF_STEPS + 1);
+    struct setting *settings = malloc(most * sizeof *settings);
+    if (!settings)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    const int as_it_is = th_runs_add(runs, room, climate, year, year);
+    enum th_code code = th_runs_do(runs, "the barn as it is", err);
+    if (code == TH_OK)
+        code = th_runs_trial(runs, as_it_is, &now, err);
     if (code == TH_OK)
         code = th_sizing_run(room, design_out_c, &sizing, err);
-    if (code != TH_OK)
-        return code;
-    s.load_w = sizing.load_w;
-    s.comfort_h = now.mean.sum[TH_BELOW_COMFORT];
-    s.best_gas_j = th_trial_gas_j(&now);
-    return search(&s, err);
+    if (code == TH_OK)
+        code = pick_setting(runs, climate, year, settings,
+                            list_settings(room, sizing.load_w, settings), &now, choice, err);
+    free(settings);
+    return code;
 }
 
 const char *th_cost_text(enum th_cost_kind kind)
@@ -143,19 +156,23 @@ static double apply_cost(struct th_room *room, enum th_cost_kind kind)
     }
 }
 
-enum th_code th_costs_run(const struct th_room *room, const struct th_climate *climate,
-                          const struct th_block *block, double cost_j[TH_COST_COUNT],
-                          struct th_error *err)
+enum th_code th_costs_run(struct th_runs *runs, const struct th_room *room,
+                          const struct th_climate *climate, const struct th_block *block,
+                          double cost_j[TH_COST_COUNT], struct th_error *err)
 {
+    double sign[TH_COST_COUNT];
+    int requests[TH_COST_COUNT];
     for (int kind = 0; kind < TH_COST_COUNT; kind++) {
         struct th_room changed = *room;
-        struct th_trial other;
-        const double sign = apply_cost(&changed, (enum th_cost_kind)kind);
-        const enum th_code code =
-            th_trial_run(&other, &changed, climate, block->first_year, block->last_year, err);
-        if (code != TH_OK)
-            return code;
-        cost_j[kind] = sign * block->scale * (th_trial_gas_j(&other) - block->gas_j);
+        sign[kind] = apply_cost(&changed, (enum th_cost_kind)kind);
+        requests[kind] = th_runs_add(runs, &changed, climate, block->first_year, block->last_year);
     }
-    return TH_OK;
+    enum th_code code = th_runs_do(runs, "what costs gallons", err);
+    for (int kind = 0; kind < TH_COST_COUNT && code == TH_OK; kind++) {
+        struct th_trial other;
+        code = th_runs_trial(runs, requests[kind], &other, err);
+        if (code == TH_OK)
+            cost_j[kind] = sign[kind] * block->scale * (th_trial_gas_j(&other) - block->gas_j);
+    }
+    return code;
 }

@@ -26,10 +26,11 @@ struct th_run_room {
     uint64_t hash;
     struct th_room room;
     const struct th_climate *climate;
-    const struct th_watch *watch; /* or NULL */
-    bool shared;                  /* false: ran with a watch */
-    int begins, ends;             /* seasons of the climate */
-    struct run *runs;             /* of each */
+    struct th_watch_seasons watch;
+    bool watched;     /* such a room is never shared */
+    int watched_from; /* season of the first context */
+    int begins, ends; /* seasons of the climate */
+    struct run *runs; /* of each */
 };
 
 struct th_run_request {
@@ -80,15 +81,13 @@ static void *grown(void *list, size_t n, size_t size)
 }
 
 static struct th_run_room *new_room(const struct th_room *room, const struct th_climate *climate,
-                                    const struct th_watch *watch, uint64_t hash)
+                                    uint64_t hash)
 {
     struct th_run_room *own = calloc(1, sizeof *own);
     if (!own)
         return NULL;
     own->hash = hash;
     own->climate = climate;
-    own->watch = watch;
-    own->shared = !watch;
     memcpy(&own->room, room, sizeof *room);
     th_season_range(climate, &own->begins, &own->ends);
     own->runs = calloc((size_t)(own->ends - own->begins + 1), sizeof *own->runs);
@@ -98,27 +97,31 @@ static struct th_run_room *new_room(const struct th_room *room, const struct th_
     return NULL;
 }
 
-/* The place of an equal room, of a new one where there is none or a watch wants its own; n_rooms
- * when memory is short. Rooms are equal byte by byte: at worst one is run twice. */
-static size_t place_room(struct th_runs *runs, const struct th_room *room,
-                         const struct th_climate *climate, const struct th_watch *watch)
+/* An equal room that is not watched, or n_rooms. Rooms are equal byte by byte: at worst one is run
+ * twice. */
+static size_t find_room(const struct th_runs *runs, const struct th_room *room,
+                        const struct th_climate *climate, uint64_t hash)
 {
-    const uint64_t hash = hash_of(room);
-    for (size_t i = 0; i < runs->n_rooms && !watch; i++) {
+    size_t i = 0;
+    for (; i < runs->n_rooms; i++) {
         const struct th_run_room *have = runs->rooms[i];
-        if (have->shared && have->hash == hash && have->climate == climate &&
+        if (!have->watched && have->hash == hash && have->climate == climate &&
             memcmp(&have->room, room, sizeof *room) == 0)
-            return i;
+            break;
     }
+    return i;
+}
+
+/* The place of a new room; n_rooms as it was when memory is short. */
+static size_t append_room(struct th_runs *runs, const struct th_room *room,
+                          const struct th_climate *climate, uint64_t hash)
+{
     struct th_run_room **rooms = grown(runs->rooms, runs->n_rooms, sizeof(struct th_run_room *));
     if (!rooms)
         return runs->n_rooms;
     runs->rooms = rooms;
-    struct th_run_room *own = new_room(room, climate, watch, hash);
-    if (!own)
-        return runs->n_rooms;
-    rooms[runs->n_rooms] = own;
-    return runs->n_rooms++;
+    rooms[runs->n_rooms] = new_room(room, climate, hash);
+    return rooms[runs->n_rooms] ? runs->n_rooms++ : runs->n_rooms;
 }
 
 /* The seasons a request means: those asked for that the climate touches. */
@@ -146,15 +149,13 @@ static bool ask_for(struct th_run_room *room, const struct th_run_request *reque
     return true;
 }
 
-static int add(struct th_runs *runs, struct th_run_request request, const struct th_room *room,
-               const struct th_climate *climate, const struct th_watch *watch)
+/* The number of the request; what is short of memory is told by th_runs_do(). */
+static int add(struct th_runs *runs, struct th_run_request request)
 {
     struct th_run_request *requests =
         grown(runs->requests, (size_t)runs->n_requests, sizeof *runs->requests);
-    if (requests) {
+    if (requests)
         runs->requests = requests;
-        request.room = place_room(runs, room, climate, watch);
-    }
     if (!requests || request.room == runs->n_rooms ||
         !ask_for(runs->rooms[request.room], &request)) {
         runs->out_of_memory = true;
@@ -167,16 +168,27 @@ static int add(struct th_runs *runs, struct th_run_request request, const struct
 int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct th_climate *climate,
                 int first_year, int last_year)
 {
-    return add(runs, (struct th_run_request){.first_year = first_year, .last_year = last_year},
-               room, climate, NULL);
+    const uint64_t hash = hash_of(room);
+    struct th_run_request request = {.first_year = first_year, .last_year = last_year};
+    request.room = find_room(runs, room, climate, hash);
+    if (request.room == runs->n_rooms)
+        request.room = append_room(runs, room, climate, hash);
+    return add(runs, request);
 }
 
 int th_runs_add_watched(struct th_runs *runs, const struct th_room *room,
                         const struct th_climate *climate, int first_year, int last_year,
-                        const struct th_watch *watch)
+                        const struct th_watch_seasons *watch)
 {
-    return add(runs, (struct th_run_request){.first_year = first_year, .last_year = last_year},
-               room, climate, watch);
+    struct th_run_request request = {.first_year = first_year, .last_year = last_year};
+    request.room = append_room(runs, room, climate, 0);
+    if (request.room < runs->n_rooms) {
+        struct th_run_room *own = runs->rooms[request.room];
+        own->watch = *watch;
+        own->watched = true;
+        own->watched_from = climate->typical || first_year < own->begins ? own->begins : first_year;
+    }
+    return add(runs, request);
 }
 
 /* What there is to run, shared by the workers. Each takes the next. */
@@ -245,10 +257,14 @@ static void run_one(struct ready *ready, const struct place *place)
 {
     const struct th_run_room *room = place->room;
     struct run *run = &room->runs[place->year - room->begins];
+    struct th_watch watch = room->watch.watch;
+    if (watch.context)
+        watch.context =
+            (char *)watch.context + (size_t)(place->year - room->watched_from) * room->watch.stride;
     enum th_code code = make_ready(ready, room, &run->error);
     if (code == TH_OK)
-        code = th_season_run(&ready->engine, room->climate, place->year, room->watch, run->season,
-                             &run->error);
+        code = th_season_run(&ready->engine, room->climate, place->year,
+                             room->watched ? &watch : NULL, run->season, &run->error);
     if (code == TH_OK && run->season->counted)
         check_closed(run->season, &room->room, &run->error);
     run->state = RUN_DONE;
@@ -289,10 +305,15 @@ static size_t list_places(const struct th_runs *runs, struct place *places)
     return n;
 }
 
-static void forget_watches(struct th_runs *runs)
+/* Whoever watched may be gone by the next time. */
+static void drop_watched(struct th_runs *runs)
 {
-    for (size_t i = 0; i < runs->n_rooms; i++)
-        runs->rooms[i]->watch = NULL;
+    for (size_t i = 0; i < runs->n_rooms; i++) {
+        struct th_run_room *room = runs->rooms[i];
+        for (int year = room->begins; year <= room->ends && room->watched; year++)
+            if (room->runs[year - room->begins].state == RUN_ASKED)
+                room->runs[year - room->begins].state = RUN_UNASKED;
+    }
 }
 
 enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error *err)
@@ -309,10 +330,12 @@ enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error 
     const int most = queue.n < TH_WORKERS_MAX ? (int)queue.n : TH_WORKERS_MAX;
     th_workers_run(runs->jobs < most ? runs->jobs : most, work, &queue);
     free(queue.places);
-    forget_watches(runs);
-    return atomic_load(&queue.stopped)
-               ? th_fail(err, TH_ERR_CANCELLED, "%s", th_code_text(TH_ERR_CANCELLED))
-               : TH_OK;
+    drop_watched(runs);
+    if (atomic_load(&queue.stopped))
+        return th_fail(err, TH_ERR_CANCELLED, "%s", th_code_text(TH_ERR_CANCELLED));
+    if (runs->onlooker.tell)
+        runs->onlooker.tell(runs->onlooker.context, what, queue.n, queue.n);
+    return TH_OK;
 }
 
 /* The runs of a request; the error of the first that failed. */

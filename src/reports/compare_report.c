@@ -12,50 +12,9 @@
 #define J_PER_KWH 3.6e6
 #define FREE_CHOICE "free choice: settings alone"
 
-double th_comparison_units(const struct th_comparison *comparison, const struct th_trial *trial)
+static const char *choice_name(const struct th_comparison *c, int i)
 {
-    const struct th_room *room = comparison->base->room;
-    return room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j;
-}
-
-enum th_code th_comparison_run(struct th_comparison *c, const struct th_case *base,
-                               const struct th_offer *offers, int n, double design_out_c,
-                               struct th_progress *progress, struct th_error *err)
-{
-    struct th_room rooms[TH_OFFERS_MAX + 2];
-    if (n > TH_OFFERS_MAX)
-        return th_fail(err, TH_ERR_INPUT, "%d choices given; at most %d can be compared", n,
-                       TH_OFFERS_MAX);
-    *c = (struct th_comparison){
-        .base = base, .offers = offers, .n = n, .design_out_c = design_out_c};
-    const int first = base->first_year, last = base->last_year;
-    struct th_trial *now = &c->results[0].trial;
-    enum th_code code = th_trial_run(now, base->room, base->climate, first, last, err);
-    if (code != TH_OK)
-        return code;
-    c->block = th_trial_block(now);
-    th_progress_step(progress, "%s: better settings", base->room->name);
-    code = th_free_choice_find(base->room, base->climate, th_trial_middle_year(now), design_out_c,
-                               &c->free, err);
-    if (code != TH_OK)
-        return code;
-    rooms[0] = *base->room;
-    for (int i = 0; i < n; i++)
-        rooms[i + 1] = offers[i].room;
-    rooms[n + 1] = c->free.room;
-    c->free_result = &c->results[c->free.found ? n + 1 : 0];
-    th_progress_step(progress, "%s: %d choices", base->room->name, n);
-    code = th_compare_run(rooms, c->free.found ? n + 2 : n + 1, base->climate, first, last,
-                          c->results, err);
-    th_progress_step(progress, "%s: what costs gallons", base->room->name);
-    if (code == TH_OK)
-        code = th_costs_run(base->room, base->climate, &c->block, c->cost_j, err);
-    return code;
-}
-
-static const char *offer_name(const struct th_comparison *c, int i)
-{
-    return i == 0 ? "as it is" : c->offers[i - 1].buy.name;
+    return i == 0 ? "as it is" : c->choices[i - 1].buy.name;
 }
 
 static void settings_row(struct th_report *report, const struct th_comparison *c, const char *name,
@@ -86,7 +45,7 @@ static void settings_table(struct th_report *report, const struct th_comparison 
 {
     th_report_table(report, "same_settings", "Mean season at the same settings");
     for (int i = 0; i <= c->n; i++)
-        settings_row(report, c, offer_name(c, i), &c->results[i].trial);
+        settings_row(report, c, choice_name(c, i), &c->results[i].trial);
     if (c->free.found)
         settings_row(report, c, FREE_CHOICE, &c->free_result->trial);
 }
@@ -120,7 +79,7 @@ static void running_table(struct th_report *report, const struct th_comparison *
 {
     th_report_table(report, "running", "How the heaters run and what the pigs feel");
     for (int i = 0; i <= c->n; i++)
-        running_row(report, c, offer_name(c, i), &c->results[i].trial);
+        running_row(report, c, choice_name(c, i), &c->results[i].trial);
     if (c->free.found)
         running_row(report, c, FREE_CHOICE, &c->free_result->trial);
 }
@@ -136,7 +95,7 @@ static void work_figure(struct th_report *report, const struct th_comparison *c,
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = unit, .format = TH_WHOLE, .from_zero = true}});
     for (int i = 0; i <= c->n; i++) {
-        th_figure_name(report, offer_name(c, i));
+        th_figure_name(report, choice_name(c, i));
         th_figure_mark(report, TH_MARK_BAR, i == 0 ? TH_INK_PLAIN : TH_INK_HEAT, NULL);
         th_figure_point(report, i, c->base->room->copies * c->results[i].trial.mean.sum[item]);
     }
@@ -196,7 +155,7 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
 {
     th_report_table(report, "savings", "What each choice saves in a mean season");
     for (int i = 1; i <= c->n; i++)
-        saving_row(report, c, offer_name(c, i), &c->results[i]);
+        saving_row(report, c, choice_name(c, i), &c->results[i]);
     if (c->free.found)
         saving_row(report, c, FREE_CHOICE, c->free_result);
     th_report_paragraph(
@@ -270,83 +229,51 @@ static void cost_section(struct th_report *report, const struct th_comparison *c
     }
 }
 
-/* Mean gas with `units` of the offer's zone heaters. */
-static enum th_code zone_gas(const struct th_comparison *c, int i, double units, double *gas,
-                             struct th_error *err)
-{
-    struct th_room room = c->offers[i].room;
-    struct th_trial trial;
-    room.zone.units = units;
-    const enum th_code code =
-        th_trial_run(&trial, &room, c->base->climate, c->block.first_year, c->block.last_year, err);
-    *gas = code == TH_OK ? c->block.scale * th_comparison_units(c, &trial) : 0.0;
-    return code;
-}
-
-static void zone_words(struct th_report *report, double best_units, double all, double lost_at)
+static void zone_words(struct th_report *report, const struct th_zone_curve *zone)
 {
     char saves[96], stops[96];
-    snprintf(saves, sizeof saves, "It saves most with about %.0f units", best_units);
-    snprintf(stops, sizeof stops, "stops saving at about %.0f", lost_at);
-    if (lost_at == 0.0)
-        snprintf(stops, sizeof stops, "still saves with %.0f", all);
+    snprintf(saves, sizeof saves, "It saves most with about %.0f units", zone->best_units);
+    snprintf(stops, sizeof stops, "stops saving at about %.0f", zone->lost_at_units);
+    if (zone->lost_at_units == 0.0)
+        snprintf(stops, sizeof stops, "still saves with %.0f", zone->units[TH_ZONE_STEPS - 1]);
     th_report_paragraph(report, NULL,
                         "%s and %s. Its worth is the pigs' start, not the fuel; fewer units leave "
                         "pigs outside the warm zone.",
-                        best_units > 0.0 ? saves : "It saves no fuel with any number tried",
-                        best_units > 0.0 ? stops : "burns least without");
+                        zone->best_units > 0.0 ? saves : "It saves no fuel with any number tried",
+                        zone->best_units > 0.0 ? stops : "burns least without");
 }
 
 /* For a choice that adds zone heat: what it saves by number of units. */
-static enum th_code zone_section(struct th_report *report, const struct th_comparison *c, int i,
-                                 struct th_error *err)
+static void zone_section(struct th_report *report, const struct th_comparison *c, int i)
 {
-    const struct th_room *room = &c->offers[i].room;
-    const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
-    const double all = room->zone.units > 0.0
-                           ? room->zone.units
-                           : ceil(room->turns[0].head / room->zone.pigs_per_unit);
-    const double base = th_comparison_units(c, &c->results[0].trial);
+    const struct th_zone_curve *zone = &c->zone[i];
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
     char key[32], caption[128];
-    double best_units = 0.0, best_saving = 0.0, lost_at = 0.0;
     snprintf(key, sizeof key, "zone_units_%d", i + 1);
     snprintf(caption, sizeof caption, "Zone heat, choice %s, by number of units",
-             c->offers[i].buy.name);
+             c->choices[i].buy.name);
     th_report_table(report, key, caption);
-    for (int step = 1; step <= 8; step++) {
-        const double units = fmax(round(all * step / 8.0), 1.0);
-        double gas;
-        const enum th_code code = zone_gas(c, i, units, &gas, err);
-        if (code != TH_OK)
-            return code;
-        if (base - gas > best_saving) {
-            best_saving = base - gas;
-            best_units = units;
-        }
-        lost_at = base - gas <= 0.0 && lost_at == 0.0 ? units : lost_at;
+    for (int step = 0; step < TH_ZONE_STEPS; step++) {
         th_report_row(report);
-        th_report_cell(report, "units_count", "Units in a room", "", TH_WHOLE, th_number(units));
+        th_report_cell(report, "units_count", "Units in a room", "", TH_WHOLE,
+                       th_number(zone->units[step]));
         th_report_cell(report, "saved_gal", "Saved a season", unit->unit, TH_SIG3,
-                       th_number(base - gas));
+                       th_number(zone->saved_units[step]));
     }
-    zone_words(report, best_units, all, lost_at);
-    return TH_OK;
+    zone_words(report, zone);
 }
 
-static enum th_code zone_sections(struct th_report *report, const struct th_comparison *c,
-                                  struct th_error *err)
+static void zone_sections(struct th_report *report, const struct th_comparison *c)
 {
-    enum th_code code = TH_OK;
     bool any = false;
-    for (int i = 0; i < c->n && code == TH_OK; i++) {
-        if (!c->offers[i].room.zone.on || c->base->room->zone.on)
+    for (int i = 0; i < c->n; i++) {
+        if (!c->zone[i].run)
             continue;
         if (!any)
             th_report_section(report, "zone", "Zone heat");
         any = true;
-        code = zone_section(report, c, i, err);
+        zone_section(report, c, i);
     }
-    return code;
 }
 
 static void evidence(struct th_report *report)
@@ -362,19 +289,6 @@ static void evidence(struct th_report *report)
         "enter the difference as overshoot with that day's outdoor temperature, and run again.");
 }
 
-static enum th_code check_balances(const struct th_comparison *c, struct th_error *err)
-{
-    for (int i = 0; i <= c->n; i++) {
-        const struct th_tally *t = &c->results[i].trial.mean;
-        const double gap = fmax(fabs(th_tally_heat_gap(t)),
-                                fmax(fabs(th_tally_water_gap(t)), fabs(th_tally_co2_gap(t))));
-        if (gap > 1e-6)
-            return th_fail(err, TH_ERR_BALANCE, "choice %s: a balance stays open by %.2g",
-                           offer_name(c, i), gap);
-    }
-    return TH_OK;
-}
-
 static void balance_lines(struct th_report *report, const struct th_comparison *c)
 {
     for (int i = 0; i <= c->n; i++) {
@@ -386,36 +300,29 @@ static void balance_lines(struct th_report *report, const struct th_comparison *
         for (int k = TH_TO_WALLS; k <= TH_TO_DRYING; k++)
             out += sum[k];
         snprintf(key, sizeof key, "heat_%d", i);
-        snprintf(label, sizeof label, "Heat in = heat out, one room, %s", offer_name(c, i));
+        snprintf(label, sizeof label, "Heat in = heat out, one room, %s", choice_name(c, i));
         th_report_balance(report, key, label, "million Btu", in / (1e6 * TH_J_PER_BTU),
                           out / (1e6 * TH_J_PER_BTU));
     }
 }
 
-enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *comparison,
+enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *c,
                                   struct th_error *err)
 {
-    enum th_code code = check_balances(comparison, err);
-    if (code == TH_OK)
-        code = th_comparison_verdict(report, comparison, err);
-    if (code != TH_OK)
-        return code;
-    th_report_thin_weather(report, comparison->base);
+    (void)err;
+    th_compare_verdict(report, c);
+    th_report_thin_weather(report, c->base);
     th_report_section(report, "choices", "The choices");
-    settings_table(report, comparison);
-    saving_table(report, comparison);
-    running_table(report, comparison);
-    running_figures(report, comparison);
-    code = th_comparison_money(report, comparison, err);
-    if (code != TH_OK)
-        return code;
-    free_section(report, comparison);
-    code = zone_sections(report, comparison, err);
-    if (code != TH_OK)
-        return code;
-    cost_section(report, comparison);
+    settings_table(report, c);
+    saving_table(report, c);
+    running_table(report, c);
+    running_figures(report, c);
+    th_compare_payback(report, c);
+    free_section(report, c);
+    zone_sections(report, c);
+    cost_section(report, c);
     evidence(report);
-    balance_lines(report, comparison);
+    balance_lines(report, c);
     th_report_cautions(report);
     return TH_OK;
 }

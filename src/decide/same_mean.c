@@ -1,0 +1,259 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "same_mean.h"
+
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+#include <gsl/gsl_errno.h>
+#include <gsl/gsl_roots.h>
+#include <math.h>
+#include <stdlib.h>
+
+/* The means agree within half of the 0.02 °F asked for. */
+#define MEAN_TOLERANCE_K (0.01 * TH_K_PER_F)
+#define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
+/* A shift moves the mean by about as much; the search first looks this near. */
+#define SHIFT_NEAR_K (0.5 * TH_K_PER_F)
+#define SHIFTS_KEPT 4
+#define ITERATIONS_MAX 50
+/* Turns of a season, and the empty time before them, lie in the year before it to the year after.
+ */
+#define HOURS_SEEN (3L * 366 * 24)
+
+void th_room_shift_offsets(struct th_room *room, double shift_k)
+{
+    for (int i = 0; i < room->n_heaters; i++) {
+        room->heaters[i].on_k -= shift_k;
+        room->heaters[i].off_k -= shift_k;
+    }
+}
+
+static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
+                     const struct th_hour_out *out)
+{
+    struct th_seen_season *season = context;
+    const long i = hour_number - season->first_hour;
+    (void)turn;
+    (void)in;
+    if (i < 0 || i >= HOURS_SEEN)
+        return;
+    if (season->recording)
+        season->wanted[i] = out->heat_wanted;
+    if (season->wanted[i]) {
+        season->sum_c += out->room_c;
+        season->hours += 1.0;
+    }
+}
+
+/* Seasons of the block that the climate touches. */
+static void years_of(const struct th_winters_seen *at, int *first, int *last)
+{
+    th_season_range(at->climate, first, last);
+    if (at->climate->typical)
+        return;
+    *first = at->block.first_year > *first ? at->block.first_year : *first;
+    *last = at->block.last_year < *last ? at->block.last_year : *last;
+}
+
+enum th_code th_firing_init(struct th_firing *firing, const struct th_winters_seen *at,
+                            struct th_error *err)
+{
+    int first, last;
+    years_of(at, &first, &last);
+    const int n = last - first + 1;
+    *firing = (struct th_firing){.n = n,
+                                 .seasons = calloc((size_t)n, sizeof *firing->seasons),
+                                 .wanted = calloc((size_t)n, HOURS_SEEN)};
+    if (!firing->seasons || !firing->wanted)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 0; i < n; i++)
+        firing->seasons[i] =
+            (struct th_seen_season){.recording = true,
+                                    .first_hour = 24 * th_day_number(first + i - 1, 7, 1),
+                                    .wanted = firing->wanted + i * HOURS_SEEN};
+    return TH_OK;
+}
+
+void th_firing_finish(struct th_firing *firing)
+{
+    free(firing->seasons);
+    free(firing->wanted);
+    *firing = (struct th_firing){0};
+}
+
+static int ask(const struct th_winters_seen *at, const struct th_room *room,
+               struct th_seen_season *seasons)
+{
+    const struct th_watch_seasons watch = {{see_hour, seasons}, sizeof *seasons};
+    return th_runs_add_watched(at->runs, room, at->climate, at->block.first_year,
+                               at->block.last_year, &watch);
+}
+
+static double mean_c(const struct th_seen_season *seasons, int n)
+{
+    double sum_c = 0.0, hours = 0.0;
+    for (int i = 0; i < n; i++) {
+        sum_c += seasons[i].sum_c;
+        hours += seasons[i].hours;
+    }
+    return hours > 0.0 ? sum_c / hours : 0.0;
+}
+
+int th_firing_ask(struct th_firing *firing, const struct th_winters_seen *at,
+                  const struct th_room *base)
+{
+    return ask(at, base, firing->seasons);
+}
+
+enum th_code th_firing_read(struct th_firing *firing, const struct th_winters_seen *at, int request,
+                            struct th_error *err)
+{
+    firing->mean_c = mean_c(firing->seasons, firing->n);
+    return th_runs_gas(at->runs, request, &firing->gas_j, err);
+}
+
+enum th_code th_look_ask(struct th_look *look, const struct th_firing *firing,
+                         const struct th_winters_seen *at, const struct th_room *room,
+                         struct th_error *err)
+{
+    *look = (struct th_look){.n = firing->n,
+                             .seasons = malloc((size_t)firing->n * sizeof *look->seasons)};
+    if (!look->seasons)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 0; i < look->n; i++)
+        look->seasons[i] = (struct th_seen_season){.first_hour = firing->seasons[i].first_hour,
+                                                   .wanted = firing->seasons[i].wanted};
+    look->request = ask(at, room, look->seasons);
+    return TH_OK;
+}
+
+enum th_code th_look_read(struct th_look *look, const struct th_firing *firing,
+                          const struct th_winters_seen *at, double *gas_j, double *warmer_k,
+                          struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    if (gas_j) {
+        *warmer_k = mean_c(look->seasons, look->n) - firing->mean_c;
+        code = th_runs_gas(at->runs, look->request, gas_j, err);
+    }
+    free(look->seasons);
+    look->seasons = NULL;
+    return code;
+}
+
+/* What one shift of the offsets does. */
+struct shifted {
+    double shift_k, warmer_k, gas_j;
+};
+
+/* The search for a shift; the last few are kept, for the ends of an interval are asked for twice.
+ */
+struct shift_search {
+    const struct th_room *room;
+    const struct th_firing *firing;
+    const struct th_winters_seen *at;
+    int n_kept;
+    struct shifted kept[SHIFTS_KEPT];
+    enum th_code code;
+    struct th_error *err;
+};
+
+static enum th_code run_shift(struct shift_search *s, struct shifted *shifted)
+{
+    struct th_look look;
+    struct th_room room = *s->room;
+    th_room_shift_offsets(&room, shifted->shift_k);
+    enum th_code code = th_look_ask(&look, s->firing, s->at, &room, s->err);
+    if (code != TH_OK)
+        return code;
+    code = th_runs_do(s->at->runs, "choices as warm as the barn is today", s->err);
+    const enum th_code read =
+        th_look_read(&look, s->firing, s->at, code == TH_OK ? &shifted->gas_j : NULL,
+                     &shifted->warmer_k, s->err);
+    return code == TH_OK ? read : code;
+}
+
+static struct shifted at_shift(struct shift_search *s, double shift_k)
+{
+    for (int i = 0; i < s->n_kept && i < SHIFTS_KEPT; i++)
+        if (s->kept[i].shift_k == shift_k)
+            return s->kept[i];
+    struct shifted *found = &s->kept[s->n_kept++ % SHIFTS_KEPT];
+    *found = (struct shifted){.shift_k = shift_k};
+    if (s->code == TH_OK)
+        s->code = run_shift(s, found);
+    return *found;
+}
+
+static double warmer_k(double shift_k, void *context)
+{
+    return at_shift(context, shift_k).warmer_k;
+}
+
+double th_highest_shift_k(const struct th_room *room)
+{
+    double most = INFINITY;
+    for (int i = 0; i < room->n_heaters; i++)
+        most = fmin(most, room->heaters[i].off_k + room->air.ramp_start_k);
+    return most;
+}
+
+static bool encloses(struct shift_search *s, double low_k, double high_k)
+{
+    if (low_k >= high_k)
+        return false;
+    const double low = warmer_k(low_k, s), high = warmer_k(high_k, s);
+    return low <= 0.0 && high >= 0.0 && low < high; /* equal where the base never fires */
+}
+
+/* An interval of shifts with the same mean inside, narrow where the first guess is good. */
+static bool enclose(struct shift_search *s, double *low_k, double *high_k)
+{
+    const double most_k = th_highest_shift_k(s->room);
+    const double guess_k = -warmer_k(fmin(0.0, most_k), s);
+    *low_k = fmax(guess_k - SHIFT_NEAR_K, SHIFT_LOWEST_K);
+    *high_k = fmin(guess_k + SHIFT_NEAR_K, most_k);
+    if (encloses(s, *low_k, *high_k))
+        return true;
+    *low_k = SHIFT_LOWEST_K;
+    *high_k = most_k;
+    return encloses(s, *low_k, *high_k);
+}
+
+/* Iterates until the means agree; each step costs a run of the block. */
+static enum th_code find_shift(struct shift_search *s, gsl_root_fsolver *solver, double low_k,
+                               double high_k, double *shift_k)
+{
+    gsl_function f = {.function = warmer_k, .params = s};
+    int state = gsl_root_fsolver_set(solver, &f, low_k, high_k);
+    for (int i = 0; i < ITERATIONS_MAX && state == GSL_SUCCESS && s->code == TH_OK; i++) {
+        state = gsl_root_fsolver_iterate(solver);
+        *shift_k = gsl_root_fsolver_root(solver);
+        if (gsl_root_test_residual(warmer_k(*shift_k, s), MEAN_TOLERANCE_K) == GSL_SUCCESS)
+            return s->code;
+    }
+    return s->code != TH_OK
+               ? s->code
+               : th_fail(s->err, TH_ERR_NUMERIC, "no shift of the offsets gives the same mean");
+}
+
+enum th_code th_same_mean_find(const struct th_room *room, const struct th_firing *firing,
+                               const struct th_winters_seen *at, struct th_same_mean *out,
+                               double *gas_j_k, struct th_error *err)
+{
+    struct shift_search search = {.room = room, .firing = firing, .at = at, .err = err};
+    double low_k, high_k;
+    *out = (struct th_same_mean){.state = TH_SAME_MEAN_CANNOT};
+    *gas_j_k = 0.0;
+    if (!enclose(&search, &low_k, &high_k) || search.code != TH_OK)
+        return search.code;
+    const struct shifted low = at_shift(&search, low_k), high = at_shift(&search, high_k);
+    *gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k - low.warmer_k);
+    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    if (!solver)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    const enum th_code code = find_shift(&search, solver, low_k, high_k, &out->shift_k);
+    gsl_root_fsolver_free(solver);
+    if (code == TH_OK)
+        out->state = TH_SAME_MEAN_FOUND;
+    return code;
+}

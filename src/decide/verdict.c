@@ -1,0 +1,221 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "verdict.h"
+
+#include "same_mean.h"
+#include <math.h>
+
+static const double price_factors[TH_FLIP_PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
+static const double leak_factors[TH_FLIP_LEAKS] = {0.25, 0.5, 1.0, 2.0};
+
+/* The price curve runs from half of today's price in steps of this. */
+#define CURVE_STEP 0.1875
+
+static double electricity_usd(const struct th_comparison *c, const struct th_trial *trial)
+{
+    const struct th_room *room = c->base->room;
+    return room->copies * trial->mean.sum[TH_ELECTRICITY] * room->money.electricity_j;
+}
+
+static struct th_outlay running(const struct th_comparison *c, const struct th_trial *trial,
+                                double scale)
+{
+    return (struct th_outlay){.fuel_units_year = scale * th_comparison_units(c, trial),
+                              .electricity_usd_year = scale * electricity_usd(c, trial)};
+}
+
+/* What is spent against a choice, and with it; all copies. */
+struct outlays {
+    struct th_outlay against, choice;
+};
+
+/* Of choice `i` with its gas as judged, against `against`, which costs nothing now. */
+static struct outlays outlays_of(const struct th_comparison *c, int i,
+                                 const struct th_trial *against)
+{
+    const struct th_room *room = c->base->room;
+    struct outlays o = {running(c, against, 1.0), running(c, th_judged(&c->results[i + 1]), 1.0)};
+    th_outlay_buy(&o.choice, room->copies, &c->choices[i].buy, room->money.years);
+    return o;
+}
+
+static enum th_code chance_of(const struct th_comparison *c, int i, const struct th_trial *against,
+                              const struct outlays *o, double *chance, struct th_error *err)
+{
+    const struct th_study study = th_study_of(c->base->room);
+    const struct th_trial *judged = th_judged(&c->results[i + 1]);
+    const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
+    double base_units[TH_TRIAL_SEASONS_MAX], choice_units[TH_TRIAL_SEASONS_MAX];
+    double prices[TH_FLIP_PRICES];
+    for (int k = 0; k < judged->n; k++) {
+        base_units[k] = to_units * against->gas_j[k];
+        choice_units[k] = to_units * judged->gas_j[k];
+    }
+    for (int k = 0; k < TH_FLIP_PRICES; k++)
+        prices[k] = price_factors[k] * study.price_usd_unit;
+    return th_payback_chance(&o->against, &o->choice, &study, (size_t)judged->n, base_units,
+                             choice_units, TH_FLIP_PRICES, prices, chance, err);
+}
+
+/* Over the response cases; what it is compared with changes with the response as well. */
+static enum th_code net_of(const struct th_comparison *c, int i,
+                           const struct th_choice_result *against, const struct outlays *o,
+                           struct th_net *net, struct th_error *err)
+{
+    const struct th_study study = th_study_of(c->base->room);
+    const double *saved_j = c->results[i + 1].saved_j, *other_j = against->saved_j;
+    const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
+        const double more_j = (saved_j[r] - other_j[r]) - (saved_j[0] - other_j[0]);
+        struct th_outlay choice = o->choice;
+        struct th_return result;
+        choice.fuel_units_year = fmax(choice.fuel_units_year - to_units * more_j, 0.0);
+        const enum th_code code = th_payback_compare(&o->against, &choice, &study, &result, err);
+        if (code != TH_OK)
+            return code;
+        net->usd = r == 0 ? result.net_usd : net->usd;
+        net->low_usd = r == 0 ? result.net_usd : fmin(net->low_usd, result.net_usd);
+        net->high_usd = r == 0 ? result.net_usd : fmax(net->high_usd, result.net_usd);
+    }
+    return TH_OK;
+}
+
+static enum th_code return_of(const struct th_comparison *c, int i,
+                              const struct th_choice_result *against,
+                              struct th_choice_return *result, struct th_error *err)
+{
+    const struct th_study study = th_study_of(c->base->room);
+    const struct outlays o = outlays_of(c, i, th_judged(against));
+    enum th_code code = th_payback_compare(&o.against, &o.choice, &study, &result->payback, err);
+    if (code == TH_OK)
+        code = chance_of(c, i, th_judged(against), &o, &result->chance, err);
+    return code == TH_OK ? net_of(c, i, against, &o, &result->net, err) : code;
+}
+
+static bool flips(const struct th_net *net)
+{
+    return (net->low_usd > 0.0) != (net->high_usd > 0.0);
+}
+
+static enum th_verdict verdict_of(const struct th_comparison *c, const struct th_choice_money *m)
+{
+    const struct th_net *today = &m->today.net, *settings = &m->settings.net;
+    if (today->high_usd > 0.0 && c->free.found && settings->high_usd <= 0.0)
+        return TH_VERDICT_SETTINGS_FIRST;
+    if (flips(today) || (c->free.found && flips(settings)))
+        return TH_VERDICT_DEPENDS;
+    return today->usd > 0.0 ? TH_VERDICT_YES : TH_VERDICT_NO;
+}
+
+static enum th_code judge_choices(struct th_comparison *c, struct th_error *err)
+{
+    for (int i = 0; i < c->n; i++) {
+        struct th_choice_money *m = &c->money[i];
+        enum th_code code = return_of(c, i, &c->results[0], &m->today, err);
+        if (code == TH_OK)
+            code = return_of(c, i, c->free_result, &m->settings, err);
+        if (code != TH_OK)
+            return code;
+        m->verdict = verdict_of(c, m);
+        if (m->today.payback.net_usd > c->money[c->best].today.payback.net_usd)
+            c->best = i;
+    }
+    return TH_OK;
+}
+
+/* The barn and the best choice with other leakage, on the winters of the block; as they are, what
+ * is known of all winters. */
+struct leak_trials {
+    struct th_trial base, choice;
+    double scale;
+};
+
+static enum th_code run_leaks(const struct th_comparison *c, struct th_runs *runs,
+                              struct leak_trials trials[TH_FLIP_LEAKS], struct th_error *err)
+{
+    const struct th_choice_result *result = &c->results[c->best + 1];
+    int requests[TH_FLIP_LEAKS][2];
+    for (int k = 0; k < TH_FLIP_LEAKS; k++) {
+        struct th_room rooms[] = {*c->base->room, c->choices[c->best].room};
+        if (result->same_mean.state == TH_SAME_MEAN_FOUND)
+            th_room_shift_offsets(&rooms[1], result->same_mean.shift_k);
+        for (int room = 0; room < 2 && leak_factors[k] != 1.0; room++) {
+            rooms[room].air.leak_cm2 *= leak_factors[k];
+            requests[k][room] = th_runs_add(runs, &rooms[room], c->base->climate,
+                                            c->block.first_year, c->block.last_year);
+        }
+    }
+    enum th_code code = th_runs_do(runs, "how tight the barn is", err);
+    for (int k = 0; k < TH_FLIP_LEAKS && code == TH_OK; k++) {
+        trials[k] = (struct leak_trials){c->results[0].trial, *th_judged(result), 1.0};
+        if (leak_factors[k] == 1.0)
+            continue;
+        trials[k].scale = c->block.scale;
+        code = th_runs_trial(runs, requests[k][0], &trials[k].base, err);
+        if (code == TH_OK)
+            code = th_runs_trial(runs, requests[k][1], &trials[k].choice, err);
+    }
+    return code;
+}
+
+/* Net savings at the prices of the table. */
+static enum th_code flip_row(const struct th_comparison *c, const struct leak_trials *trials,
+                             double net_usd[TH_FLIP_PRICES], struct th_error *err)
+{
+    struct th_study study = th_study_of(c->base->room);
+    struct outlays o = outlays_of(c, c->best, &trials->base);
+    const struct th_outlay base = running(c, &trials->base, trials->scale);
+    const struct th_outlay choice = running(c, &trials->choice, trials->scale);
+    o.choice.fuel_units_year = choice.fuel_units_year;
+    o.choice.electricity_usd_year = choice.electricity_usd_year;
+    for (int k = 0; k < TH_FLIP_PRICES; k++) {
+        struct th_return result;
+        study.price_usd_unit = c->flips.price_usd[k];
+        const enum th_code code = th_payback_compare(&base, &o.choice, &study, &result, err);
+        if (code != TH_OK)
+            return code;
+        net_usd[k] = result.net_usd;
+    }
+    return TH_OK;
+}
+
+static enum th_code find_flips(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
+{
+    struct leak_trials trials[TH_FLIP_LEAKS];
+    for (int k = 0; k < TH_FLIP_PRICES; k++)
+        c->flips.price_usd[k] = price_factors[k] * c->base->room->fuel.price;
+    enum th_code code = run_leaks(c, runs, trials, err);
+    for (int k = 0; k < TH_FLIP_LEAKS && code == TH_OK; k++) {
+        c->flips.leak[k] = leak_factors[k];
+        code = flip_row(c, &trials[k], c->flips.net_usd[k], err);
+    }
+    return code;
+}
+
+static enum th_code draw_curve(struct th_comparison *c, struct th_error *err)
+{
+    struct th_study study = th_study_of(c->base->room);
+    const double today_usd = study.price_usd_unit;
+    for (int k = 0; k < TH_CURVE_PRICES; k++) {
+        study.price_usd_unit = c->curve.price_usd[k] = today_usd * (0.5 + CURVE_STEP * k);
+        for (int i = 0; i < c->n; i++) {
+            const struct outlays o = outlays_of(c, i, &c->results[0].trial);
+            struct th_return result;
+            const enum th_code code =
+                th_payback_compare(&o.against, &o.choice, &study, &result, err);
+            if (code != TH_OK)
+                return code;
+            c->curve.net_usd[k][i] = result.net_usd;
+        }
+    }
+    return TH_OK;
+}
+
+enum th_code th_comparison_money(struct th_comparison *c, struct th_runs *runs,
+                                 struct th_error *err)
+{
+    c->has_money = true;
+    enum th_code code = judge_choices(c, err);
+    if (code == TH_OK)
+        code = find_flips(c, runs, err);
+    return code == TH_OK ? draw_curve(c, err) : code;
+}

@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** The dollars of a comparison, and what is concluded. */
+#ifndef TURNHEAT_VERDICT_H
+#define TURNHEAT_VERDICT_H
+
+#include "turnheat/compare.h"
+
+/** Fills in what holds with choices and a fuel price only. Errors as th_comparison_run(). */
+enum th_code th_comparison_money(struct th_comparison *comparison, struct th_runs *runs,
+                                 struct th_error *err);
+
+#endif
