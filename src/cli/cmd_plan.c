@@ -7,8 +7,7 @@
 #define PATHS 2000
 
 static enum th_code make_plan(struct th_report *report, const struct th_arguments *arguments,
-                              const struct th_cases *cases, struct th_runs *runs,
-                              struct th_error *err)
+                              struct th_cases *cases, struct th_error *err)
 {
     const struct th_barn *farm = &cases->barns[0];
     struct th_plan plan;
@@ -27,7 +26,7 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
                                   .price = &farm->price,
                                   .seed = (unsigned long)seed,
                                   .n_paths = PATHS};
-    code = th_plan_run(runs, &in, &plan, err);
+    code = th_plan_run(&cases->runs, &in, &plan, err);
     if (code == TH_OK)
         code = th_plan_report(report, &plan, err);
     th_plan_finish(&plan);
@@ -37,13 +36,10 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_cases cases;
-    struct th_runs runs;
     struct th_report *report = th_report_new("plan");
-    th_runs_init(&runs, 1, NULL);
     enum th_code code = th_cases_open(&cases, arguments, err);
     if (code == TH_OK)
-        code = make_plan(report, arguments, &cases, &runs, err);
-    th_runs_finish(&runs);
+        code = make_plan(report, arguments, &cases, err);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

@@ -32,8 +32,6 @@ static long slot_of(const struct th_climate *climate, long hour_number)
 /* Gas of one room by hour of one season, preheat before it and a turn's end after it included. */
 struct season_gas {
     long first_hour;
-    struct th_watch watch;
-    int request;
     double gas_w[SEASON_DAYS * 24];
 };
 
@@ -95,38 +93,6 @@ static void add_season(struct hourly *h, const struct season_gas *season, double
     }
 }
 
-/* Asks for every season the climate touches, since a turn may reach into a year asked for. */
-static void ask_seasons(struct th_runs *runs, const struct th_case *one, int first, int n,
-                        struct season_gas *seasons)
-{
-    for (int i = 0; i < n; i++) {
-        struct season_gas *s = &seasons[i];
-        s->first_hour = 24 * (th_day_number(first + i, JULY, 1) - BEFORE_DAYS);
-        s->watch = (struct th_watch){.hour = add_hour, .context = s};
-        s->request =
-            th_runs_add_watched(runs, one->room, one->climate, first + i, first + i, &s->watch);
-    }
-}
-
-/* Takes the seasons run, one after the other, as `winters`. */
-static enum th_code take_seasons(const struct th_runs *runs, int n,
-                                 const struct season_gas *seasons, struct th_winters *winters,
-                                 struct th_error *err)
-{
-    enum th_code code = TH_OK;
-    winters->seasons = calloc((size_t)n, sizeof *winters->seasons);
-    if (!winters->seasons)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int i = 0; i < n && code == TH_OK; i++) {
-        struct th_winters one;
-        code = th_runs_winters(runs, seasons[i].request, &one, err);
-        if (code == TH_OK)
-            winters->seasons[winters->n++] = one.seasons[0];
-        th_winters_finish(&one);
-    }
-    return code;
-}
-
 /* Keeps what each season burned. */
 static enum th_code note_room(struct th_demand *demand, struct th_demand_room *room,
                               const struct th_winters *winters, struct th_error *err)
@@ -161,6 +127,7 @@ static void note_years(struct th_demand *demand, const struct th_case *one,
     }
 }
 
+/* Every season the climate touches, since a turn may reach into a year asked for. */
 static enum th_code run_room(struct th_runs *runs, struct th_demand *demand,
                              const struct th_case *one, struct hourly *h, struct th_error *err)
 {
@@ -171,10 +138,13 @@ static enum th_code run_room(struct th_runs *runs, struct th_demand *demand,
     struct season_gas *seasons = calloc((size_t)n, sizeof *seasons);
     if (!seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    ask_seasons(runs, one, first, n, seasons);
+    for (int i = 0; i < n; i++)
+        seasons[i].first_hour = 24 * (th_day_number(first + i, JULY, 1) - BEFORE_DAYS);
+    const struct th_watch_seasons watch = {{.hour = add_hour, .context = seasons}, sizeof *seasons};
+    const int request = th_runs_add_watched(runs, one->room, one->climate, first, last, &watch);
     enum th_code code = th_runs_do(runs, one->room->name, err);
     if (code == TH_OK)
-        code = take_seasons(runs, n, seasons, &winters, err);
+        code = th_runs_winters(runs, request, &winters, err);
     for (int i = 0; i < n && code == TH_OK; i++)
         add_season(h, &seasons[i], one->room->copies);
     if (code == TH_OK)
