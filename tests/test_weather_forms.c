@@ -20,7 +20,7 @@ START_TEST(isd_lite_reads_tenths_and_missing)
 {
     struct th_weather w;
     read_ok("725500-14942-2018.txt", ISD_ROWS, NULL, &w);
-    ck_assert_int_eq(w.form, TH_FORM_ISD_LITE);
+    ck_assert_str_eq(w.form, "isd-lite");
     ck_assert_int_eq(w.clock, TH_CLOCK_UTC);
     ck_assert_str_eq(w.station.id, "725500-14942");
     ck_assert(!w.typical && !w.station.has_utc_offset);
@@ -191,7 +191,7 @@ START_TEST(tmy3_finds_columns_by_name)
                           "02/28/1988,24:00,0,1.5,-9900,80,995,2.6\n",
              tmy3_names[_i]);
     read_ok("t.csv", text, NULL, &w);
-    ck_assert_int_eq(w.form, TH_FORM_TMY3);
+    ck_assert_str_eq(w.form, "tmy3");
     ck_assert_str_eq(w.station.name, "NOWHERE, INTL AP, ST");
     const struct th_observation *o = at(&w, minute_of(TH_TYPICAL_YEAR, 2, 1, 0, 0));
     ck_assert_ptr_nonnull(o);
@@ -221,7 +221,7 @@ START_TEST(lcd_in_us_units_is_told_by_pressure)
             "1,2020-01-01T03:52:00,FM-15,-5*,-9,80,VRB,,,\n"
             "1,2020-01-01T23:59:00,SOD  ,,,,,,,\n",
             NULL, &w);
-    ck_assert_int_eq(w.form, TH_FORM_LCD);
+    ck_assert_str_eq(w.form, "lcd");
     ck_assert_int_eq(w.clock, TH_CLOCK_STANDARD);
     ck_assert_uint_eq(w.n, 4);
     ck_assert_uint_eq(w.counts.other_type, 2);
@@ -276,7 +276,7 @@ START_TEST(mesonet_traps)
         "MSP,2010-10-23 01:53,58.0,38.0,44.0,M,30.01,M\n"
         "MSP,2010-10-23 01:53,59.0,38.0,44.0,M,30.01,M\n",
         NULL, &w);
-    ck_assert_int_eq(w.form, TH_FORM_MESONET);
+    ck_assert_str_eq(w.form, "mesonet");
     ck_assert_int_eq(w.clock, TH_CLOCK_UNKNOWN);
     ck_assert_uint_eq(w.n, 3);
     ck_assert_uint_eq(w.counts.duplicates, 1);

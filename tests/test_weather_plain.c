@@ -32,7 +32,7 @@ START_TEST(plain_tables_in_many_spellings)
     const struct plain_case *c = &plains[_i];
     struct th_weather w;
     read_ok("p.csv", c->text, NULL, &w);
-    ck_assert_int_eq(w.form, TH_FORM_PLAIN);
+    ck_assert_str_eq(w.form, "plain");
     ck_assert_uint_eq(w.n, 1);
     ck_assert_double_eq_tol(w.reports[0].value[TH_TEMP_C], c->temp_c, 1e-9);
     ck_assert_int_eq(w.reports[0].minute - minute_of(2018, 1, 31, 0, 0), c->minute);
@@ -110,10 +110,10 @@ static const struct bad_case bads[] = {
     {"time,temp_c\n2018-01-31T00:00Z,1\n2018-01-31 01:00,2\n", "zone"},
     {"time,temp_c\n\"2018-01-31 00:00,1\n2018-01-31 01:00,2\n", "not closed"},
     {"time,temp_c\n", "no data rows"},
-    {"a,b,c\n1,2,3\n", "expected ISD-Lite"},
+    {"a,b,c\n1,2,3\n", "expected isd-lite, epw"},
     {"", "empty"},
     {"\n\n\n", "expected"},
-    {"LOCATION,x\n", "expected LOCATION"},
+    {"LOCATION,x\n", "found 2 fields; expected 10"},
     {"LOCATION,a,b,c,d,e,1,2,3,4\nDESIGN\n", "8 heading lines"},
     {EPW_HEAD, "no data rows"},
     {EPW_HEAD "2003,1,1,25,0,x,1,0,90,98000\n", "hour 1-24"},
@@ -206,13 +206,13 @@ START_TEST(words_for_options)
 {
     enum th_unit_choice units;
     enum th_clock clock;
-    enum th_weather_form form;
+    char names[TH_WEATHER_FORM_NAMES_MAX];
     ck_assert(th_unit_choice_from("si", &units) && units == TH_UNITS_SI);
     ck_assert(!th_unit_choice_from("furlongs", &units));
     ck_assert(th_clock_from("daylight", &clock) && clock == TH_CLOCK_DAYLIGHT);
     ck_assert(!th_clock_from("sundial", &clock));
-    ck_assert(th_weather_form_from("epw", &form) && form == TH_FORM_EPW);
-    ck_assert(!th_weather_form_from("tmy9", &form));
+    ck_assert(th_weather_form_known("epw") && !th_weather_form_known("tmy9"));
+    ck_assert_str_eq(th_weather_form_names(names), "isd-lite, epw, tmy3, lcd, mesonet or plain");
 }
 END_TEST
 

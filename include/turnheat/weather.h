@@ -11,16 +11,6 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum th_weather_form {
-    TH_FORM_ISD_LITE,
-    TH_FORM_EPW,
-    TH_FORM_TMY3,
-    TH_FORM_LCD,
-    TH_FORM_MESONET,
-    TH_FORM_PLAIN,
-    TH_FORM_COUNT
-};
-
 /** What a file's times mean. DAYLIGHT is wall-clock time that follows the US daylight rule. */
 enum th_clock { TH_CLOCK_UNKNOWN, TH_CLOCK_UTC, TH_CLOCK_STANDARD, TH_CLOCK_DAYLIGHT };
 
@@ -91,7 +81,7 @@ struct th_weather_counts {
 
 /** Reports of one station. Owns memory: th_weather_init(), th_weather_finish(). */
 struct th_weather {
-    enum th_weather_form form;
+    const char *form; /**< name of the form as read, "epw", or NULL; not owned */
     bool typical;
     enum th_clock clock;
     char clock_note[128]; /**< how the clock was decided */
@@ -103,9 +93,6 @@ struct th_weather {
     size_t n, capacity;
     struct th_observation *reports; /**< in order of time after th_weather_order() */
 };
-
-/** The name of a form as given to --form: "isd-lite", "epw" …; never NULL. */
-const char *th_weather_form_name(enum th_weather_form form);
 
 /** An empty weather. */
 void th_weather_init(struct th_weather *weather);

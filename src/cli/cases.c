@@ -17,12 +17,12 @@
  * line each instead of their errors. */
 static void print_errors(const char *path, const struct th_issues *issues)
 {
-    enum th_weather_form form;
-    if (issues->n_errors > 1 && th_weather_looks_like(path, &form))
+    const char *form = issues->n_errors > 1 ? th_weather_looks_like(path) : NULL;
+    if (form)
         fprintf(stderr,
                 "%s: found weather (%s) where a barn file is expected; write --weather before each "
                 "weather file\n",
-                path, th_weather_form_name(form));
+                path, form);
     else
         th_issues_print_errors(issues, stderr);
 }

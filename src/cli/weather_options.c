@@ -7,14 +7,14 @@ enum th_code th_weather_options_given(const struct th_arguments *arguments,
     const char *form = th_given_text(arguments, "form");
     const char *units = th_given_text(arguments, "units");
     const char *clock = th_given_text(arguments, "clock");
-    *options = (struct th_weather_options){.has_form = form != NULL,
+    *options = (struct th_weather_options){.form = form,
                                            .has_utc_offset =
                                                th_given_text(arguments, "utc-offset") != NULL,
                                            .station = th_given_text(arguments, "station")};
-    if (form && !th_weather_form_from(form, &options->form))
-        return th_fail(err, TH_ERR_USAGE,
-                       "--form %.40s: isd-lite, epw, tmy3, lcd, mesonet or plain was expected",
-                       form);
+    char names[TH_WEATHER_FORM_NAMES_MAX];
+    if (form && !th_weather_form_known(form))
+        return th_fail(err, TH_ERR_USAGE, "--form %.40s: %s was expected", form,
+                       th_weather_form_names(names));
     if (units && !th_unit_choice_from(units, &options->units))
         return th_fail(err, TH_ERR_USAGE, "--units %.40s: us or si was expected", units);
     if (clock && !th_clock_from(clock, &options->clock))

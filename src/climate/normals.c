@@ -340,7 +340,7 @@ static enum th_code describe(const struct th_normals *normals, int seasons, unsi
                              struct th_weather *weather, struct th_error *err)
 {
     char name[160];
-    weather->form = TH_FORM_PLAIN;
+    weather->form = "plain";
     weather->clock = TH_CLOCK_STANDARD;
     snprintf(weather->station.name, sizeof weather->station.name, "%s", normals->place);
     snprintf(weather->clock_note, sizeof weather->clock_note, "local standard time, generated");

@@ -104,6 +104,19 @@ const char *th_column_name(enum th_weather_column column)
     return kinds[column].name;
 }
 
+const char *th_unit_name(enum th_unit unit)
+{
+    return unit_names[unit];
+}
+
+const char *th_quantity_name(enum th_quantity quantity)
+{
+    static const char *const names[TH_QUANTITIES] = {"a temperature", "a dew point",
+                                                     "a relative humidity", "a station pressure",
+                                                     "a wind speed"};
+    return names[quantity];
+}
+
 double th_unit_to_si(enum th_unit unit, double value)
 {
     switch (unit) {
@@ -111,6 +124,8 @@ double th_unit_to_si(enum th_unit unit, double value)
         return th_c_from_f(value);
     case TH_UNIT_K:
         return value - KELVIN;
+    case TH_UNIT_PERCENT:
+        return value * 0.01;
     case TH_UNIT_MPH:
         return value * TH_M_S_PER_MPH;
     case TH_UNIT_KNOT:

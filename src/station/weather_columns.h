@@ -51,7 +51,13 @@ struct th_weather_columns {
 /** A column's name in messages: "temperature", "dew point" … */
 const char *th_column_name(enum th_weather_column column);
 
-/** A value in `unit` → °C, Pa, m/s; humidity and unitless values are returned as they are. */
+/** A unit as people write it: "°F", "knots". */
+const char *th_unit_name(enum th_unit unit);
+
+/** A quantity in messages, with its article: "a dew point". */
+const char *th_quantity_name(enum th_quantity quantity);
+
+/** A value in `unit` → °C, share, Pa, m/s; without a unit it is returned as it is. */
 double th_unit_to_si(enum th_unit unit, double value);
 
 /**

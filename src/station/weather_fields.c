@@ -46,9 +46,12 @@ bool th_field_number(const char *text, double *value)
 
 bool th_field_whole(const char *text, long *value)
 {
-    char *end;
-    *value = strtol(text, &end, 10);
-    return end != text && *end == '\0' && *value > -1000000000L && *value < 1000000000L;
+    const bool negative = *text == '-';
+    const char *const first = text + negative, *c = first;
+    for (*value = 0; c - first < 9 && isdigit((unsigned char)*c); c++)
+        *value = *value * 10 + (*c - '0');
+    *value = negative ? -*value : *value;
+    return c > first && *c == '\0';
 }
 
 bool th_minute_of(long year, long month, long day, long minute_of_day, long *minute)
@@ -187,18 +190,4 @@ bool th_field_stamp(const char *text, struct th_stamp *stamp)
             return false;
     }
     return *text == '\0' && th_minute_of(year, month, day, minute_of_day, &stamp->minute);
-}
-
-enum th_row th_field_reading(const char *text, const char *what, struct th_observation *report,
-                             enum th_quantity quantity, double scale, char *why)
-{
-    double value;
-    if (text[0] == '\0')
-        return TH_ROW_LEFT_OUT;
-    if (!th_field_number(text, &value)) {
-        snprintf(why, 96, "found \"%.24s\" where %s (a number) was expected", text, what);
-        return TH_ROW_REFUSED;
-    }
-    th_observation_set(report, quantity, scale * value);
-    return TH_ROW_REPORT;
 }

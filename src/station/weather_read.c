@@ -11,11 +11,29 @@
 #define REFUSED_SHARE_MAX 0.01
 #define REFUSED_ALWAYS_ALLOWED 3
 
-/* In this order: the plain form takes what the others leave. */
-static const struct th_weather_reader *const readers[] = {&th_reader_isd_lite, &th_reader_epw,
-                                                          &th_reader_tmy3,     &th_reader_lcd,
-                                                          &th_reader_mesonet,  &th_reader_plain};
-_Static_assert(sizeof readers == TH_FORM_COUNT * sizeof(void *), "a form without a reader");
+#define FORM_DECLARED(name) extern const struct th_weather_form th_form_##name;
+TH_WEATHER_FORMS(FORM_DECLARED)
+
+#define FORM_LISTED(name) &th_form_##name,
+static const struct th_weather_form *const forms[] = {TH_WEATHER_FORMS(FORM_LISTED)};
+#define FORMS ((int)(sizeof forms / sizeof *forms))
+
+const char *th_weather_form_name(int i)
+{
+    return i >= 0 && i < FORMS ? forms[i]->name : NULL;
+}
+
+const char *th_weather_form_names(char text[TH_WEATHER_FORM_NAMES_MAX])
+{
+    size_t used = 0;
+    for (int i = 0; i < FORMS && used < TH_WEATHER_FORM_NAMES_MAX; i++)
+        used += (size_t)snprintf(text + used, TH_WEATHER_FORM_NAMES_MAX - used, "%s%s",
+                                 i == 0           ? ""
+                                 : i == FORMS - 1 ? " or "
+                                                  : ", ",
+                                 forms[i]->name);
+    return text;
+}
 
 bool th_unit_choice_from(const char *word, enum th_unit_choice *units)
 {
@@ -41,13 +59,11 @@ bool th_clock_from(const char *word, enum th_clock *clock)
     return false;
 }
 
-bool th_weather_form_from(const char *word, enum th_weather_form *form)
+bool th_weather_form_known(const char *name)
 {
-    for (int i = 0; i < TH_FORM_COUNT; i++) {
-        *form = (enum th_weather_form)i;
-        if (strcmp(word, th_weather_form_name(*form)) == 0)
+    for (int i = 0; i < FORMS; i++)
+        if (strcmp(name, forms[i]->name) == 0)
             return true;
-    }
     return false;
 }
 
@@ -64,7 +80,7 @@ enum th_code th_weather_fail(const struct th_lines *lines, long line, struct th_
     return TH_ERR_READ;
 }
 
-void th_weather_count_row(struct th_weather *weather)
+static void count_row(struct th_weather *weather)
 {
     weather->counts.rows++;
     th_weather_last_file(weather)->rows++;
@@ -80,7 +96,7 @@ enum th_code th_weather_rows(struct th_csv *csv, struct th_weather *weather, th_
             return code;
         struct th_observation report = {0};
         char why[96] = "";
-        th_weather_count_row(weather);
+        count_row(weather);
         const enum th_row kind = row(csv, context, &report, why);
         if (kind == TH_ROW_REFUSED)
             th_weather_refuse_row(weather, csv->line, why);
@@ -89,6 +105,29 @@ enum th_code th_weather_rows(struct th_csv *csv, struct th_weather *weather, th_
         if (code)
             return code;
     }
+}
+
+bool th_one_station_takes(struct th_one_station *one, struct th_station *station, const char *id)
+{
+    if (one->wanted && strcmp(id, one->wanted) != 0)
+        return false;
+    if (!station->id[0])
+        snprintf(station->id, sizeof station->id, "%.31s", id);
+    if (strncmp(station->id, id, sizeof station->id - 1) == 0)
+        return true;
+    snprintf(one->other, sizeof one->other, "%.31s", id);
+    return false;
+}
+
+enum th_code th_one_station_check(const struct th_one_station *one,
+                                  const struct th_station *station, const struct th_lines *lines,
+                                  struct th_error *err)
+{
+    if (!one->other[0])
+        return TH_OK;
+    return th_weather_fail(lines, 0, err,
+                           "found stations %s and %s; take one of them with --station", station->id,
+                           one->other);
 }
 
 /* Copies one line of `text` without its end; returns where the next one begins. */
@@ -137,31 +176,26 @@ static enum th_code read_head(struct th_lines *lines, struct th_weather_head *he
     return TH_OK;
 }
 
-static const struct th_weather_reader *choose(const struct th_weather_head *head,
-                                              const struct th_weather_options *options)
+static const struct th_weather_form *choose(const struct th_weather_head *head, const char *name)
 {
-    for (int i = 0; i < TH_FORM_COUNT; i++) {
-        if (options->has_form ? readers[i]->form == options->form : readers[i]->recognise(head))
-            return readers[i];
-    }
+    for (int i = 0; i < FORMS; i++)
+        if (name ? strcmp(forms[i]->name, name) == 0 : forms[i]->recognise(head))
+            return forms[i];
     return NULL;
 }
 
-bool th_weather_looks_like(const char *path, enum th_weather_form *form)
+const char *th_weather_looks_like(const char *path)
 {
-    const struct th_weather_options any = {0};
-    const struct th_weather_reader *reader = NULL;
+    const struct th_weather_form *form = NULL;
     struct th_weather_head head;
     struct th_lines lines;
     struct th_error err;
     if (th_lines_open(&lines, path, &err) != TH_OK)
-        return false;
+        return NULL;
     if (read_head(&lines, &head, &err) == TH_OK)
-        reader = choose(&head, &any);
+        form = choose(&head, NULL);
     th_lines_close(&lines);
-    if (reader)
-        *form = reader->form;
-    return reader != NULL;
+    return form ? form->name : NULL;
 }
 
 static enum th_code check_rows(const struct th_lines *lines, struct th_weather *weather,
@@ -174,10 +208,9 @@ static enum th_code check_rows(const struct th_lines *lines, struct th_weather *
         (file->refused <= REFUSED_ALWAYS_ALLOWED ||
          (double)file->refused <= REFUSED_SHARE_MAX * (double)file->rows))
         return TH_OK;
-    return th_weather_fail(lines, file->bad_line, err,
-                           "%s; %s of %s rows cannot be understood as %s", file->bad_why,
-                           th_whole((double)file->refused).text, th_whole((double)file->rows).text,
-                           th_weather_form_name(weather->form));
+    return th_weather_fail(
+        lines, file->bad_line, err, "%s; %s of %s rows cannot be understood as %s", file->bad_why,
+        th_whole((double)file->refused).text, th_whole((double)file->rows).text, weather->form);
 }
 
 static enum th_code read_form(struct th_lines *lines, const struct th_weather_options *options,
@@ -187,16 +220,18 @@ static enum th_code read_form(struct th_lines *lines, const struct th_weather_op
     enum th_code code = read_head(lines, &head, err);
     if (code)
         return code;
-    const struct th_weather_reader *reader = choose(&head, options);
-    if (!reader)
+    const struct th_weather_form *form = choose(&head, options->form);
+    char names[TH_WEATHER_FORM_NAMES_MAX];
+    if (!form)
         return th_weather_fail(lines, 1, err,
-                               "found \"%.60s\"; expected ISD-Lite, EPW, TMY3, LCD, mesonet or a "
-                               "plain table with a time and a temperature column",
-                               head.first);
-    weather->form = reader->form;
+                               "found \"%.60s\"; expected %s (a table with a time and a "
+                               "temperature column)",
+                               head.first, th_weather_form_names(names));
+    weather->form = form->name;
     code = th_weather_add_file(weather, lines->path, err);
     if (!code)
-        code = reader->read(lines, options, weather, err);
+        code = form->read ? form->read(lines, options, weather, err)
+                          : th_weather_read_table(form, lines, options, weather, err);
     return code ? code : check_rows(lines, weather, err);
 }
 

@@ -13,8 +13,7 @@ enum th_unit_choice { TH_UNITS_AUTO, TH_UNITS_US, TH_UNITS_SI };
 
 /** What the user says about the files; all zero lets the files decide. */
 struct th_weather_options {
-    bool has_form;
-    enum th_weather_form form;
+    const char *form; /**< the name of a form, or NULL: recognised from the content */
     enum th_unit_choice units;
     enum th_clock clock; /**< TH_CLOCK_UNKNOWN lets the file decide */
     bool has_utc_offset; /**< given for the files: those that name no clock are then on UTC */
@@ -29,22 +28,23 @@ struct th_weather_head {
     char names[8192];  /**< first line that is neither blank nor a # comment, case-folded */
 };
 
-/** One form: how to recognise it and how to read a file of it. */
-struct th_weather_reader {
-    enum th_weather_form form;
-    bool (*recognise)(const struct th_weather_head *head);
-    enum th_code (*read)(struct th_lines *lines, const struct th_weather_options *options,
-                         struct th_weather *weather, struct th_error *err);
-};
-
 /** "auto", "us", "si" → choice. False for another word. */
 bool th_unit_choice_from(const char *word, enum th_unit_choice *units);
 
 /** "utc", "standard", "daylight" → clock. False for another word. */
 bool th_clock_from(const char *word, enum th_clock *clock);
 
-/** A form's name as th_weather_form_name() gives it → form. False for another word. */
-bool th_weather_form_from(const char *word, enum th_weather_form *form);
+/** The name of form `i` in the order in which they are tried, "isd-lite" first; NULL after the last
+ * one. */
+const char *th_weather_form_name(int i);
+
+/** Whether a form has this name. */
+bool th_weather_form_known(const char *name);
+
+#define TH_WEATHER_FORM_NAMES_MAX 256
+
+/** All names: "isd-lite, epw … or plain"; returns `text`. */
+const char *th_weather_form_names(char text[TH_WEATHER_FORM_NAMES_MAX]);
 
 /**
  * Reads `n` ≥ 1 files of one station into `weather`, in order of time; on error `weather` is empty.
@@ -56,8 +56,8 @@ enum th_code th_weather_read(const char *const *paths, int n,
                              const struct th_weather_options *options, struct th_weather *weather,
                              struct th_error *err);
 
-/** Whether the file begins as one of the forms does; false too when it cannot be read. */
-bool th_weather_looks_like(const char *path, enum th_weather_form *form);
+/** The name of the form that the file begins as; NULL for none, or when it cannot be read. */
+const char *th_weather_looks_like(const char *path);
 
 #define TH_WEATHER_WARNING_MAX 640
 

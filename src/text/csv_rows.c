@@ -62,6 +62,7 @@ enum th_code th_csv_open(struct th_csv *csv, struct th_lines *lines, char delimi
     csv->lines = lines;
     if (csv_init(&csv->parser, 0) != 0)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    csv->blanks = delimiter == ' ';
     csv_set_delim(&csv->parser, (unsigned char)delimiter);
     return TH_OK;
 }
@@ -71,8 +72,28 @@ void th_csv_close(struct th_csv *csv)
     csv_free(&csv->parser);
 }
 
-static enum th_code feed(struct th_csv *csv, const char *text, size_t length, struct th_error *err)
+/* Fields between runs of blanks; a line of blanks is no record. */
+static void split(struct th_csv *csv, char *text)
 {
+    while (is_blank(*text))
+        text++;
+    while (*text) {
+        size_t length = 0;
+        while (text[length] && !is_blank(text[length]))
+            length++;
+        on_field(text, length, csv);
+        for (text += length; is_blank(*text); text++)
+            continue;
+        csv->ended = true;
+    }
+}
+
+static enum th_code feed(struct th_csv *csv, char *text, size_t length, struct th_error *err)
+{
+    if (csv->blanks) {
+        split(csv, text);
+        return TH_OK;
+    }
     if (csv_parse(&csv->parser, text, length, on_field, on_record, csv) == length &&
         csv_parse(&csv->parser, "\n", 1, on_field, on_record, csv) == 1)
         return TH_OK;

@@ -18,6 +18,7 @@
 struct th_csv {
     struct th_lines *lines; /**< borrowed */
     struct csv_parser parser;
+    bool blanks;        /**< fields stand between runs of blanks */
     bool skip_comments; /**< lines starting with # between records */
     long line;          /**< where the record began */
     bool naming;        /**< the record being read holds names */
@@ -29,7 +30,7 @@ struct th_csv {
     char field[TH_CSV_SLOTS][TH_CSV_FIELD_MAX]; /**< trimmed; "" where the record has none */
 };
 
-/** Begins at the next unread line of `lines`. TH_ERR_MEMORY. */
+/** Begins at the next unread line of `lines`; delimiter ' ' is any run of blanks. TH_ERR_MEMORY. */
 enum th_code th_csv_open(struct th_csv *csv, struct th_lines *lines, char delimiter,
                          struct th_error *err);
 

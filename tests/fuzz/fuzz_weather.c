@@ -25,8 +25,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     if (size == 0)
         return 0;
     const struct th_weather_options options = {
-        .has_form = data[0] % (TH_FORM_COUNT + 2) < TH_FORM_COUNT,
-        .form = data[0] % (TH_FORM_COUNT + 2) % TH_FORM_COUNT,
+        .form = th_weather_form_name(data[0] % 8), /* none beyond the last */
         .units = data[0] / 8 % 4 % 3,
         .station = data[0] / 8 % 4 == 3 ? "XXX" : NULL,
         .clock = data[0] / 32 % 4,

@@ -51,16 +51,18 @@ static bool take(struct plain *plain, char *text, enum th_weather_column column,
         return true;
     if (plain->decimal_comma)
         point_for_comma(text);
-    if (th_field_reading(text, th_column_name(column), report, use->quantity, 1.0, why) ==
-        TH_ROW_REFUSED)
+    double value;
+    if (!th_field_number(text, &value)) {
+        snprintf(why, 96, "found \"%.24s\" where %s (a number) was expected", text,
+                 th_column_name(column));
         return false;
-    double *value = &report->value[use->quantity];
-    *value = th_unit_to_si(use->unit, *value);
-    if (column != TH_COLUMN_RH)
-        return true;
-    *value *= use->unit == TH_UNIT_SHARE ? 1.0 : 0.01;
-    if (*value > plain->rh_max)
-        plain->rh_max = *value;
+    }
+    value = th_unit_to_si(use->unit, value);
+    if (column == TH_COLUMN_RH && use->unit == TH_UNIT_NONE)
+        value = th_unit_to_si(TH_UNIT_PERCENT, value);
+    if (column == TH_COLUMN_RH && value > plain->rh_max)
+        plain->rh_max = value;
+    th_observation_set(report, use->quantity, value);
     return true;
 }
 
@@ -187,4 +189,5 @@ static enum th_code read(struct th_lines *lines, const struct th_weather_options
     return decide_clock(&plain, options, lines, err);
 }
 
-const struct th_weather_reader th_reader_plain = {TH_FORM_PLAIN, recognise, read};
+const struct th_weather_form th_form_plain = {
+    .name = "plain", .recognise = recognise, .read = read};

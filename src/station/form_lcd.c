@@ -43,8 +43,7 @@ static const struct column columns[] = {
 
 struct lcd {
     struct th_weather *weather;
-    const char *wanted; /* station, or NULL */
-    char other[32];     /* a second station found */
+    struct th_one_station station;
     size_t inches, hectopascals, decimals;
 };
 
@@ -98,7 +97,6 @@ static void vote(struct lcd *lcd, const char *dry_bulb, const struct th_observat
 
 static void remember_station(struct th_csv *csv, struct th_station *station)
 {
-    snprintf(station->id, sizeof station->id, "%.31s", csv->field[STATION]);
     snprintf(station->name, sizeof station->name, "%.95s", csv->field[NAME]);
     station->has_place = th_field_number(csv->field[LAT], &station->lat_deg) &&
                          th_field_number(csv->field[LON], &station->lon_deg);
@@ -109,15 +107,12 @@ static void remember_station(struct th_csv *csv, struct th_station *station)
 static bool right_station(struct lcd *lcd, struct th_csv *csv)
 {
     struct th_station *station = &lcd->weather->station;
-    const char *id = csv->field[STATION];
-    if (lcd->wanted && strcmp(id, lcd->wanted) != 0)
+    const bool first = !station->id[0];
+    if (!th_one_station_takes(&lcd->station, station, csv->field[STATION]))
         return false;
-    if (!station->id[0])
+    if (first)
         remember_station(csv, station);
-    if (strncmp(station->id, id, sizeof station->id - 1) == 0)
-        return true;
-    snprintf(lcd->other, sizeof lcd->other, "%.31s", id);
-    return false;
+    return true;
 }
 
 static enum th_row row(struct th_csv *csv, void *context, struct th_observation *report, char *why)
@@ -184,20 +179,16 @@ static enum th_code decide_units(struct lcd *lcd, const struct th_lines *lines,
 static enum th_code read_all(struct th_csv *csv, const struct th_weather_options *options,
                              struct th_weather *weather, struct th_error *err)
 {
-    struct lcd lcd = {.weather = weather, .wanted = options->station};
+    struct lcd lcd = {.weather = weather, .station = {.wanted = options->station}};
     enum th_code code = th_csv_read_names(csv, err);
     for (size_t i = 0; i < COLUMNS && !code; i++)
         code = th_csv_keep_named(csv, columns[i].name, columns[i].slot, columns[i].required, err);
     if (!code)
         code = th_weather_rows(csv, weather, row, &lcd, err);
-    if (code)
+    if (!code)
+        code = th_one_station_check(&lcd.station, &weather->station, csv->lines, err);
+    if (code || weather->n == 0)
         return code;
-    if (lcd.other[0])
-        return th_weather_fail(csv->lines, 0, err,
-                               "found stations %s and %s; take one of them with --station",
-                               weather->station.id, lcd.other);
-    if (weather->n == 0)
-        return TH_OK;
     return decide_units(&lcd, csv->lines, options->units, err);
 }
 
@@ -216,4 +207,4 @@ static enum th_code read(struct th_lines *lines, const struct th_weather_options
     return code;
 }
 
-const struct th_weather_reader th_reader_lcd = {TH_FORM_LCD, recognise, read};
+const struct th_weather_form th_form_lcd = {.name = "lcd", .recognise = recognise, .read = read};
