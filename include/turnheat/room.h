@@ -214,6 +214,14 @@ struct th_calibration {
     char from[TH_NAME_MAX];
 };
 
+/** Which uncertain numbers were given rather than left at their default; see unknowns.h. */
+struct th_known {
+    bool minimum_air; /**< the table or its share */
+    bool fan_floor;
+    bool leakage;
+    bool set_points;
+};
+
 struct th_room {
     char name[TH_NAME_MAX];
     int copies;    /**< identical rooms on the same dates, ≥ 1 */
@@ -234,6 +242,7 @@ struct th_room {
     struct th_fuel fuel;
     struct th_money money;
     struct th_calibration calibration;
+    struct th_known known;
 };
 
 /**

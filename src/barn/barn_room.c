@@ -232,6 +232,19 @@ static void name_after_file(const char *path, struct th_room *room)
     snprintf(room->name, sizeof room->name, "%.*s", (int)strcspn(stem, "."), stem);
 }
 
+static struct th_known known_of(const struct th_apply *apply)
+{
+    return (struct th_known){.minimum_air = th_apply_has(apply, "air", "minimum") ||
+                                            th_apply_has(apply, "air", "minimum_curve") ||
+                                            th_apply_has(apply, "air", "minimum_table"),
+                             .fan_floor = th_apply_has(apply, "air", "fan_floor"),
+                             .leakage = th_apply_has(apply, "air", "leakage") ||
+                                        th_apply_has(apply, "air", "leakage_per_floor") ||
+                                        th_apply_has(apply, "air", "leakage_ach20"),
+                             .set_points = th_apply_has(apply, "setpoints", "table") ||
+                                           th_apply_has(apply, "setpoints", "shift")};
+}
+
 void th_barn_room_make(struct th_apply *apply, struct th_room *room)
 {
     *room = apply->draft->room;
@@ -244,6 +257,7 @@ void th_barn_room_make(struct th_apply *apply, struct th_room *room)
     make_turns(apply->draft, room);
     make_fuel(apply, room);
     make_tables(apply, room);
+    room->known = known_of(apply);
     room->calibration.given = th_apply_has(apply, "calibration", NULL);
 }
 

@@ -77,7 +77,7 @@ static double season_gas_j(const struct th_winters *winters, int year)
 enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err)
 {
-    struct th_risk_range ranges[TH_RISK_COUNT];
+    struct th_risk_range ranges[TH_UNKNOWNS];
     double drawn[TH_RISK_DRAWS];
     const int year = middle_year(winters);
     const double base_j = season_gas_j(winters, year);
@@ -100,7 +100,7 @@ enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
     th_report_paragraph(report, NULL,
                         "The seasons above spread by weather. The barn's own numbers are not known "
                         "exactly either; here on the season nearest the mean.");
-    th_report_risk(report, base_j, ranges);
+    th_report_risk(report, one->room, base_j, ranges);
     char label[48];
     snprintf(label, sizeof label, "All drawn together %d times", TH_RISK_DRAWS);
     th_report_spread(report, "together", unit->unit, label, unit->unit, TH_SIG3, &spread);

@@ -9,8 +9,11 @@
 /** Draws of all numbers together that a report makes. */
 #define TH_RISK_DRAWS 64
 
-/** Adds the table "one_by_one"; `base_j` is the gas with every number as it is, above 0. */
-void th_report_risk(struct th_report *report, double base_j,
-                    const struct th_risk_range ranges[TH_RISK_COUNT]);
+/**
+ * Adds the table "one_by_one", the bands as they are for `room`; `base_j` is the gas with every
+ * number as it is, above 0.
+ */
+void th_report_risk(struct th_report *report, const struct th_room *room, double base_j,
+                    const struct th_risk_range ranges[TH_UNKNOWNS]);
 
 #endif
