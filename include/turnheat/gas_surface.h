@@ -46,10 +46,12 @@ enum th_code th_gas_surface_points(const struct th_room *room, size_t n, size_t 
 enum th_code th_gas_surface_fit(size_t n, const struct th_gas_surface_run *runs,
                                 struct th_gas_surface *surface, struct th_error *err);
 
-/** The surface at one reach: ln (y / y0) = level + slope · l. */
+/** A surface at one reach: ln (y / y0) = level + slope · l. */
 struct th_gas_surface_line {
     double level, slope;
 };
+
+/** The surface at `reach` of a room's deviates. */
 struct th_gas_surface_line th_gas_surface_at(const struct th_gas_surface *surface,
                                              const double reach[TH_UNKNOWNS]);
 

@@ -35,8 +35,10 @@ enum th_scope {
 /** Ends of a band: the 5th and 95th percentile of a standard normal. */
 #define TH_UNKNOWN_EDGE_SD 1.6448536269514722
 
-/** Plain name of a number, and whose it is. */
+/** Plain name of a number. */
 const char *th_unknown_text(enum th_unknown unknown);
+
+/** Whose the number is. */
 enum th_scope th_unknown_scope(enum th_unknown unknown);
 
 /** Whether the number was given for `room`, so that the narrower band holds. */

@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * What a meter or a supplier's bill of a past season says of a farm's barns. One record is enough:
+ * farms drawn from what is known beforehand are weighed by how well they would have burnt what was
+ * recorded. ln y ~ N(ln G, error² + levels + turns + surface), prior N(0, I) over the deviates of
+ * unknowns.h: a maximum a posteriori estimate by least squares, then draws about it, weighed.
+ */
+#ifndef TURNHEAT_RECORD_H
+#define TURNHEAT_RECORD_H
+
+#include "turnheat/outlook.h"
+
+#define TH_RECORDS_MAX 16
+/** Most deviates of a farm that records are weighed over. */
+#define TH_LEARN_Z_MAX 64
+/** Standard error of a record where none is given, of its gallons (judgement). */
+#define TH_RECORD_ERROR 0.05
+/** Standard error of one reading of a tank's gauge, of its capacity (judgement). */
+#define TH_GAUGE_SD 0.03
+/** Effective draws below which a report says that few farms fit. */
+#define TH_LEARN_DRAWS_ENOUGH 200.0
+/** Misfit, in standard errors, beyond which some input would have to be wrong. */
+#define TH_LEARN_MISFIT_SD 3.0
+
+/** One season's gallons. */
+struct th_record {
+    char name[TH_NAME_MAX];
+    int year;            /**< the season that starts on 1 July of this year */
+    double gal;          /**< > 0; other users of the meter taken off */
+    double error;        /**< standard error, share of the gallons, 0.001…1 */
+    bool delivered;      /**< deliveries, levels at the ends not known; else gallons used */
+    double tank_gal;     /**< delivered: capacity of the tanks, ≥ 0 */
+    unsigned long barns; /**< bit b: barn file b burns from this meter; 0 means all */
+};
+
+/** One record beside what the barns would have burnt. */
+struct th_record_fit {
+    bool known_winter; /**< its winter is among those of the outlook */
+    double before_gal; /**< as the barn files have it; over all winters where not known */
+    double after_gal;  /**< at the most likely farm */
+    double sd;         /**< standard error of ln gallons */
+    double misfit_sd;  /**< (ln y − ln G) / sd at the most likely farm */
+};
+
+/** What records taught. */
+struct th_learnt {
+    int n_records;
+    struct th_record_fit records[TH_RECORDS_MAX];
+    int n_z;
+    double z[TH_LEARN_Z_MAX];  /**< most likely deviates */
+    double sd[TH_LEARN_Z_MAX]; /**< of each afterwards; beforehand 1 */
+    double effective_draws;    /**< (Σw)² / Σw² of TH_OUTLOOK_DRAWS draws */
+    int moved_barn;            /**< whose number moved most, and which */
+    enum th_unknown moved;
+};
+
+/** Ranges of a record. TH_ERR_RANGE. */
+enum th_code th_record_check(const struct th_record *record, struct th_error *err);
+
+/**
+ * Replaces the farms of `outlook` by draws from those that fit the `n` ≥ 1 records and burns them.
+ * TH_ERR_RANGE, TH_ERR_INPUT (too many records or barns), TH_ERR_NUMERIC when no farm fits or the
+ * fit does not converge, TH_ERR_MEMORY.
+ */
+enum th_code th_learn(struct th_outlook *outlook, int n, const struct th_record *records,
+                      struct th_learnt *learnt, struct th_error *err);
+
+#endif

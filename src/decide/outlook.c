@@ -1,0 +1,270 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/outlook.h"
+
+#include "turnheat/winters.h"
+
+#include <gsl/gsl_qrng.h>
+#include <gsl/gsl_randist.h>
+#include <gsl/gsl_rng.h>
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Deviates that all barns share come first in enum th_unknown. */
+#define SHARED ((int)TH_UNKNOWN_UA)
+#define OWN ((int)TH_UNKNOWNS - SHARED)
+/* GSL's Sobol sequence has no more coordinates; barns beyond them are drawn at random. */
+#define SOBOL_MAX 40
+#define SEED 1
+
+int th_outlook_place(int barn, enum th_unknown unknown)
+{
+    const int u = (int)unknown;
+    return th_unknown_scope(unknown) == TH_SCOPE_BARN ? SHARED + barn * OWN + (u - SHARED) : u;
+}
+
+static void deviates_of(const struct th_outlook *outlook, int barn, const double *farm,
+                        double reach[TH_UNKNOWNS])
+{
+    double z[TH_UNKNOWNS];
+    for (int u = 0; u < TH_UNKNOWNS; u++)
+        z[u] = farm[th_outlook_place(barn, (enum th_unknown)u)];
+    th_unknowns_reach(outlook->barns[barn].room, z, reach);
+}
+
+static enum th_code season_gal(const struct th_room *room, const struct th_climate *climate,
+                               int year, double *gal, struct th_error *err)
+{
+    struct th_winters winters;
+    const enum th_code code = th_winters_run(&winters, room, climate, year, year, NULL, err);
+    if (code != TH_OK)
+        return code;
+    *gal = th_winters_mean_gas_j(&winters) / room->fuel.hhv_j;
+    th_winters_finish(&winters);
+    if (*gal > 0.0)
+        return TH_OK;
+    return th_fail(err, TH_ERR_MODEL, "room %s burns nothing in the season of %d", room->name,
+                   year);
+}
+
+/* Keeps the years counted for this barn too. */
+static enum th_code keep_counted(struct th_outlook *outlook, const struct th_case *one,
+                                 struct th_error *err)
+{
+    struct th_winters winters;
+    const enum th_code code = th_winters_run(&winters, one->room, one->climate, one->first_year,
+                                             one->last_year, NULL, err);
+    if (code != TH_OK)
+        return code;
+    if (!outlook->years) {
+        outlook->years = calloc((size_t)winters.n, sizeof *outlook->years);
+        for (int i = 0; outlook->years && i < winters.n; i++)
+            outlook->years[outlook->n_winters++] = winters.seasons[i].year;
+    }
+    size_t kept = 0;
+    for (size_t w = 0; w < outlook->n_winters; w++)
+        for (int i = 0; i < winters.n; i++)
+            if (winters.seasons[i].year == outlook->years[w] && winters.seasons[i].counted) {
+                outlook->years[kept++] = outlook->years[w];
+                break;
+            }
+    outlook->n_winters = kept;
+    th_winters_finish(&winters);
+    return outlook->years ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+}
+
+static enum th_code run_defaults(struct th_outlook_barn *barn, const struct th_case *one,
+                                 const struct th_outlook *outlook, struct th_error *err)
+{
+    const size_t n = outlook->n_winters;
+    barn->room = one->room;
+    barn->ln_y0 = calloc(n, sizeof *barn->ln_y0);
+    barn->l = calloc(n, sizeof *barn->l);
+    if (!barn->ln_y0 || !barn->l)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (size_t w = 0; w < n; w++) {
+        double gal;
+        const enum th_code code = season_gal(one->room, one->climate, outlook->years[w], &gal, err);
+        if (code != TH_OK)
+            return code;
+        barn->ln_y0[w] = log(gal);
+    }
+    const double mean = gsl_stats_mean(barn->ln_y0, 1, n);
+    for (size_t w = 0; w < n; w++)
+        barn->l[w] = barn->ln_y0[w] - mean;
+    return TH_OK;
+}
+
+static enum th_code run_surface(struct th_outlook_barn *barn, const struct th_case *one,
+                                const struct th_outlook *outlook, struct th_error *err)
+{
+    struct th_gas_surface_run *const runs = calloc(TH_GAS_SURFACE_RUNS, sizeof *runs);
+    if (!runs)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = th_gas_surface_points(one->room, TH_GAS_SURFACE_RUNS, outlook->n_winters,
+                                              barn->ln_y0, runs, err);
+    for (int i = 0; i < TH_GAS_SURFACE_RUNS && code == TH_OK; i++) {
+        struct th_room moved = *one->room;
+        double gal;
+        th_unknowns_move(&moved, runs[i].z);
+        code = season_gal(&moved, one->climate, outlook->years[runs[i].winter], &gal, err);
+        runs[i].ln_ratio = log(gal) - barn->ln_y0[runs[i].winter];
+    }
+    if (code == TH_OK)
+        code = th_gas_surface_fit(TH_GAS_SURFACE_RUNS, runs, &barn->surface, err);
+    free(runs);
+    return code;
+}
+
+enum th_code th_outlook_init(struct th_outlook *outlook, const struct th_case *cases, int n,
+                             struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    *outlook = (struct th_outlook){.n_barns = n, .n_z = SHARED + n * OWN};
+    outlook->barns = calloc((size_t)n, sizeof *outlook->barns);
+    if (!outlook->barns)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int b = 0; b < n && code == TH_OK; b++)
+        code = keep_counted(outlook, &cases[b], err);
+    if (code == TH_OK && outlook->n_winters == 0)
+        code = th_fail(err, TH_ERR_COVERAGE, "no season is covered for all barns");
+    for (int b = 0; b < n && code == TH_OK; b++) {
+        code = run_defaults(&outlook->barns[b], &cases[b], outlook, err);
+        if (code == TH_OK)
+            code = run_surface(&outlook->barns[b], &cases[b], outlook, err);
+    }
+    return code;
+}
+
+static enum th_code make_room(struct th_outlook *outlook, struct th_error *err)
+{
+    const size_t n = TH_OUTLOOK_DRAWS;
+    if (!outlook->z)
+        outlook->z = calloc(n * (size_t)outlook->n_z, sizeof *outlook->z);
+    if (!outlook->gal)
+        outlook->gal = calloc(n * outlook->n_winters, sizeof *outlook->gal);
+    if (!outlook->z || !outlook->gal)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    outlook->n_draws = n;
+    return TH_OK;
+}
+
+enum th_code th_outlook_draw(struct th_outlook *outlook, struct th_error *err)
+{
+    const int n_sobol = outlook->n_z < SOBOL_MAX ? outlook->n_z : SOBOL_MAX;
+    gsl_qrng *sobol = gsl_qrng_alloc(gsl_qrng_sobol, (unsigned)n_sobol);
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    enum th_code code = make_room(outlook, err);
+    if (code == TH_OK && (!sobol || !rng))
+        code = th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (size_t d = 0; d < outlook->n_draws && code == TH_OK; d++) {
+        double u[SOBOL_MAX];
+        double *z = outlook->z + d * (size_t)outlook->n_z;
+        gsl_qrng_get(sobol, u);
+        for (int i = 0; i < outlook->n_z; i++)
+            z[i] = th_unknown_deviate(i < n_sobol ? u[i] : gsl_rng_uniform(rng));
+    }
+    gsl_qrng_free(sobol);
+    gsl_rng_free(rng);
+    return code == TH_OK ? th_outlook_burn(outlook, err) : code;
+}
+
+static void add_barn(struct th_outlook *outlook, int index, gsl_rng *rng)
+{
+    const struct th_outlook_barn *barn = &outlook->barns[index];
+    const double turn_sd = TH_TURN_SD / sqrt((double)barn->room->n_turns);
+    for (size_t d = 0; d < outlook->n_draws; d++) {
+        double reach[TH_UNKNOWNS];
+        deviates_of(outlook, index, outlook->z + d * (size_t)outlook->n_z, reach);
+        const struct th_gas_surface_line line = th_gas_surface_at(&barn->surface, reach);
+        for (size_t w = 0; w < outlook->n_winters; w++) {
+            const size_t run = gsl_rng_uniform_int(rng, barn->surface.n_runs);
+            const double chance =
+                barn->surface.residual[run] + gsl_ran_gaussian_ziggurat(rng, turn_sd);
+            outlook->gal[d * outlook->n_winters + w] +=
+                barn->room->copies *
+                exp(barn->ln_y0[w] + line.level + line.slope * barn->l[w] + chance);
+        }
+    }
+}
+
+enum th_code th_outlook_burn(struct th_outlook *outlook, struct th_error *err)
+{
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    if (!rng)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    gsl_rng_set(rng, SEED);
+    memset(outlook->gal, 0, outlook->n_draws * outlook->n_winters * sizeof *outlook->gal);
+    for (int b = 0; b < outlook->n_barns; b++)
+        add_barn(outlook, b, rng);
+    gsl_rng_free(rng);
+    return TH_OK;
+}
+
+double th_outlook_ln_gal(const struct th_outlook *outlook, int barn, size_t winter, const double *z)
+{
+    const struct th_outlook_barn *one = &outlook->barns[barn];
+    double reach[TH_UNKNOWNS];
+    deviates_of(outlook, barn, z, reach);
+    const struct th_gas_surface_line line = th_gas_surface_at(&one->surface, reach);
+    return one->ln_y0[winter] + line.level + line.slope * one->l[winter];
+}
+
+double th_outlook_default_gal(const struct th_outlook *outlook, size_t winter)
+{
+    double gal = 0.0;
+    for (int b = 0; b < outlook->n_barns; b++)
+        gal += outlook->barns[b].room->copies * exp(outlook->barns[b].ln_y0[winter]);
+    return gal;
+}
+
+static enum th_range_kind kind_of(const struct th_outlook *outlook)
+{
+    if (outlook->generated)
+        return TH_RANGE_GENERATED_10_90;
+    return outlook->n_winters >= TH_OUTLOOK_WINTERS_ENOUGH ? TH_RANGE_P10_P90
+                                                           : TH_RANGE_FEW_WINTERS_10_90;
+}
+
+enum th_code th_outlook_range(const struct th_outlook *outlook, struct th_range *range,
+                              struct th_error *err)
+{
+    const size_t n = outlook->n_draws * outlook->n_winters;
+    if (n == 0)
+        return th_fail(err, TH_ERR_INPUT, "nothing was drawn yet");
+    double *const sorted = malloc(n * sizeof *sorted);
+    if (!sorted)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    memcpy(sorted, outlook->gal, n * sizeof *sorted);
+    gsl_sort(sorted, 1, n);
+    *range = (struct th_range){.kind = kind_of(outlook),
+                               .low = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.1),
+                               .middle = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.5),
+                               .high = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.9),
+                               .mean = gsl_stats_mean(sorted, 1, n),
+                               .default_lowest = HUGE_VAL};
+    for (size_t w = 0; w < outlook->n_winters; w++) {
+        const double gal = th_outlook_default_gal(outlook, w);
+        range->default_lowest = fmin(range->default_lowest, gal);
+        range->default_highest = fmax(range->default_highest, gal);
+    }
+    free(sorted);
+    return TH_OK;
+}
+
+void th_outlook_finish(struct th_outlook *outlook)
+{
+    if (!outlook)
+        return;
+    for (int b = 0; outlook->barns && b < outlook->n_barns; b++) {
+        free(outlook->barns[b].ln_y0);
+        free(outlook->barns[b].l);
+    }
+    free(outlook->barns);
+    free(outlook->years);
+    free(outlook->z);
+    free(outlook->gal);
+    *outlook = (struct th_outlook){0};
+}
