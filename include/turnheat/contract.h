@@ -126,6 +126,10 @@ void th_contract_defaults(struct th_contract *contract, enum th_contract_kind ki
  */
 enum th_code th_contract_check(const struct th_contract *contract, struct th_error *err);
 
+/** First and last day (day numbers) of the window that begins in the season of `season_year`. */
+void th_contract_window(const struct th_contract *contract, int season_year, long *first,
+                        long *last);
+
 /**
  * Splits a winter's deliveries. `deliveries` are in order of day; the window is the one that
  * begins in the season (1 July – 30 June) of `season_year`. `price` gives the tight weeks.

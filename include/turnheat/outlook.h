@@ -15,6 +15,9 @@
 /** Standard deviation of a turn's gallons from one turn to the next in the same barn and weather
  * (judgement): pigs, people and doors. */
 #define TH_TURN_SD 0.07
+/** How far the weather of a place read off statistics may be off, standard deviation in K (derived:
+ * 0.9 °F), the same in all winters. */
+#define TH_PLACE_ERROR_K (0.9 * 5.0 / 9.0)
 /** Measured winters from which percentiles are printed. */
 #define TH_OUTLOOK_WINTERS_ENOUGH 10
 
@@ -23,6 +26,7 @@ struct th_outlook_barn {
     const struct th_room *room; /**< borrowed */
     double *ln_y0;              /**< of each winter: ln gallons of one room as the file has it */
     double *l;                  /**< the same less its mean */
+    double place; /**< generated winters: ln gallons for TH_PLACE_ERROR_K of colder weather */
     struct th_gas_surface surface;
 };
 

@@ -10,7 +10,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     struct th_report *report = th_report_new("budget");
     enum th_code code = th_cases_open(&cases, arguments, err);
     if (code == TH_OK)
-        code = th_budget_report(report, cases.cases, cases.n, err);
+        code = th_budget_report(report, cases.cases, cases.n, NULL, 0, err);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

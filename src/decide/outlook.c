@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/outlook.h"
 
+#include "turnheat/normals.h"
 #include "turnheat/winters.h"
 
 #include <gsl/gsl_qrng.h>
@@ -97,6 +98,22 @@ static enum th_code run_defaults(struct th_outlook_barn *barn, const struct th_c
     return TH_OK;
 }
 
+/* Colder weather is run as a room that is kept warmer by as much. */
+static enum th_code run_place(struct th_outlook_barn *barn, const struct th_case *one,
+                              const struct th_outlook *outlook, struct th_error *err)
+{
+    struct th_room colder = *one->room;
+    const size_t middle = outlook->n_winters / 2;
+    double gal = 0.0;
+    if (!outlook->generated)
+        return TH_OK;
+    colder.calibration.set_shift_k += TH_PLACE_ERROR_K;
+    const enum th_code code =
+        season_gal(&colder, one->climate, outlook->years[middle], &gal, err);
+    barn->place = code == TH_OK ? log(gal) - barn->ln_y0[middle] : 0.0;
+    return code;
+}
+
 static enum th_code run_surface(struct th_outlook_barn *barn, const struct th_case *one,
                                 const struct th_outlook *outlook, struct th_error *err)
 {
@@ -130,8 +147,11 @@ enum th_code th_outlook_init(struct th_outlook *outlook, const struct th_case *c
         code = keep_counted(outlook, &cases[b], err);
     if (code == TH_OK && outlook->n_winters == 0)
         code = th_fail(err, TH_ERR_COVERAGE, "no season is covered for all barns");
+    outlook->generated = code == TH_OK && outlook->years[0] >= TH_NORMAL_FIRST_YEAR;
     for (int b = 0; b < n && code == TH_OK; b++) {
         code = run_defaults(&outlook->barns[b], &cases[b], outlook, err);
+        if (code == TH_OK)
+            code = run_place(&outlook->barns[b], &cases[b], outlook, err);
         if (code == TH_OK)
             code = run_surface(&outlook->barns[b], &cases[b], outlook, err);
     }
@@ -171,7 +191,7 @@ enum th_code th_outlook_draw(struct th_outlook *outlook, struct th_error *err)
     return code == TH_OK ? th_outlook_burn(outlook, err) : code;
 }
 
-static void add_barn(struct th_outlook *outlook, int index, gsl_rng *rng)
+static void add_barn(struct th_outlook *outlook, int index, const double *place, gsl_rng *rng)
 {
     const struct th_outlook_barn *barn = &outlook->barns[index];
     const double turn_sd = TH_TURN_SD / sqrt((double)barn->room->n_turns);
@@ -185,7 +205,8 @@ static void add_barn(struct th_outlook *outlook, int index, gsl_rng *rng)
                 barn->surface.residual[run] + gsl_ran_gaussian_ziggurat(rng, turn_sd);
             outlook->gal[d * outlook->n_winters + w] +=
                 barn->room->copies *
-                exp(barn->ln_y0[w] + line.level + line.slope * barn->l[w] + chance);
+                exp(barn->ln_y0[w] + line.level + line.slope * barn->l[w] +
+                    barn->place * place[d] + chance);
         }
     }
 }
@@ -193,12 +214,19 @@ static void add_barn(struct th_outlook *outlook, int index, gsl_rng *rng)
 enum th_code th_outlook_burn(struct th_outlook *outlook, struct th_error *err)
 {
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    if (!rng)
+    double *const place = calloc(outlook->n_draws + 1, sizeof *place);
+    if (!rng || !place) {
+        gsl_rng_free(rng);
+        free(place);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
     gsl_rng_set(rng, SEED);
+    for (size_t d = 0; d < outlook->n_draws; d++)
+        place[d] = gsl_ran_ugaussian(rng);
     memset(outlook->gal, 0, outlook->n_draws * outlook->n_winters * sizeof *outlook->gal);
     for (int b = 0; b < outlook->n_barns; b++)
-        add_barn(outlook, b, rng);
+        add_barn(outlook, b, place, rng);
+    free(place);
     gsl_rng_free(rng);
     return TH_OK;
 }

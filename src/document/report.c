@@ -252,6 +252,17 @@ void th_report_paragraph(struct th_report *report, const char *key, const char *
     va_end(args);
 }
 
+void th_report_line(struct th_report *report, const char *format, ...)
+{
+    struct block *block = add_block(report, BLOCK_LINE, NULL, NULL);
+    if (!block)
+        return;
+    va_list args;
+    va_start(args, format);
+    block->text = keep_format(report, format, args);
+    va_end(args);
+}
+
 void th_report_item(struct th_report *report, const char *format, ...)
 {
     struct block *block = report_add_block(report, BLOCK_ITEM, NULL, NULL);

@@ -144,6 +144,13 @@ void th_report_section(struct th_report *report, const char *key, const char *he
 void th_report_paragraph(struct th_report *report, const char *key, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
+/**
+ * One sentence of an answer, a paragraph to people; in JSON the lines of a section are the texts of
+ * its list "lines".
+ */
+void th_report_line(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
 /** One item of a bulleted list; neighbours form one list. For people only. */
 void th_report_item(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));

@@ -80,6 +80,10 @@ static void write_block(FILE *out, const struct th_report *report, struct place 
     case BLOCK_SECTION:
         place->section = b->key;
         break;
+    case BLOCK_LINE:
+        block_name(name, place, "lines");
+        line(out, name, th_missing(), "text", th_text(b->text), TH_PLAIN);
+        break;
     case BLOCK_PARAGRAPH:
         block_name(name, place, NULL);
         if (b->key)

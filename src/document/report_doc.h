@@ -10,6 +10,7 @@ enum block_kind {
     BLOCK_PART,
     BLOCK_PART_END,
     BLOCK_SECTION,
+    BLOCK_LINE,
     BLOCK_PARAGRAPH,
     BLOCK_ITEM,
     BLOCK_FACT,

@@ -173,6 +173,7 @@ static void write_block(struct page *page, const struct block *before, const str
         if (block->text)
             xml_element(out, page->in_part ? "h3" : "h2", "", block->text);
         break;
+    case BLOCK_LINE:
     case BLOCK_PARAGRAPH:
         xml_element(out, "p", "", block->text);
         break;

@@ -83,6 +83,17 @@ static void put_table(struct writer *w, const struct block *block)
     put(w, w->section, key, row_json(w, &block->grid, block->grid.total));
 }
 
+static void put_line(struct writer *w, const struct block *block)
+{
+    json_t *lines = json_object_get(w->section, "lines");
+    if (!lines) {
+        lines = json_array();
+        put(w, w->section, "lines", lines);
+    }
+    if (!w->code)
+        append(w, lines, json_string(block->text));
+}
+
 /* A part is one more object in the array `key`, whose other elements are the parts before it. */
 static void start_part(struct writer *w, const struct block *block)
 {
@@ -119,6 +130,9 @@ static void put_block(struct writer *w, const struct block *block)
         break;
     case BLOCK_SECTION:
         start_section(w, block);
+        break;
+    case BLOCK_LINE:
+        put_line(w, block);
         break;
     case BLOCK_PARAGRAPH:
         if (block->key)

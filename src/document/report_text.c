@@ -113,6 +113,7 @@ static enum th_code print_table(FILE *out, const struct block *table, struct th_
 static bool starts_group(const struct block *before, const struct block *block)
 {
     return !before || before->kind != block->kind || block->kind == BLOCK_PARAGRAPH ||
+           block->kind == BLOCK_LINE ||
            block->kind == BLOCK_TABLE;
 }
 
@@ -127,6 +128,7 @@ static enum th_code print_block(FILE *out, const struct block **block, struct th
         if ((*block)->text)
             print_heading(out, (*block)->text, "─");
         break;
+    case BLOCK_LINE:
     case BLOCK_PARAGRAPH:
         th_wrap(out, (*block)->text, 0, TH_TEXT_WIDTH);
         break;

@@ -13,19 +13,14 @@
 /* Means this close together are not worth a decision. */
 #define FLAT_SHARE 0.005
 
-struct window {
-    long first, last;
-};
-
-static struct window window_of(const struct th_contract *contract, int season_year)
+void th_contract_window(const struct th_contract *contract, int season_year, long *first,
+                        long *last)
 {
     const int from_year = season_year + (contract->from_month < SEASON_FIRST_MONTH);
-    struct window window = {.first =
-                                th_day_number(from_year, contract->from_month, contract->from_day),
-                            .last = th_day_number(from_year, contract->to_month, contract->to_day)};
-    if (window.last < window.first)
-        window.last = th_day_number(from_year + 1, contract->to_month, contract->to_day);
-    return window;
+    *first = th_day_number(from_year, contract->from_month, contract->from_day);
+    *last = th_day_number(from_year, contract->to_month, contract->to_day);
+    if (*last < *first)
+        *last = th_day_number(from_year + 1, contract->to_month, contract->to_day);
 }
 
 static double contract_limit_gal(const struct th_contract *contract)
@@ -40,13 +35,14 @@ void th_contract_draw(const struct th_contract *contract, const struct th_price_
                       int season_year, size_t n, const struct th_delivery *deliveries,
                       struct th_draw *draw)
 {
-    const struct window window = window_of(contract, season_year);
+    long first, last;
     const double limit_gal = contract_limit_gal(contract);
     double drawn_gal = 0.0;
-    *draw = (struct th_draw){.end_period = th_price_period(price, window.last)};
+    th_contract_window(contract, season_year, &first, &last);
+    *draw = (struct th_draw){.end_period = th_price_period(price, last)};
     for (size_t i = 0; i < n; i++) {
         const int period = th_price_period(price, deliveries[i].day);
-        const bool inside = deliveries[i].day >= window.first && deliveries[i].day <= window.last;
+        const bool inside = deliveries[i].day >= first && deliveries[i].day <= last;
         const double covered_gal = inside ? fmin(deliveries[i].gal, limit_gal - drawn_gal) : 0.0;
         draw->contract_gal[period] += covered_gal;
         draw->posted_gal[period] += deliveries[i].gal - covered_gal;

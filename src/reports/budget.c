@@ -3,6 +3,7 @@
 #include "cautions.h"
 
 #include "fuel_unit.h"
+#include "outlook_text.h"
 #include "risk_text.h"
 #include "season_text.h"
 #include "spread_text.h"
@@ -78,33 +79,20 @@ enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
                             const struct th_winters *winters, struct th_error *err)
 {
     struct th_risk_range ranges[TH_UNKNOWNS];
-    double drawn[TH_RISK_DRAWS];
     const int year = middle_year(winters);
     const double base_j = season_gas_j(winters, year);
-    const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
     if (base_j <= 0.0)
         return TH_OK;
-    enum th_code code = th_risk_one_by_one(one->room, one->climate, year, ranges, err);
-    if (code == TH_OK)
-        code = th_risk_together(one->room, one->climate, year, TH_RISK_DRAWS, drawn, err);
+    const enum th_code code = th_risk_one_by_one(one->room, one->climate, year, ranges, err);
     if (code != TH_OK)
         return code;
-    struct th_spread spread;
-    for (int i = 0; i < TH_RISK_DRAWS; i++)
-        drawn[i] *= one->room->copies / one->room->fuel.hhv_j;
-    code = th_spread_of(TH_RISK_DRAWS, drawn, &spread, err);
-    /* As the seasons above: no percentile beside a few of them. */
-    if (winters->n_counted < TH_SPREAD_PERCENTILES_FROM)
-        spread.kind = TH_SPREAD_RANGE;
-    th_report_section(report, "barn_spread", "How sure: what the barn itself leaves open");
+    th_report_section(report, "barn_spread", "What the barn itself leaves open");
     th_report_paragraph(report, NULL,
                         "The seasons above spread by weather. The barn's own numbers are not known "
-                        "exactly either; here on the season nearest the mean.");
+                        "exactly either; here one by one, on the season nearest the mean. The answer on top "
+                        "draws them together with the winters.");
     th_report_risk(report, one->room, base_j, ranges);
-    char label[48];
-    snprintf(label, sizeof label, "All drawn together %d times", TH_RISK_DRAWS);
-    th_report_spread(report, "together", unit->unit, label, unit->unit, TH_SIG3, &spread);
-    return code;
+    return TH_OK;
 }
 
 static enum th_code fan_floor(struct th_report *report, const struct th_case *one,
@@ -203,14 +191,31 @@ static bool same_fuel(const struct th_case *cases, int n)
     return true;
 }
 
+/* The answer on top, of all rooms together; rooms that burn nothing leave nothing to say. */
+static enum th_code answer(struct th_report *report, const struct th_case *cases, int n,
+                           const struct th_record *records, int n_records, struct th_error *err)
+{
+    struct th_outlook outlook;
+    struct th_answer said;
+    enum th_code code = th_outlook_init(&outlook, cases, n, err);
+    if (code == TH_OK)
+        code = th_answer_make(&said, &outlook, n_records, records, err);
+    if (code == TH_OK)
+        th_report_answer(report, &said);
+    th_outlook_finish(&outlook);
+    return code == TH_ERR_MODEL || code == TH_ERR_COVERAGE ? TH_OK : code;
+}
+
 enum th_code th_budget_report(struct th_report *report, const struct th_case *cases, int n,
-                              struct th_error *err)
+                              const struct th_record *records, int n_records, struct th_error *err)
 {
     struct th_winters *winters = calloc((size_t)n, sizeof *winters);
     if (!winters)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     enum th_code code = TH_OK;
     th_report_title(report, "Heating fuel budget");
+    if (same_fuel(cases, n))
+        code = answer(report, cases, n, records, n_records, err);
     for (int i = 0; i < n && code == TH_OK; i++) {
         th_report_part(report, "rooms", cases[i].room->name);
         code = room_report(report, &cases[i], &winters[i], err);

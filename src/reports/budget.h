@@ -5,15 +5,17 @@
 
 #include "turnheat/case.h"
 #include "report.h"
+#include "turnheat/record.h"
 #include "turnheat/winters.h"
 
 /**
- * Adds the budget of `n` rooms, each as a part, and of their sum when there are several.
+ * Adds the answer, all rooms together with what `n_records` records taught, and the budget of `n`
+ * rooms, each as a part, and of their sum when there are several.
  * TH_ERR_COVERAGE when a room has no counted season, TH_ERR_BALANCE when a balance stays open by
  * more than one part in a million; otherwise as th_winters_run().
  */
 enum th_code th_budget_report(struct th_report *report, const struct th_case *cases, int n,
-                              struct th_error *err);
+                              const struct th_record *records, int n_records, struct th_error *err);
 
 /* The pieces, each adding one or two sections for one room; `winters` has a counted season. */
 

@@ -1,0 +1,248 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "outlook_text.h"
+
+#include "display.h"
+#include "fuel_unit.h"
+#include "turnheat/thousands.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* A number this far off, in standard deviations, is named where a record does not fit. */
+#define FAR_SD 1.0
+
+const char *th_range_key(enum th_range_kind kind)
+{
+    static const char *const keys[] = {[TH_RANGE_P10_P90] = "p10_p90",
+                                       [TH_RANGE_GENERATED_10_90] = "generated_10_90",
+                                       [TH_RANGE_FEW_WINTERS_10_90] = "few_winters_10_90"};
+    return keys[kind];
+}
+
+enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook, int n,
+                            const struct th_record *records, struct th_error *err)
+{
+    *answer = (struct th_answer){.outlook = outlook, .n_records = n, .records = records};
+    enum th_code code = th_outlook_draw(outlook, err);
+    if (code == TH_OK)
+        code = th_outlook_range(outlook, &answer->before, err);
+    answer->now = answer->before;
+    if (code == TH_OK && n > 0)
+        code = th_learn(outlook, n, records, &answer->learnt, err);
+    if (code == TH_OK && n > 0)
+        code = th_outlook_range(outlook, &answer->now, err);
+    return code;
+}
+
+/* Text of an amount, three significant digits. */
+struct amount {
+    char text[TH_SHOWN_MAX];
+};
+
+static struct amount amount(double value)
+{
+    struct amount a;
+    th_show(a.text, th_number(value), TH_SIG3);
+    return a;
+}
+
+static const struct th_room *room_of(const struct th_answer *a, int barn)
+{
+    return a->outlook->barns[barn].room;
+}
+
+/* One price for all rooms, or NaN. */
+static double price_of(const struct th_answer *a)
+{
+    const struct th_fuel *first = &room_of(a, 0)->fuel;
+    for (int b = 0; b < a->outlook->n_barns; b++) {
+        const struct th_fuel *fuel = &room_of(a, b)->fuel;
+        if (!fuel->has_price || fuel->price != first->price)
+            return NAN;
+    }
+    return first->price;
+}
+
+static void headline(struct th_report *report, const struct th_answer *a)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&room_of(a, 0)->fuel);
+    const double price = price_of(a);
+    char who[TH_NAME_MAX + 32], dollars[TH_SHOWN_MAX + 8] = "";
+    if (a->outlook->n_barns > 1)
+        snprintf(who, sizeof who, "All %d barn files together", a->outlook->n_barns);
+    else if (room_of(a, 0)->copies > 1)
+        snprintf(who, sizeof who, "The %d rooms of %s", room_of(a, 0)->copies, room_of(a, 0)->name);
+    else
+        snprintf(who, sizeof who, "%s", room_of(a, 0)->name);
+    if (isfinite(price))
+        snprintf(dollars, sizeof dollars, ", $%s", amount(price * a->now.middle).text);
+    th_report_line(report, "%s: about %s %s a winter%s.", who, amount(a->now.middle).text,
+                   unit->units, dollars);
+}
+
+static void range_line(struct th_report *report, const struct th_answer *a)
+{
+    const struct th_range *now = &a->now;
+    const size_t n = a->outlook->n_winters;
+    const char *unit = th_fuel_unit(&room_of(a, 0)->fuel)->unit;
+    const struct amount low = amount(now->low), high = amount(now->high);
+    if (now->kind == TH_RANGE_P10_P90) {
+        th_report_line(report,
+                       "One winter in ten takes more than %s %s, one in ten less than %s: winters "
+                       "and what is not known of the barns taken together.",
+                       high.text, unit, low.text);
+        return;
+    }
+    if (now->kind == TH_RANGE_GENERATED_10_90)
+        th_report_line(report,
+                       "%s to %s %s is the range over generated winters and what is not known of "
+                       "the barns (eight draws of ten); station files would say more.",
+                       low.text, high.text, unit);
+    else
+        th_report_line(report,
+                       "%s to %s %s is the range over %s winter%s and what is not known of the "
+                       "barns (eight draws of ten); harder winters than these will come.",
+                       low.text, high.text, unit, n == 1 ? "this one" : "these few",
+                       n == 1 ? "" : "s");
+    th_report_line(report, "With the barns as the files have them %s %s %s to %s %s.",
+                   n == 1 ? "the winter takes" : "the winters take", "",
+                   amount(now->default_lowest).text, amount(now->default_highest).text, unit);
+}
+
+/* "leakage of curtain lower than the file has it". */
+static void name_moved(const struct th_answer *a, char *text, size_t room)
+{
+    const struct th_learnt *l = &a->learnt;
+    const double z = l->z[th_outlook_place(l->moved_barn, l->moved)];
+    const bool own = th_unknown_scope(l->moved) == TH_SCOPE_BARN && a->outlook->n_barns > 1;
+    snprintf(text, room, "%s%s%s is probably %s than the file%s", th_unknown_text(l->moved),
+             own ? " of " : "", own ? room_of(a, l->moved_barn)->name : "",
+             z < 0.0 ? "less" : "more", a->outlook->n_barns > 1 ? "s say" : " says");
+}
+
+static void record_line(struct th_report *report, const struct th_answer *a)
+{
+    char moved[160];
+    if (a->n_records == 0) {
+        th_report_line(report, "One past season's gallons in a [record] section would narrow this "
+                               "most.");
+        return;
+    }
+    const double before = log(a->before.high / a->before.low);
+    const double now = log(a->now.high / a->now.low);
+    name_moved(a, moved, sizeof moved);
+    th_report_line(report,
+                   "%s: without %s the range was %s to %s, %.0f %% wider; %s.",
+                   a->n_records == 1 ? "One record is weighed in" : "Records are weighed in",
+                   a->n_records == 1 ? "it" : "them", amount(a->before.low).text,
+                   amount(a->before.high).text, 100.0 * (before / now - 1.0), moved);
+}
+
+static void facts(struct th_report *report, const struct th_answer *a)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&room_of(a, 0)->fuel);
+    const double price = price_of(a);
+    static const char *const parts[] = {"low", "middle", "high"};
+    static const char *const labels[] = {"Low", "Middle", "High"};
+    const double gal[] = {a->now.low, a->now.middle, a->now.high};
+    th_report_fact(report, "range", "Range", "", TH_PLAIN, th_text(th_range_key(a->now.kind)));
+    for (int i = 0; i < 3; i++) {
+        char key[32], label[32];
+        snprintf(key, sizeof key, "used_%s_%s", parts[i], unit->unit);
+        snprintf(label, sizeof label, "%s, a winter", labels[i]);
+        th_report_fact(report, key, label, unit->unit, TH_SIG3, th_number(gal[i]));
+    }
+    for (int i = 0; i < 3; i++) {
+        char key[32], label[32];
+        snprintf(key, sizeof key, "%s_usd", parts[i]);
+        snprintf(label, sizeof label, "%s at today's price", labels[i]);
+        if (isfinite(price))
+            th_report_fact(report, key, label, "$", TH_SIG3, th_number(price * gal[i]));
+        else
+            th_report_fact(report, key, label, "$", TH_SIG3, th_missing());
+    }
+    th_report_fact(report, "winters_count", "Winters", "", TH_WHOLE,
+                   th_number((double)a->outlook->n_winters));
+    th_report_fact(report, "draws_effective_count", "Draws that count", "", TH_WHOLE,
+                   a->n_records > 0 ? th_number(a->learnt.effective_draws)
+                                    : th_number(TH_OUTLOOK_DRAWS));
+}
+
+static void record_table(struct th_report *report, const struct th_answer *a)
+{
+    if (a->n_records == 0)
+        return;
+    th_report_table(report, "records", "What was recorded, and what the barns would have burnt");
+    for (int r = 0; r < a->n_records; r++) {
+        const struct th_record_fit *fit = &a->learnt.records[r];
+        char season[24];
+        snprintf(season, sizeof season, "%d-%02d", a->records[r].year,
+                 (a->records[r].year + 1) % 100);
+        th_report_row(report);
+        th_report_cell(report, "record", "Record", "", TH_PLAIN, th_text(a->records[r].name));
+        th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(season));
+        th_report_cell(report, "recorded_gal", "Recorded", "gal", TH_SIG3,
+                       th_number(a->records[r].gal));
+        th_report_cell(report, "before_gal", "By the files", "gal", TH_SIG3,
+                       th_number(fit->before_gal));
+        th_report_cell(report, "after_gal", "Most likely", "gal", TH_SIG3,
+                       th_number(fit->after_gal));
+        th_report_cell(report, "weather_known", "Its weather is known", "", TH_PLAIN,
+                       th_bool(fit->known_winter));
+        th_report_cell(report, "misfit_sd", "Off, in standard errors", "", TH_TENTHS,
+                       th_number(fit->misfit_sd));
+    }
+}
+
+/* Numbers that would have to be far off for the record to fit. */
+static void name_far(const struct th_answer *a, char *text, size_t room)
+{
+    size_t n = 0;
+    text[0] = '\0';
+    for (int u = 0; u < TH_UNKNOWNS; u++) {
+        double furthest = 0.0;
+        for (int b = 0; b < a->outlook->n_barns; b++)
+            furthest = fmax(furthest,
+                            fabs(a->learnt.z[th_outlook_place(b, (enum th_unknown)u)]));
+        if (furthest < FAR_SD || n + 1 >= room)
+            continue;
+        snprintf(text + n, room - n, "%s%s", n > 0 ? ", " : "",
+                 th_unknown_text((enum th_unknown)u));
+        n = strlen(text);
+    }
+}
+
+static void warnings(struct th_report *report, const struct th_answer *a)
+{
+    char far[400];
+    name_far(a, far, sizeof far);
+    for (int r = 0; r < a->n_records; r++) {
+        const struct th_record_fit *fit = &a->learnt.records[r];
+        if (fabs(fit->misfit_sd) > TH_LEARN_MISFIT_SD)
+            th_report_warning(report,
+                              "Record %s: nothing within what is not known of the barns comes near "
+                              "%s gallons. Check the record and, in the files: %s.",
+                              a->records[r].name, th_whole(a->records[r].gal).text,
+                              far[0] ? far : "dates, pigs, set points and weather");
+    }
+    if (a->n_records > 0 && a->learnt.effective_draws < TH_LEARN_DRAWS_ENOUGH)
+        th_report_warning(report,
+                          "Few of the drawn barns fit the records (%s of %d count): the range is "
+                          "rough.",
+                          th_whole(a->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
+    if (a->n_records > 0 && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
+        th_report_warning(report, "The records look as if less air were moved than the minimum: "
+                                  "measure CO2 first. It is no saving.");
+}
+
+void th_report_answer(struct th_report *report, const struct th_answer *answer)
+{
+    th_report_section(report, "answer", NULL);
+    headline(report, answer);
+    range_line(report, answer);
+    record_line(report, answer);
+    facts(report, answer);
+    record_table(report, answer);
+    warnings(report, answer);
+}
