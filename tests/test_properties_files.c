@@ -228,7 +228,7 @@ static json_t *budget(const struct th_barn *const *barns, int n)
         cases[i] = (struct th_case){&barns[i]->room, &weather, &climate, YEAR, YEAR};
     struct th_report *const report = th_report_new("budget");
     FILE *const out = open_memstream(&text, &size);
-    enum th_code code = th_budget_report(report, cases, n, &err);
+    enum th_code code = th_budget_report(report, cases, n, NULL, 0, &err);
     if (code == TH_OK)
         code = th_report_write(report, TH_AS_JSON, out, &err);
     fclose(out);

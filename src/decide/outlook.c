@@ -108,8 +108,7 @@ static enum th_code run_place(struct th_outlook_barn *barn, const struct th_case
     if (!outlook->generated)
         return TH_OK;
     colder.calibration.set_shift_k += TH_PLACE_ERROR_K;
-    const enum th_code code =
-        season_gal(&colder, one->climate, outlook->years[middle], &gal, err);
+    const enum th_code code = season_gal(&colder, one->climate, outlook->years[middle], &gal, err);
     barn->place = code == TH_OK ? log(gal) - barn->ln_y0[middle] : 0.0;
     return code;
 }
@@ -204,9 +203,8 @@ static void add_barn(struct th_outlook *outlook, int index, const double *place,
             const double chance =
                 barn->surface.residual[run] + gsl_ran_gaussian_ziggurat(rng, turn_sd);
             outlook->gal[d * outlook->n_winters + w] +=
-                barn->room->copies *
-                exp(barn->ln_y0[w] + line.level + line.slope * barn->l[w] +
-                    barn->place * place[d] + chance);
+                barn->room->copies * exp(barn->ln_y0[w] + line.level + line.slope * barn->l[w] +
+                                         barn->place * place[d] + chance);
         }
     }
 }

@@ -113,8 +113,7 @@ static enum th_code print_table(FILE *out, const struct block *table, struct th_
 static bool starts_group(const struct block *before, const struct block *block)
 {
     return !before || before->kind != block->kind || block->kind == BLOCK_PARAGRAPH ||
-           block->kind == BLOCK_LINE ||
-           block->kind == BLOCK_TABLE;
+           block->kind == BLOCK_LINE || block->kind == BLOCK_TABLE;
 }
 
 /* Prints one block, or a run of facts; `*block` moves to the last one printed. */

@@ -87,10 +87,11 @@ enum th_code th_budget_risk(struct th_report *report, const struct th_case *one,
     if (code != TH_OK)
         return code;
     th_report_section(report, "barn_spread", "What the barn itself leaves open");
-    th_report_paragraph(report, NULL,
-                        "The seasons above spread by weather. The barn's own numbers are not known "
-                        "exactly either; here one by one, on the season nearest the mean. The answer on top "
-                        "draws them together with the winters.");
+    th_report_paragraph(
+        report, NULL,
+        "The seasons above spread by weather. The barn's own numbers are not known "
+        "exactly either; here one by one, on the season nearest the mean. The answer on top "
+        "draws them together with the winters.");
     th_report_risk(report, one->room, base_j, ranges);
     return TH_OK;
 }

@@ -105,9 +105,13 @@ static void range_line(struct th_report *report, const struct th_answer *a)
                        "barns (eight draws of ten); harder winters than these will come.",
                        low.text, high.text, unit, n == 1 ? "this one" : "these few",
                        n == 1 ? "" : "s");
-    th_report_line(report, "With the barns as the files have them %s %s %s to %s %s.",
-                   n == 1 ? "the winter takes" : "the winters take", "",
-                   amount(now->default_lowest).text, amount(now->default_highest).text, unit);
+    if (n == 1)
+        th_report_line(report, "With the barns as the files have them the winter takes %s %s.",
+                       amount(now->default_lowest).text, unit);
+    else
+        th_report_line(report,
+                       "With the barns as the files have them the winters take %s to %s %s.",
+                       amount(now->default_lowest).text, amount(now->default_highest).text, unit);
 }
 
 /* "leakage of curtain lower than the file has it". */
@@ -132,8 +136,7 @@ static void record_line(struct th_report *report, const struct th_answer *a)
     const double before = log(a->before.high / a->before.low);
     const double now = log(a->now.high / a->now.low);
     name_moved(a, moved, sizeof moved);
-    th_report_line(report,
-                   "%s: without %s the range was %s to %s, %.0f %% wider; %s.",
+    th_report_line(report, "%s: without %s the range was %s to %s, %.0f %% wider; %s.",
                    a->n_records == 1 ? "One record is weighed in" : "Records are weighed in",
                    a->n_records == 1 ? "it" : "them", amount(a->before.low).text,
                    amount(a->before.high).text, 100.0 * (before / now - 1.0), moved);
@@ -190,7 +193,7 @@ static void record_table(struct th_report *report, const struct th_answer *a)
                        th_number(fit->after_gal));
         th_report_cell(report, "weather_known", "Its weather is known", "", TH_PLAIN,
                        th_bool(fit->known_winter));
-        th_report_cell(report, "misfit_sd", "Off, in standard errors", "", TH_TENTHS,
+        th_report_cell(report, "misfit_ratio", "Off, in standard errors", "", TH_TENTHS,
                        th_number(fit->misfit_sd));
     }
 }
@@ -203,8 +206,7 @@ static void name_far(const struct th_answer *a, char *text, size_t room)
     for (int u = 0; u < TH_UNKNOWNS; u++) {
         double furthest = 0.0;
         for (int b = 0; b < a->outlook->n_barns; b++)
-            furthest = fmax(furthest,
-                            fabs(a->learnt.z[th_outlook_place(b, (enum th_unknown)u)]));
+            furthest = fmax(furthest, fabs(a->learnt.z[th_outlook_place(b, (enum th_unknown)u)]));
         if (furthest < FAR_SD || n + 1 >= room)
             continue;
         snprintf(text + n, room - n, "%s%s", n > 0 ? ", " : "",
