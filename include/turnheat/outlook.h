@@ -9,6 +9,7 @@
 
 #include "turnheat/case.h"
 #include "turnheat/gas_surface.h"
+#include "turnheat/runs.h"
 
 /** Farms drawn. */
 #define TH_OUTLOOK_DRAWS 4096
@@ -49,10 +50,10 @@ int th_outlook_place(int barn, enum th_unknown unknown);
 /**
  * Runs the barns as they are and at the points of their surfaces. No farm is drawn yet.
  * TH_ERR_COVERAGE without a winter that counts for all, TH_ERR_MODEL when a barn burns nothing,
- * otherwise as th_winters_run() and th_gas_surface_fit(). Finish in any case.
+ * otherwise as th_runs_winters() and th_gas_surface_fit(). Finish in any case.
  */
-enum th_code th_outlook_init(struct th_outlook *outlook, const struct th_case *cases, int n,
-                             struct th_error *err);
+enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
+                             const struct th_case *cases, int n, struct th_error *err);
 
 /** Draws farms from what is known before any record. TH_ERR_MEMORY. */
 enum th_code th_outlook_draw(struct th_outlook *outlook, struct th_error *err);

@@ -70,6 +70,7 @@ enum th_store {
     TH_STORE_WEATHER,   /**< a list of weather files */
     TH_STORE_WEEKDAYS,  /**< unsigned, as in tank.h */
     TH_STORE_WEEKS,     /**< the gallons of struct th_use */
+    TH_STORE_SEASON,    /**< int, the year in which a season such as 2025-26 starts */
     TH_STORE_LEAVES     /**< the leaves of struct th_turn_plan */
 };
 

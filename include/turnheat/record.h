@@ -49,6 +49,7 @@ struct th_learnt {
     int n_z;
     double z[TH_LEARN_Z_MAX];  /**< most likely deviates */
     double sd[TH_LEARN_Z_MAX]; /**< of each afterwards; beforehand 1 */
+    double strain_sd;          /**< how far from what was expected, in standard deviations */
     double effective_draws;    /**< (Σw)² / Σw² of TH_OUTLOOK_DRAWS draws */
     int moved_barn;            /**< whose number moved most, and which */
     enum th_unknown moved;
@@ -64,5 +65,21 @@ enum th_code th_record_check(const struct th_record *record, struct th_error *er
  */
 enum th_code th_learn(struct th_outlook *outlook, int n, const struct th_record *records,
                       struct th_learnt *learnt, struct th_error *err);
+
+/** An outlook with its ranges; `n_records` 0: nothing was learnt and `before` is `now`. */
+struct th_answer {
+    const struct th_outlook *outlook;
+    struct th_range before, now;
+    int n_records;
+    const struct th_record *records;
+    struct th_learnt learnt;
+};
+
+/**
+ * Draws the outlook, before any record and with the `n` records, and fills in `answer`. Errors as
+ * th_outlook_draw() and th_learn().
+ */
+enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook, int n,
+                            const struct th_record *records, struct th_error *err);
 
 #endif

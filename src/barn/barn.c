@@ -150,6 +150,18 @@ static enum th_code read_texts(struct th_barn *barn, const char *const *sets, in
     return code;
 }
 
+static bool stands_in_farm(const struct th_barn *barn, const char *name)
+{
+    char section[TH_SECTION_MAX];
+    snprintf(section, sizeof section, "record %s", name);
+    for (size_t i = 0; i < barn->text.n && barn->farm_path[0]; i++) {
+        const struct th_entry *const entry = &barn->text.entries[i];
+        if (!entry->key && strcmp(entry->section, section) == 0)
+            return strcmp(entry->file, barn->farm_path) == 0;
+    }
+    return false;
+}
+
 static void take_draft(struct th_barn *barn, const struct th_draft *draft)
 {
     barn->n_weather = draft->n_weather;
@@ -164,6 +176,10 @@ static void take_draft(struct th_barn *barn, const struct th_draft *draft)
     memcpy(barn->contracts, draft->contracts, sizeof barn->contracts);
     barn->n_uses = draft->n_uses;
     memcpy(barn->uses, draft->uses, sizeof barn->uses);
+    barn->n_records = draft->n_records;
+    memcpy(barn->records, draft->records, sizeof barn->records);
+    for (int i = 0; i < barn->n_records; i++)
+        barn->records[i].from_farm = stands_in_farm(barn, barn->records[i].record.name);
     barn->price = draft->price;
     const struct th_fuel *const fuel = &barn->room.fuel;
     barn->price.posted_usd_gal = fuel->has_price && fuel->gas == TH_PROPANE ? fuel->price : 0.0;

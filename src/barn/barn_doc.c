@@ -32,6 +32,9 @@ void th_key_write_value(const struct th_parameter *key, FILE *out)
     case TH_STORE_WEEKDAYS:
         fputs("weekdays", out);
         return;
+    case TH_STORE_SEASON:
+        fputs("a season, such as 2025-26", out);
+        return;
     case TH_STORE_LEAVES:
         fputs("day: share, ...", out);
         return;

@@ -9,6 +9,7 @@
 #include "barn_text.h"
 #include "turnheat/contract.h"
 #include "turnheat/price.h"
+#include "turnheat/record.h"
 #include "turnheat/room.h"
 #include "turnheat/tank.h"
 
@@ -31,6 +32,14 @@ struct th_pick {
 };
 
 /** What has no place here stands only in the file: see th_apply_number(). */
+/** A record as its section has it. */
+struct th_barn_record {
+    struct th_record record; /**< its name first */
+    int kind;                /**< 1: delivered */
+    char barns[TH_NOTE_MAX]; /**< names of barn files, "" for none */
+    bool from_farm;          /**< its section stands in the farm file */
+};
+
 struct th_draft {
     struct th_room room;
     struct th_price_model price;
@@ -48,6 +57,8 @@ struct th_draft {
     struct th_contract contracts[TH_CONTRACTS_MAX];
     int n_uses;
     struct th_use uses[TH_USES_MAX];
+    int n_records;
+    struct th_barn_record records[TH_RECORDS_MAX];
     int n_choices;
     struct th_pick choices[TH_PICKS_MAX];
     int n_options;

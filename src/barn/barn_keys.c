@@ -44,6 +44,12 @@ static void start_use(void *element)
     *(struct th_use *)element = (struct th_use){0};
 }
 
+static void start_record(void *element)
+{
+    *(struct th_barn_record *)element = (struct th_barn_record){0};
+    th_parameters_start(&th_parameters_record, element);
+}
+
 #define MANY(list, number, limit, begin)                                                           \
     .named = true, .count = offsetof(struct th_draft, number),                                     \
     .first = offsetof(struct th_draft, list), .stride = sizeof(((struct th_draft *)0)->list[0]),   \
@@ -94,6 +100,11 @@ static const struct th_section_kind kinds[] = {
      MANY(uses, n_uses, TH_USES_MAX, start_use),
      .lists = {&th_parameters_use},
      .help = "another user of the same tanks, such as a grain dryer"},
+    {.word = "record",
+     .farm = true,
+     MANY(records, n_records, TH_RECORDS_MAX, start_record),
+     .lists = {&th_parameters_record},
+     .help = "a past season's propane: narrows every range"},
     {.word = "choice",
      MANY(choices, n_choices, TH_PICKS_MAX, start_pick),
      .lists = {&th_parameters_pick},

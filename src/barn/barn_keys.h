@@ -56,5 +56,7 @@ void th_draft_start(struct th_draft *draft);
 
 /* Of struct th_pick; the second only in options. */
 extern const struct th_parameters th_parameters_pick, th_parameters_option;
+/* Of struct th_barn_record. */
+extern const struct th_parameters th_parameters_record;
 
 #endif

@@ -256,6 +256,19 @@ static enum th_code set_weekdays(const char *text, unsigned *to, struct th_error
     return TH_OK;
 }
 
+/* "2025-26": the second year follows the first. */
+static enum th_code set_season(const char *text, int *to, struct th_error *err)
+{
+    int first = 0, second = 0, end = 0;
+    if (strlen(text) != 7 || sscanf(text, "%4d-%2d%n", &first, &second, &end) != 2 || end != 7 ||
+        first < 1900 || (first + 1) % 100 != second)
+        return refuse(err, TH_ERR_INPUT, 1,
+                      "this is no season; expected two years that follow each other, such as "
+                      "2025-26");
+    *to = first;
+    return TH_OK;
+}
+
 /* Room for the value of a key that has no place; it is only read to see whether it is right. */
 union th_scratch {
     double number;
@@ -291,6 +304,8 @@ static enum th_code store(const struct th_parameter *key, const char *value, con
         return set_weekdays(value, at, err);
     case TH_STORE_WEEKS:
         return set_weeks(value, element, err);
+    case TH_STORE_SEASON:
+        return set_season(value, at, err);
     case TH_STORE_LEAVES:
         return set_leaves(value, element, err);
     }

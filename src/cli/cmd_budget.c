@@ -2,15 +2,19 @@
 #include "budget.h"
 #include "cases.h"
 #include "commands.h"
+#include "records.h"
 #include "run.h"
 
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_cases cases;
+    struct th_records records;
     struct th_report *report = th_report_new("budget");
     enum th_code code = th_cases_open(&cases, arguments, err);
     if (code == TH_OK)
-        code = th_budget_report(report, cases.cases, cases.n, NULL, 0, err);
+        code = th_records_gather(&cases, &records, err);
+    if (code == TH_OK)
+        code = th_budget_report(report, cases.cases, cases.n, records.list, records.n, err);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

@@ -39,6 +39,7 @@ static void start(const struct th_parameter *row, void *place)
     case TH_STORE_PATH:
     case TH_STORE_WEATHER:
     case TH_STORE_WEEKS:
+    case TH_STORE_SEASON:
     case TH_STORE_LEAVES:
         return; /* all zero is their start */
     }
@@ -150,6 +151,7 @@ struct th_amount_text th_amount_text(const struct th_parameter *row, struct th_a
     case TH_STORE_WEATHER:
     case TH_STORE_WEEKDAYS:
     case TH_STORE_WEEKS:
+    case TH_STORE_SEASON:
     case TH_STORE_LEAVES:
         snprintf(text.text, sizeof text.text, "%s", amount.unit);
         return text;

@@ -2,7 +2,6 @@
 #include "turnheat/outlook.h"
 
 #include "turnheat/normals.h"
-#include "turnheat/winters.h"
 
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
@@ -35,125 +34,174 @@ static void deviates_of(const struct th_outlook *outlook, int barn, const double
     th_unknowns_reach(outlook->barns[barn].room, z, reach);
 }
 
-static enum th_code season_gal(const struct th_room *room, const struct th_climate *climate,
-                               int year, double *gal, struct th_error *err)
-{
-    struct th_winters winters;
-    const enum th_code code = th_winters_run(&winters, room, climate, year, year, NULL, err);
-    if (code != TH_OK)
-        return code;
-    *gal = th_winters_mean_gas_j(&winters) / room->fuel.hhv_j;
-    th_winters_finish(&winters);
-    if (*gal > 0.0)
-        return TH_OK;
-    return th_fail(err, TH_ERR_MODEL, "room %s burns nothing in the season of %d", room->name,
-                   year);
-}
-
 /* Keeps the years counted for this barn too. */
-static enum th_code keep_counted(struct th_outlook *outlook, const struct th_case *one,
+static enum th_code keep_counted(struct th_outlook *outlook, const struct th_winters *winters,
                                  struct th_error *err)
 {
-    struct th_winters winters;
-    const enum th_code code = th_winters_run(&winters, one->room, one->climate, one->first_year,
-                                             one->last_year, NULL, err);
-    if (code != TH_OK)
-        return code;
     if (!outlook->years) {
-        outlook->years = calloc((size_t)winters.n, sizeof *outlook->years);
-        for (int i = 0; outlook->years && i < winters.n; i++)
-            outlook->years[outlook->n_winters++] = winters.seasons[i].year;
+        outlook->years = calloc((size_t)winters->n, sizeof *outlook->years);
+        for (int i = 0; outlook->years && i < winters->n; i++)
+            outlook->years[outlook->n_winters++] = winters->seasons[i].year;
     }
     size_t kept = 0;
     for (size_t w = 0; w < outlook->n_winters; w++)
-        for (int i = 0; i < winters.n; i++)
-            if (winters.seasons[i].year == outlook->years[w] && winters.seasons[i].counted) {
+        for (int i = 0; i < winters->n; i++)
+            if (winters->seasons[i].year == outlook->years[w] && winters->seasons[i].counted) {
                 outlook->years[kept++] = outlook->years[w];
                 break;
             }
     outlook->n_winters = kept;
-    th_winters_finish(&winters);
     return outlook->years ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
 }
 
-static enum th_code run_defaults(struct th_outlook_barn *barn, const struct th_case *one,
-                                 const struct th_outlook *outlook, struct th_error *err)
+/* Gallons of one room in a season; what burns nothing has no logarithm. */
+static enum th_code ln_gal_of(const struct th_room *room, double gas_j, double *ln_gal,
+                              struct th_error *err)
+{
+    if (!(gas_j > 0.0))
+        return th_fail(err, TH_ERR_MODEL, "room %s burns nothing in some season", room->name);
+    *ln_gal = log(gas_j / room->fuel.hhv_j);
+    return TH_OK;
+}
+
+static enum th_code take_defaults(struct th_outlook_barn *barn, const struct th_outlook *outlook,
+                                  const struct th_winters *winters, struct th_error *err)
 {
     const size_t n = outlook->n_winters;
-    barn->room = one->room;
+    enum th_code code = TH_OK;
     barn->ln_y0 = calloc(n, sizeof *barn->ln_y0);
     barn->l = calloc(n, sizeof *barn->l);
     if (!barn->ln_y0 || !barn->l)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (size_t w = 0; w < n; w++) {
-        double gal;
-        const enum th_code code = season_gal(one->room, one->climate, outlook->years[w], &gal, err);
-        if (code != TH_OK)
-            return code;
-        barn->ln_y0[w] = log(gal);
-    }
+    for (size_t w = 0; w < n; w++)
+        for (int i = 0; i < winters->n && code == TH_OK; i++)
+            if (winters->seasons[i].year == outlook->years[w])
+                code = ln_gal_of(barn->room, th_tally_gas_j(&winters->seasons[i].total),
+                                 &barn->ln_y0[w], err);
     const double mean = gsl_stats_mean(barn->ln_y0, 1, n);
     for (size_t w = 0; w < n; w++)
         barn->l[w] = barn->ln_y0[w] - mean;
-    return TH_OK;
-}
-
-/* Colder weather is run as a room that is kept warmer by as much. */
-static enum th_code run_place(struct th_outlook_barn *barn, const struct th_case *one,
-                              const struct th_outlook *outlook, struct th_error *err)
-{
-    struct th_room colder = *one->room;
-    const size_t middle = outlook->n_winters / 2;
-    double gal = 0.0;
-    if (!outlook->generated)
-        return TH_OK;
-    colder.calibration.set_shift_k += TH_PLACE_ERROR_K;
-    const enum th_code code = season_gal(&colder, one->climate, outlook->years[middle], &gal, err);
-    barn->place = code == TH_OK ? log(gal) - barn->ln_y0[middle] : 0.0;
     return code;
 }
 
-static enum th_code run_surface(struct th_outlook_barn *barn, const struct th_case *one,
-                                const struct th_outlook *outlook, struct th_error *err)
-{
-    struct th_gas_surface_run *const runs = calloc(TH_GAS_SURFACE_RUNS, sizeof *runs);
-    if (!runs)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    enum th_code code = th_gas_surface_points(one->room, TH_GAS_SURFACE_RUNS, outlook->n_winters,
-                                              barn->ln_y0, runs, err);
-    for (int i = 0; i < TH_GAS_SURFACE_RUNS && code == TH_OK; i++) {
-        struct th_room moved = *one->room;
-        double gal;
-        th_unknowns_move(&moved, runs[i].z);
-        code = season_gal(&moved, one->climate, outlook->years[runs[i].winter], &gal, err);
-        runs[i].ln_ratio = log(gal) - barn->ln_y0[runs[i].winter];
-    }
-    if (code == TH_OK)
-        code = th_gas_surface_fit(TH_GAS_SURFACE_RUNS, runs, &barn->surface, err);
-    free(runs);
-    return code;
-}
-
-enum th_code th_outlook_init(struct th_outlook *outlook, const struct th_case *cases, int n,
-                             struct th_error *err)
+/* The barns as they are: which winters count for all, and what they burn in them. */
+static enum th_code run_defaults(struct th_outlook *outlook, struct th_runs *runs,
+                                 const struct th_case *cases, struct th_winters *winters,
+                                 struct th_error *err)
 {
     enum th_code code = TH_OK;
-    *outlook = (struct th_outlook){.n_barns = n, .n_z = SHARED + n * OWN};
-    outlook->barns = calloc((size_t)n, sizeof *outlook->barns);
-    if (!outlook->barns)
+    int *requests = calloc((size_t)outlook->n_barns, sizeof *requests);
+    if (!requests)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int b = 0; b < n && code == TH_OK; b++)
-        code = keep_counted(outlook, &cases[b], err);
+    for (int b = 0; b < outlook->n_barns; b++)
+        requests[b] = th_runs_add(runs, cases[b].room, cases[b].climate, cases[b].first_year,
+                                  cases[b].last_year);
+    code = th_runs_do(runs, "the winters", err);
+    for (int b = 0; b < outlook->n_barns && code == TH_OK; b++) {
+        code = th_runs_winters(runs, requests[b], &winters[b], err);
+        if (code == TH_OK)
+            code = keep_counted(outlook, &winters[b], err);
+    }
+    free(requests);
     if (code == TH_OK && outlook->n_winters == 0)
         code = th_fail(err, TH_ERR_COVERAGE, "no season is covered for all barns");
     outlook->generated = code == TH_OK && outlook->years[0] >= TH_NORMAL_FIRST_YEAR;
-    for (int b = 0; b < n && code == TH_OK; b++) {
-        code = run_defaults(&outlook->barns[b], &cases[b], outlook, err);
-        if (code == TH_OK)
-            code = run_place(&outlook->barns[b], &cases[b], outlook, err);
-        if (code == TH_OK)
-            code = run_surface(&outlook->barns[b], &cases[b], outlook, err);
+    for (int b = 0; b < outlook->n_barns && code == TH_OK; b++)
+        code = take_defaults(&outlook->barns[b], outlook, &winters[b], err);
+    return code;
+}
+
+/* A barn's runs with its numbers moved. */
+struct moved {
+    struct th_gas_surface_run points[TH_GAS_SURFACE_RUNS];
+    int requests[TH_GAS_SURFACE_RUNS];
+    int colder; /* the request for colder weather, -1 without */
+};
+
+static enum th_code list_moved(const struct th_outlook *outlook, int b, struct th_runs *runs,
+                               const struct th_case *one, struct moved *moved, struct th_error *err)
+{
+    const struct th_outlook_barn *barn = &outlook->barns[b];
+    const enum th_code code = th_gas_surface_points(
+        one->room, TH_GAS_SURFACE_RUNS, outlook->n_winters, barn->ln_y0, moved->points, err);
+    for (int i = 0; i < TH_GAS_SURFACE_RUNS && code == TH_OK; i++) {
+        struct th_room room = *one->room;
+        const int year = outlook->years[moved->points[i].winter];
+        th_unknowns_move(&room, moved->points[i].z);
+        moved->requests[i] = th_runs_add(runs, &room, one->climate, year, year);
     }
+    moved->colder = -1;
+    if (code == TH_OK && outlook->generated) {
+        /* Colder weather is run as a room that is kept warmer by as much. */
+        struct th_room room = *one->room;
+        const int year = outlook->years[outlook->n_winters / 2];
+        room.calibration.set_shift_k += TH_PLACE_ERROR_K;
+        moved->colder = th_runs_add(runs, &room, one->climate, year, year);
+    }
+    return code;
+}
+
+static enum th_code moved_ln(const struct th_outlook_barn *barn, const struct th_runs *runs,
+                             int request, size_t winter, double *ln_ratio, struct th_error *err)
+{
+    double gas_j = 0.0, ln_gal = 0.0;
+    enum th_code code = th_runs_gas(runs, request, &gas_j, err);
+    if (code == TH_OK)
+        code = ln_gal_of(barn->room, gas_j, &ln_gal, err);
+    if (code == TH_OK)
+        *ln_ratio = ln_gal - barn->ln_y0[winter];
+    return code;
+}
+
+static enum th_code take_moved(struct th_outlook *outlook, int b, const struct th_runs *runs,
+                               struct moved *moved, struct th_error *err)
+{
+    struct th_outlook_barn *barn = &outlook->barns[b];
+    enum th_code code = TH_OK;
+    for (int i = 0; i < TH_GAS_SURFACE_RUNS && code == TH_OK; i++)
+        code = moved_ln(barn, runs, moved->requests[i], moved->points[i].winter,
+                        &moved->points[i].ln_ratio, err);
+    if (code == TH_OK && moved->colder >= 0)
+        code = moved_ln(barn, runs, moved->colder, outlook->n_winters / 2, &barn->place, err);
+    if (code == TH_OK)
+        code = th_gas_surface_fit(TH_GAS_SURFACE_RUNS, moved->points, &barn->surface, err);
+    return code;
+}
+
+static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *runs,
+                                 const struct th_case *cases, struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    struct moved *const moved = calloc((size_t)outlook->n_barns, sizeof *moved);
+    if (!moved)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int b = 0; b < outlook->n_barns && code == TH_OK; b++)
+        code = list_moved(outlook, b, runs, &cases[b], &moved[b], err);
+    if (code == TH_OK)
+        code = th_runs_do(runs, "what is not known of the barns", err);
+    for (int b = 0; b < outlook->n_barns && code == TH_OK; b++)
+        code = take_moved(outlook, b, runs, &moved[b], err);
+    free(moved);
+    return code;
+}
+
+enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
+                             const struct th_case *cases, int n, struct th_error *err)
+{
+    *outlook = (struct th_outlook){.n_barns = n, .n_z = SHARED + n * OWN};
+    outlook->barns = calloc((size_t)n, sizeof *outlook->barns);
+    struct th_winters *const winters = calloc((size_t)n, sizeof *winters);
+    enum th_code code =
+        outlook->barns && winters ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int b = 0; b < n && code == TH_OK; b++)
+        outlook->barns[b].room = cases[b].room;
+    if (code == TH_OK)
+        code = run_defaults(outlook, runs, cases, winters, err);
+    if (code == TH_OK)
+        code = run_surfaces(outlook, runs, cases, err);
+    for (int b = 0; winters && b < n; b++)
+        th_winters_finish(&winters[b]);
+    free(winters);
     return code;
 }
 

@@ -235,6 +235,15 @@ static void resample(const double *drawn, const double *weight, double sum,
     }
 }
 
+/* What a record's barns burn as the files have them. */
+static double before_gal(const struct evidence *e, int r)
+{
+    const double none[TH_LEARN_Z_MAX] = {0};
+    double mean, var;
+    winters_of(e, r, none, &mean, &var);
+    return exp(mean);
+}
+
 static enum th_code weigh(const struct evidence *e, struct th_learnt *learnt,
                           const gsl_matrix *lower, gsl_rng *rng, gsl_vector *step, double *drawn,
                           double *weight, struct th_error *err)
@@ -246,7 +255,11 @@ static enum th_code weigh(const struct evidence *e, struct th_learnt *learnt,
         highest = fmax(highest, weight[d]);
     }
     if (!isfinite(highest))
-        return th_fail(err, TH_ERR_NUMERIC, "no farm within the bands fits the records");
+        return th_fail(err, TH_ERR_NUMERIC,
+                       "record %s: no barn within what is not known of these comes near %.0f "
+                       "gallons (about %.0f as the files have them); check the record, its season "
+                       "and barns, and in the files pigs, dates and set points",
+                       e->records[0].name, e->records[0].gal, before_gal(e, 0));
     for (size_t d = 0; d < n; d++) {
         weight[d] = exp(weight[d] - highest);
         sum += weight[d];
@@ -286,19 +299,23 @@ static enum th_code draw_farms(const struct evidence *e, struct th_learnt *learn
 
 static void tell_records(const struct evidence *e, struct th_learnt *learnt)
 {
-    const double none[TH_LEARN_Z_MAX] = {0};
+    double squares = 0.0;
     learnt->n_records = e->n;
     for (int r = 0; r < e->n; r++) {
         struct th_record_fit *fit = &learnt->records[r];
-        double before, after, var;
-        winters_of(e, r, none, &before, &var);
+        double after, var;
         winters_of(e, r, learnt->z, &after, &var);
         *fit = (struct th_record_fit){.known_winter = e->winter[r] >= 0,
-                                      .before_gal = exp(before),
+                                      .before_gal = before_gal(e, r),
                                       .after_gal = exp(after),
                                       .sd = sqrt(e->variance[r] + var)};
         fit->misfit_sd = (log(e->records[r].gal) - after) / fit->sd;
+        squares += fit->misfit_sd * fit->misfit_sd;
     }
+    for (int i = 0; i < learnt->n_z; i++)
+        squares += learnt->z[i] * learnt->z[i];
+    /* Of one record exactly its distance from the mean expected, of n one expects n − 1 more. */
+    learnt->strain_sd = sqrt(fmax(squares - (e->n - 1), 0.0));
 }
 
 /* The number whose most likely deviate lies furthest off. */
@@ -338,4 +355,19 @@ enum th_code th_learn(struct th_outlook *outlook, int n, const struct th_record 
     tell_records(&e, learnt);
     find_moved(outlook, learnt);
     return th_outlook_burn(outlook, err);
+}
+
+enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook, int n,
+                            const struct th_record *records, struct th_error *err)
+{
+    *answer = (struct th_answer){.outlook = outlook, .n_records = n, .records = records};
+    enum th_code code = th_outlook_draw(outlook, err);
+    if (code == TH_OK)
+        code = th_outlook_range(outlook, &answer->before, err);
+    answer->now = answer->before;
+    if (code == TH_OK && n > 0)
+        code = th_learn(outlook, n, records, &answer->learnt, err);
+    if (code == TH_OK && n > 0)
+        code = th_outlook_range(outlook, &answer->now, err);
+    return code;
 }

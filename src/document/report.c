@@ -254,7 +254,7 @@ void th_report_paragraph(struct th_report *report, const char *key, const char *
 
 void th_report_line(struct th_report *report, const char *format, ...)
 {
-    struct block *block = add_block(report, BLOCK_LINE, NULL, NULL);
+    struct block *block = report_add_block(report, BLOCK_LINE, NULL, NULL);
     if (!block)
         return;
     va_list args;

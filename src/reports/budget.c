@@ -198,7 +198,10 @@ static enum th_code answer(struct th_report *report, const struct th_case *cases
 {
     struct th_outlook outlook;
     struct th_answer said;
-    enum th_code code = th_outlook_init(&outlook, cases, n, err);
+    struct th_runs runs;
+    th_runs_init(&runs, 1, NULL);
+    enum th_code code = th_outlook_init(&outlook, &runs, cases, n, err);
+    th_runs_finish(&runs);
     if (code == TH_OK)
         code = th_answer_make(&said, &outlook, n_records, records, err);
     if (code == TH_OK)

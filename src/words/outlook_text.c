@@ -20,21 +20,6 @@ const char *th_range_key(enum th_range_kind kind)
     return keys[kind];
 }
 
-enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook, int n,
-                            const struct th_record *records, struct th_error *err)
-{
-    *answer = (struct th_answer){.outlook = outlook, .n_records = n, .records = records};
-    enum th_code code = th_outlook_draw(outlook, err);
-    if (code == TH_OK)
-        code = th_outlook_range(outlook, &answer->before, err);
-    answer->now = answer->before;
-    if (code == TH_OK && n > 0)
-        code = th_learn(outlook, n, records, &answer->learnt, err);
-    if (code == TH_OK && n > 0)
-        code = th_outlook_range(outlook, &answer->now, err);
-    return code;
-}
-
 /* Text of an amount, three significant digits. */
 struct amount {
     char text[TH_SHOWN_MAX];
@@ -219,15 +204,11 @@ static void warnings(struct th_report *report, const struct th_answer *a)
 {
     char far[400];
     name_far(a, far, sizeof far);
-    for (int r = 0; r < a->n_records; r++) {
-        const struct th_record_fit *fit = &a->learnt.records[r];
-        if (fabs(fit->misfit_sd) > TH_LEARN_MISFIT_SD)
-            th_report_warning(report,
-                              "Record %s: nothing within what is not known of the barns comes near "
-                              "%s gallons. Check the record and, in the files: %s.",
-                              a->records[r].name, th_whole(a->records[r].gal).text,
-                              far[0] ? far : "dates, pigs, set points and weather");
-    }
+    if (a->n_records > 0 && a->learnt.strain_sd > TH_LEARN_MISFIT_SD)
+        th_report_warning(report,
+                          "What was recorded lies far from anything expected of these barns. Check "
+                          "the records and, in the files: %s.",
+                          far[0] ? far : "dates, pigs, set points and weather");
     if (a->n_records > 0 && a->learnt.effective_draws < TH_LEARN_DRAWS_ENOUGH)
         th_report_warning(report,
                           "Few of the drawn barns fit the records (%s of %d count): the range is "

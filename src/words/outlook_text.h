@@ -6,22 +6,6 @@
 #include "report.h"
 #include "turnheat/record.h"
 
-/** An outlook with its ranges; `n_records` 0: nothing was learnt and `before` is `now`. */
-struct th_answer {
-    const struct th_outlook *outlook;
-    struct th_range before, now;
-    int n_records;
-    const struct th_record *records;
-    struct th_learnt learnt;
-};
-
-/**
- * Draws the outlook, before any record and with the `n` records, and fills in `answer`. Errors as
- * th_outlook_draw() and th_learn().
- */
-enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook, int n,
-                            const struct th_record *records, struct th_error *err);
-
 /**
  * Adds the section "answer": lines, range, gallons and, where every room has the same price,
  * dollars; and the warnings that a record gives cause for.

@@ -1,0 +1,218 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The cases and what one set of volumes costs over them. */
+#include "split_cases.h"
+
+#include <gsl/gsl_sort.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The search goes this far beyond the most a case takes. */
+#define BEYOND 1.25
+
+static bool is_taken(const struct th_contract *offer, double volume_gal)
+{
+    return offer->kind != TH_CONTRACT_SPOT && volume_gal > 0.0;
+}
+
+/* Draws one offer's gallons from what the offers before it left of the deliveries. */
+static void draw_offer(const struct th_split_days *days, size_t offer, double volume_gal,
+                       double *left_gal, struct th_draw *draw)
+{
+    double room_gal = volume_gal;
+    *draw = (struct th_draw){.end_period = days->end_period[offer]};
+    for (size_t i = 0; i < days->n && room_gal > 0.0; i++) {
+        if (!(days->inside[i] >> offer & 1u))
+            continue;
+        const double gal = fmin(left_gal[i], room_gal);
+        draw->contract_gal[days->period[i]] += gal;
+        draw->taken_gal += gal;
+        left_gal[i] -= gal;
+        room_gal -= gal;
+    }
+}
+
+double th_split_case_usd(const struct th_split_search *s, const double *volume_gal,
+                         const struct th_split_case *one, struct th_split_sums *sums)
+{
+    const struct th_split_days *days = &s->winters[one->winter];
+    double left_gal[TH_SPLIT_DELIVERIES_MAX], usd = 0.0;
+    for (size_t i = 0; i < days->n; i++) {
+        left_gal[i] = one->scale * days->deliveries[i].gal;
+        sums->all_gal += left_gal[i];
+    }
+    for (size_t i = 0; i < s->n; i++) {
+        const size_t k = s->order[i];
+        struct th_contract offer = s->offers[k];
+        struct th_draw draw;
+        struct th_bill bill;
+        if (!is_taken(&offer, volume_gal[k]))
+            continue;
+        draw_offer(days, k, volume_gal[k], left_gal, &draw);
+        /* A cap on every gallon is written as one without a volume. */
+        offer.volume_gal = isfinite(volume_gal[k]) ? volume_gal[k] : 0.0;
+        th_contract_bill(&offer, &draw, one->posted_usd_gal, &bill);
+        usd += bill.total_usd;
+        sums->covered_gal += draw.taken_gal;
+        sums->left_gal += isfinite(volume_gal[k]) ? volume_gal[k] - draw.taken_gal : 0.0;
+    }
+    for (size_t i = 0; i < days->n; i++)
+        usd += left_gal[i] * one->posted_usd_gal[days->period[i]];
+    return usd;
+}
+
+/* Mean of the dearest tenth of `n` costs, or of the dearest winter. */
+static double bad_usd(const struct th_split_search *s, size_t n)
+{
+    const size_t winters = s->market->market.paths->n_winters;
+    double dearest = -HUGE_VAL;
+    if (s->market->enough_winters) {
+        gsl_sort(s->usd, 1, n);
+        return th_spread_cvar(n, s->usd, TH_SPLIT_BAD_SHARE);
+    }
+    for (size_t w = 0; w < winters; w++) {
+        double sum = 0.0, count = 0.0;
+        for (size_t i = 0; i < n; i++)
+            if (s->cases[i].winter == w) {
+                sum += s->usd[i];
+                count += 1.0;
+            }
+        if (count > 0.0)
+            dearest = fmax(dearest, sum / count);
+    }
+    return dearest;
+}
+
+static double early_usd(const struct th_split_search *s, const double *volume_gal)
+{
+    double usd = 0.0;
+    for (size_t k = 0; k < s->n; k++) {
+        const struct th_contract *offer = &s->offers[k];
+        const double gal = isfinite(volume_gal[k]) ? volume_gal[k] : 0.0;
+        if (!is_taken(offer, volume_gal[k]))
+            continue;
+        usd += offer->fee_usd + offer->fee_usd_gal * gal;
+        if (offer->kind == TH_CONTRACT_PREPAID)
+            usd += offer->price_usd_gal * gal;
+        if (offer->kind == TH_CONTRACT_BOOKED)
+            usd += offer->deposit_usd_gal * gal;
+    }
+    return usd;
+}
+
+void th_split_weigh(const struct th_split_search *s, size_t n, const double *volume_gal,
+                    struct th_split *split)
+{
+    struct th_split_sums sums = {0};
+    *split = (struct th_split){0};
+    memcpy(split->volume_gal, volume_gal, s->n * sizeof *volume_gal);
+    for (size_t i = 0; i < n; i++) {
+        s->usd[i] = th_split_case_usd(s, volume_gal, &s->cases[i], &sums);
+        sums.usd += s->usd[i];
+    }
+    split->mean_usd = sums.usd / (double)n;
+    split->left_gal = sums.left_gal / (double)n;
+    split->covered = sums.all_gal > 0.0 ? sums.covered_gal / sums.all_gal : 0.0;
+    split->early_usd = early_usd(s, volume_gal);
+    split->bad_usd = bad_usd(s, n);
+}
+
+static enum th_code check_market(const struct th_split_market *market, size_t n,
+                                 struct th_error *err)
+{
+    const struct th_market *m = &market->market;
+    if (n > TH_SPLIT_OFFERS_MAX)
+        return th_fail(err, TH_ERR_INPUT, "%zu offers; at most %d are weighed together", n,
+                       TH_SPLIT_OFFERS_MAX);
+    if (m->paths->n_winters == 0 || m->paths->n_paths == 0 || market->n_farms == 0)
+        return th_fail(err, TH_ERR_INPUT, "offers need winters, farms and prices to be weighed");
+    for (size_t w = 0; w < m->paths->n_winters; w++)
+        if (m->winters[w].n > TH_SPLIT_DELIVERIES_MAX)
+            return th_fail(err, TH_ERR_INPUT, "a winter has more than %d deliveries",
+                           TH_SPLIT_DELIVERIES_MAX);
+    return TH_OK;
+}
+
+static double most_gal(const struct th_split_search *s)
+{
+    double most = 0.0;
+    for (size_t i = 0; i < s->n_cases; i++) {
+        const struct th_split_days *days = &s->winters[s->cases[i].winter];
+        double gal = 0.0;
+        for (size_t k = 0; k < days->n; k++)
+            gal += s->cases[i].scale * days->deliveries[k].gal;
+        most = fmax(most, gal);
+    }
+    return most;
+}
+
+static void see_days(const struct th_split_search *s, const struct th_winter *winter,
+                     struct th_split_days *days)
+{
+    const struct th_price_model *model = &s->market->market.paths->model;
+    days->n = winter->n;
+    days->deliveries = winter->deliveries;
+    for (size_t i = 0; i < winter->n; i++)
+        days->period[i] = th_price_period(model, winter->deliveries[i].day);
+    for (size_t k = 0; k < s->n; k++) {
+        long first, last;
+        th_contract_window(&s->offers[k], winter->season_year, &first, &last);
+        days->end_period[k] = th_price_period(model, last);
+        for (size_t i = 0; i < winter->n; i++)
+            if (winter->deliveries[i].day >= first && winter->deliveries[i].day <= last)
+                days->inside[i] |= 1u << k;
+    }
+}
+
+enum th_code th_split_open(struct th_split_search *s, const struct th_split_market *market,
+                           size_t n, const struct th_contract *offers, struct th_error *err)
+{
+    const struct th_market *m = &market->market;
+    const size_t winters = m->paths->n_winters;
+    *s = (struct th_split_search){
+        .market = market, .n = n, .offers = offers, .n_cases = TH_SPLIT_CASES};
+    const enum th_code code = check_market(market, n, err);
+    if (code != TH_OK)
+        return code;
+    s->cases = calloc(TH_SPLIT_CASES, sizeof *s->cases);
+    s->usd = calloc(TH_SPLIT_CASES, sizeof *s->usd);
+    s->winters = calloc(winters, sizeof *s->winters);
+    if (!s->cases || !s->usd || !s->winters)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (size_t w = 0; w < winters; w++)
+        see_days(s, &m->winters[w], &s->winters[w]);
+    for (size_t i = 0; i < TH_SPLIT_CASES; i++) {
+        /* Strides without common factors, so that farms, winters and prices meet evenly. */
+        const size_t farm = i * 1597 % market->n_farms;
+        s->cases[i].winter = i % winters;
+        s->cases[i].scale = market->scale[farm * winters + s->cases[i].winter];
+        th_price_posted(m->paths, i * 389 % m->paths->n_paths, s->cases[i].winter, m->tight_chance,
+                        s->cases[i].posted_usd_gal);
+    }
+    th_split_order(n, offers, m->paths->model.posted_usd_gal, s->order);
+    s->search_gal = BEYOND * most_gal(s);
+    return TH_OK;
+}
+
+void th_split_close(struct th_split_search *s)
+{
+    free(s->cases);
+    free(s->usd);
+    free(s->winters);
+    free(s->grid);
+}
+
+enum th_code th_split_costs(const struct th_split_market *market, size_t n,
+                            const struct th_contract *offers, size_t n_sets,
+                            const double *volumes_gal, struct th_split *splits,
+                            struct th_error *err)
+{
+    struct th_split_search s;
+    const enum th_code code = th_split_open(&s, market, n, offers, err);
+    for (size_t i = 0; i < n_sets && code == TH_OK; i++)
+        th_split_weigh(&s, TH_SPLIT_CASES, volumes_gal + i * n, &splits[i]);
+    th_split_close(&s);
+    return code;
+}
+
+/* Standard error of what a split saves on average. */

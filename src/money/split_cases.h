@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** The cases that offers are weighed over, shared by split_cases.c and the search of split.c. */
+#ifndef TURNHEAT_SPLIT_CASES_H
+#define TURNHEAT_SPLIT_CASES_H
+
+#include "turnheat/split.h"
+
+/* Cases of a final cost; the grid takes the first of them. */
+#define TH_SPLIT_CASES 1024
+#define TH_SPLIT_GRID_CASES 256
+/* Deliveries of a season that a case can have. */
+#define TH_SPLIT_DELIVERIES_MAX 732
+
+/* A winter's deliveries as offers see them. */
+struct th_split_days {
+    size_t n;
+    const struct th_delivery *deliveries;
+    int period[TH_SPLIT_DELIVERIES_MAX];
+    unsigned inside[TH_SPLIT_DELIVERIES_MAX]; /* bit k: in the window of offer k */
+    int end_period[TH_SPLIT_OFFERS_MAX];      /* of the last day of each window */
+};
+
+/* One case: its winter's deliveries times a factor, and its prices. */
+struct th_split_case {
+    size_t winter;
+    double scale;
+    double posted_usd_gal[TH_PRICE_PERIODS];
+};
+
+struct th_split_search {
+    const struct th_split_market *market;
+    size_t n;
+    const struct th_contract *offers;
+    size_t order[TH_SPLIT_OFFERS_MAX];
+    struct th_split_days *winters;
+    size_t n_cases;
+    struct th_split_case *cases;
+    struct th_split *grid; /* every set of volumes that was tried */
+    size_t n_grid;
+    double *usd; /* of the cases, for sorting */
+    double search_gal;
+    bool by_bad;           /* what is refined: the bad case, or the mean */
+    double mean_limit_usd; /* means above it are not taken, when refining the bad case */
+};
+
+/** Makes the cases. Errors as th_split_run(). Close in any case. */
+enum th_code th_split_open(struct th_split_search *s, const struct th_split_market *market,
+                           size_t n, const struct th_contract *offers, struct th_error *err);
+
+/** Frees what the search holds. */
+void th_split_close(struct th_split_search *s);
+
+/** Sums over cases of one set of volumes. */
+struct th_split_sums {
+    double usd, left_gal, covered_gal, all_gal;
+};
+
+/** What one case costs with the volumes; adds to the gallons of `sums`. */
+double th_split_case_usd(const struct th_split_search *s, const double *volume_gal,
+                         const struct th_split_case *one, struct th_split_sums *sums);
+
+/** The first `n` cases with the volumes. */
+void th_split_weigh(const struct th_split_search *s, size_t n, const double *volume_gal,
+                    struct th_split *split);
+
+#endif
