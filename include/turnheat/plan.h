@@ -8,13 +8,13 @@
 
 #include "turnheat/contract.h"
 #include "turnheat/demand.h"
+#include "turnheat/record.h"
 #include "turnheat/risk.h"
+#include "turnheat/split.h"
 #include "turnheat/spread.h"
 
 /** Volumes that are tried of each contract. */
 #define TH_PLAN_VOLUMES 11
-/** Draws of all unknown numbers of the barns together. */
-#define TH_PLAN_DRAWS 64
 
 /** What the plan is made from; pointers are borrowed. */
 struct th_plan_in {
@@ -26,6 +26,8 @@ struct th_plan_in {
     int n_contracts; /**< ≤ TH_CONTRACTS_MAX */
     const struct th_use *uses;
     int n_uses;
+    const struct th_record *records;
+    int n_records;                      /**< ≤ TH_RECORDS_MAX */
     const struct th_price_model *price; /**< posted price 0: no dollars */
     unsigned long seed;
     size_t n_paths;
@@ -45,12 +47,11 @@ struct th_tank_year {
     struct th_delivery *deliveries; /**< owned, in order of day */
 };
 
-/** Gas of one season of all barns: as they are, one number off, and all of them drawn. */
+/** Gas of one season of all barns: as they are, and one number off. */
 struct th_plan_unknowns {
     int year; /**< its place among the years of the demand: the season nearest the mean */
     double base_j;
-    struct th_risk_range ranges[TH_RISK_COUNT];
-    double drawn_j[TH_PLAN_DRAWS];
+    struct th_risk_range ranges[TH_UNKNOWNS];
 };
 
 /** An offer taken as it stands, over winters and prices. */
@@ -75,6 +76,8 @@ struct th_plan_buying {
     double step_gal; /**< between volumes */
     int n_volumes;
     struct th_plan_volume *volumes; /**< owned */
+    bool has_split;
+    struct th_split_advice split; /**< all offers together, in the order of the contracts */
 };
 
 /** What `th_plan_run()` finds. Owns memory. */
@@ -82,7 +85,9 @@ struct th_plan {
     const struct th_plan_in *in; /**< what it was made from, borrowed */
     struct th_demand demand;
     struct th_plan_unknowns unknowns;
-    bool has_slip;   /**< some season is covered both ways */
+    struct th_outlook outlook; /**< nothing drawn where the barns burn nothing */
+    struct th_answer answer;   /**< of it */
+    bool has_slip;             /**< some season is covered both ways */
     double slip_gal; /**< what a mean season takes more when every placement slips a week */
     struct th_tank_year *tank_years;    /**< one per year of the demand; empty for unusable ones */
     struct th_tank tanks[TH_TANKS_MAX]; /**< with their outer sizes */

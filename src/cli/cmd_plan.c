@@ -2,6 +2,7 @@
 #include "cases.h"
 #include "commands.h"
 #include "plan_report.h"
+#include "records.h"
 #include "run.h"
 
 #define PATHS 2000
@@ -11,8 +12,11 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
 {
     const struct th_barn *farm = &cases->barns[0];
     struct th_plan plan;
+    struct th_records records;
     long seed = 1;
     enum th_code code = th_given_whole(arguments, "seed", 0, TH_SEED_MOST, &seed, err);
+    if (code == TH_OK)
+        code = th_records_gather(cases, &records, err);
     if (code != TH_OK)
         return code;
     const struct th_plan_in in = {.cases = cases->cases,
@@ -23,6 +27,8 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
                                   .n_contracts = farm->n_contracts,
                                   .uses = farm->uses,
                                   .n_uses = farm->n_uses,
+                                  .records = records.list,
+                                  .n_records = records.n,
                                   .price = &farm->price,
                                   .seed = (unsigned long)seed,
                                   .n_paths = PATHS};

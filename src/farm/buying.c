@@ -135,6 +135,8 @@ enum th_code th_plan_buy(struct th_plan *plan, const struct th_plan_in *in, stru
     enum th_code code = market_init(&market, plan, in, err);
     if (code == TH_OK)
         code = weigh(&plan->buying, in, &market, err);
+    if (code == TH_OK)
+        code = th_plan_split(plan, in, &market.calm, err);
     market_finish(&market);
     return code;
 }

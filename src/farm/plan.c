@@ -73,6 +73,17 @@ int th_plan_middle_year(const struct th_plan *plan)
     return best;
 }
 
+/* Winters and barns in one distribution; barns that burn nothing have none. */
+static enum th_code look_out(struct th_runs *runs, struct th_plan *plan,
+                             const struct th_plan_in *in, struct th_error *err)
+{
+    enum th_code code = th_outlook_init(&plan->outlook, runs, in->cases, in->n_cases, err);
+    if (code == TH_OK)
+        return th_answer_make(&plan->answer, &plan->outlook, in->n_records, in->records, err);
+    th_outlook_finish(&plan->outlook);
+    return code == TH_ERR_MODEL || code == TH_ERR_COVERAGE ? TH_OK : code;
+}
+
 enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, struct th_plan *plan,
                          struct th_error *err)
 {
@@ -81,6 +92,8 @@ enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, stru
         th_demand_run(runs, in->cases, in->n_cases, in->uses, in->n_uses, &plan->demand, err);
     if (code == TH_OK)
         code = th_plan_tanks(plan, in, err);
+    if (code == TH_OK)
+        code = look_out(runs, plan, in, err);
     if (code == TH_OK)
         code = th_plan_unknowns(plan, in, err);
     if (code == TH_OK)
@@ -96,6 +109,7 @@ void th_plan_finish(struct th_plan *plan)
         free(plan->buying.offers[i].winter_usd);
     free(plan->tank_years);
     free(plan->buying.volumes);
+    th_outlook_finish(&plan->outlook);
     th_demand_finish(&plan->demand);
     *plan = (struct th_plan){0};
 }

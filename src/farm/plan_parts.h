@@ -19,4 +19,8 @@ enum th_code th_plan_slip(struct th_runs *runs, struct th_plan *plan, const stru
 /** What contracts cost and how much of each to take; nothing without a price. */
 enum th_code th_plan_buy(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
 
+/** All offers together, over winters, farms of the outlook and the prices of `market`. */
+enum th_code th_plan_split(struct th_plan *plan, const struct th_plan_in *in,
+                           const struct th_market *market, struct th_error *err);
+
 #endif

@@ -20,24 +20,19 @@ static int nearest_year(const struct th_plan *plan, double gal)
     return best;
 }
 
-/* Adds one barn file; the same draw moves every barn. */
+/* Adds one barn file. */
 static enum th_code add_barn(struct th_plan_unknowns *u, const struct th_case *one,
                              const struct th_demand_room *room, int year, struct th_error *err)
 {
-    struct th_risk_range ranges[TH_RISK_COUNT];
-    double drawn_j[TH_PLAN_DRAWS];
+    struct th_risk_range ranges[TH_UNKNOWNS];
     enum th_code code = th_risk_one_by_one(one->room, one->climate, year, ranges, err);
-    if (code == TH_OK)
-        code = th_risk_together(one->room, one->climate, year, TH_PLAN_DRAWS, drawn_j, err);
     if (code != TH_OK)
         return code;
     u->base_j += one->room->copies * th_demand_season_j(room, year);
-    for (int i = 0; i < TH_RISK_COUNT; i++) {
+    for (int i = 0; i < TH_UNKNOWNS; i++) {
         u->ranges[i].low_j += one->room->copies * ranges[i].low_j;
         u->ranges[i].high_j += one->room->copies * ranges[i].high_j;
     }
-    for (int i = 0; i < TH_PLAN_DRAWS; i++)
-        u->drawn_j[i] += one->room->copies * drawn_j[i];
     return TH_OK;
 }
 

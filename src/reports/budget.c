@@ -204,8 +204,10 @@ static enum th_code answer(struct th_report *report, const struct th_case *cases
     th_runs_finish(&runs);
     if (code == TH_OK)
         code = th_answer_make(&said, &outlook, n_records, records, err);
-    if (code == TH_OK)
+    if (code == TH_OK) {
         th_report_answer(report, &said);
+        th_report_answer_facts(report, &said);
+    }
     th_outlook_finish(&outlook);
     return code == TH_ERR_MODEL || code == TH_ERR_COVERAGE ? TH_OK : code;
 }

@@ -3,6 +3,7 @@
 #include "plan_buying.h"
 
 #include "display.h"
+#include "plan_split.h"
 #include "plan_volumes.h"
 #include "season_text.h"
 
@@ -71,8 +72,7 @@ static void explain(struct th_report *report, const struct th_plan *plan)
     th_show(paths, th_number((double)plan->in->n_paths), TH_WHOLE);
     th_report_paragraph(report, NULL,
                         "Each line buys the whole season by that offer alone, and what it does not "
-                        "cover at the posted price of the day. The offers are alternatives: two of "
-                        "them together are not weighed.");
+                        "cover at the posted price of the day.");
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "P50 and P90 are not exceeded in five and in nine cases of ten; the "
@@ -106,5 +106,6 @@ void th_plan_buying(struct th_report *report, const struct th_plan *plan)
     offer_tables(report, plan);
     if (plan->buying.n_offers > 0)
         explain(report, plan);
+    th_plan_split_tables(report, plan);
     th_plan_volumes(report, plan);
 }

@@ -5,6 +5,9 @@
 #include "cautions.h"
 #include "figure.h"
 #include "plan_buying.h"
+#include "display.h"
+#include "outlook_text.h"
+#include "plan_split.h"
 #include "plan_short.h"
 #include "plan_sure.h"
 #include "season_text.h"
@@ -240,6 +243,22 @@ static enum th_code balances(struct th_report *report, const struct th_plan *pla
     return th_report_books(report, NULL, "one of each room, all seasons", &plan->demand.books, err);
 }
 
+/* On top: the barns, the other users, what to take. */
+static void answer(struct th_report *report, const struct th_plan *plan)
+{
+    struct th_spread used, barns;
+    char text[TH_SHOWN_MAX];
+    if (plan->outlook.n_draws == 0)
+        return;
+    th_report_answer(report, &plan->answer);
+    if (plan->in->n_uses > 0 && th_plan_spread(plan, th_plan_used_gal, 0, &used, NULL) == TH_OK &&
+        th_plan_spread(plan, th_plan_barns_gal, 0, &barns, NULL) == TH_OK)
+        th_report_line(report, "Other users of the same tanks take %s more.",
+                       th_show_with_unit(text, th_number(used.mean - barns.mean), TH_SIG3, "gal"));
+    th_plan_split_line(report, plan);
+    th_report_answer_facts(report, &plan->answer);
+}
+
 static enum th_code sections(struct th_report *report, const struct th_plan *plan,
                              struct th_error *err)
 {
@@ -251,9 +270,6 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
     th_report_fact(report, "slip_gal",
                    "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
                    th_number_if(plan->has_slip, plan->slip_gal));
-    code = th_plan_sure(report, plan, err);
-    if (code != TH_OK)
-        return code;
     th_plan_buying(report, plan);
     return months_section(report, plan, err);
 }
@@ -264,6 +280,7 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     th_report_title(report, "Fuel plan");
     th_report_thin_weather(report, &plan->in->cases[0]);
     warn(report, plan);
+    answer(report, plan);
     const enum th_code code = sections(report, plan, err);
     if (code != TH_OK)
         return code;

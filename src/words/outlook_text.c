@@ -225,7 +225,11 @@ void th_report_answer(struct th_report *report, const struct th_answer *answer)
     headline(report, answer);
     range_line(report, answer);
     record_line(report, answer);
+    warnings(report, answer);
+}
+
+void th_report_answer_facts(struct th_report *report, const struct th_answer *answer)
+{
     facts(report, answer);
     record_table(report, answer);
-    warnings(report, answer);
 }

@@ -6,11 +6,14 @@
 #include "report.h"
 #include "turnheat/record.h"
 
-/**
- * Adds the section "answer": lines, range, gallons and, where every room has the same price,
- * dollars; and the warnings that a record gives cause for.
- */
+/** Adds the section "answer" with its lines, and the warnings that a record gives cause for. */
 void th_report_answer(struct th_report *report, const struct th_answer *answer);
+
+/**
+ * Adds to that section the range, gallons and, where every room has the same price, dollars, and
+ * what was recorded.
+ */
+void th_report_answer_facts(struct th_report *report, const struct th_answer *answer);
 
 /** What the range is called by machines: "p10_p90", "generated_10_90", "few_winters_10_90". */
 const char *th_range_key(enum th_range_kind kind);

@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How much to take of each offer, weighed together. */
+#include "plan_split.h"
+
+#include "display.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+/* What happens to contract gallons that were not taken. */
+static const char *unused_text(const struct th_contract *c, char text[160])
+{
+    const bool prepaid = c->kind == TH_CONTRACT_PREPAID;
+    if (c->kind == TH_CONTRACT_SPOT || c->kind == TH_CONTRACT_CAPPED)
+        return "nothing is owed";
+    switch (c->settle) {
+    case TH_SETTLE_NONE:
+        return prepaid ? "the money is lost" : "nothing is owed";
+    case TH_SETTLE_MARKET:
+        return prepaid ? "paid back at the lower of contract and market price"
+                       : "the price above the market's is owed";
+    case TH_SETTLE_TAKE:
+        snprintf(text, 160,
+                 prepaid ? "money for %.0f %% is kept, the rest comes back"
+                         : "%.0f %% must be taken or paid",
+                 100.0 * c->take_share);
+        return text;
+    case TH_SETTLE_ROLL_DOLLARS:
+        return "the dollars count next time";
+    case TH_SETTLE_ROLL_GALLONS:
+        return "the gallons count next time";
+    case TH_SETTLE_REFUND:
+        snprintf(text, 160, "refunded less %.0f %%", 100.0 * c->refund_fee_share);
+        return text;
+    }
+    return "";
+}
+
+/* A cap on every gallon has no number. */
+static struct th_value volume(double gal)
+{
+    return isfinite(gal) ? th_number(gal) : th_text("all");
+}
+
+static void offer_rows(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    th_report_table(report, "split", "How much of each, weighed together");
+    for (size_t k = 0; k < a->n_offers; k++) {
+        const struct th_contract *c = &plan->in->contracts[k];
+        const bool spot = c->kind == TH_CONTRACT_SPOT;
+        char text[160];
+        th_report_row(report);
+        th_report_cell(report, "contract", "Offer", "", TH_PLAIN, th_text(c->name));
+        th_report_cell(report, "cheapest_gal", "Cheapest", "gal", TH_SIG3,
+                       volume(a->cheapest.volume_gal[k]));
+        th_report_cell(report, "between_gal", "Between", "gal", TH_SIG3,
+                       volume(a->between.volume_gal[k]));
+        th_report_cell(report, "cautious_gal", "Cautious", "gal", TH_SIG3,
+                       volume(a->cautious.volume_gal[k]));
+        th_report_cell(report, "unused", "Gallons not taken", "", TH_PLAIN,
+                       th_text(spot ? "buys what the others leave" : unused_text(c, text)));
+    }
+}
+
+static void way_row(struct th_report *report, const char *way, const struct th_split *split)
+{
+    th_report_row(report);
+    th_report_cell(report, "way", "Way", "", TH_PLAIN, th_text(way));
+    th_report_cell(report, "mean_usd", "Mean", "$", TH_SIG3, th_number(split->mean_usd));
+    th_report_cell(report, "bad_usd", "Bad case", "$", TH_SIG3, th_number(split->bad_usd));
+    th_report_cell(report, "early_usd", "Paid early", "$", TH_SIG3, th_number(split->early_usd));
+    th_report_cell(report, "covered_pct", "Under contract", "%", TH_WHOLE,
+                   th_number(100.0 * split->covered));
+    th_report_cell(report, "left_gal", "Left over, mean", "gal", TH_SIG3,
+                   th_number(split->left_gal));
+}
+
+static const char *bad_name(const struct th_plan *plan)
+{
+    return plan->answer.now.kind == TH_RANGE_P10_P90 ? "the dearest tenth of all cases"
+                                                     : "the dearest of these winters";
+}
+
+static bool same(const struct th_split_advice *a)
+{
+    return a->none.mean_usd - a->cheapest.mean_usd <=
+           fmax(TH_SPLIT_SAME_SHARE * a->cheapest.mean_usd, 2.0 * a->mean_error_usd);
+}
+
+static bool any_at_end(const struct th_split_advice *a, size_t k)
+{
+    return a->cheapest.at_end[k] || a->between.at_end[k] || a->cautious.at_end[k];
+}
+
+static void explain(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    char shown[TH_SHOWN_MAX];
+    th_report_paragraph(
+        report, NULL,
+        "Every offer is weighed with the others over %s cases: winters, farms "
+        "that fit what is known, and prices. Bad case: the mean in %s. Between: the "
+        "least bad case among those whose mean is within 2 %% of the cheapest.",
+        th_show(shown, th_number((double)a->n_cases), TH_WHOLE), bad_name(plan));
+    if (same(a))
+        th_report_paragraph(report, NULL,
+                            "On average there is no difference between buying as you go and the "
+                            "cheapest way: choose by the bad case and by cash.");
+    for (size_t k = 0; k < a->n_offers; k++)
+        if (any_at_end(a, k))
+            th_report_warning(
+                report,
+                "Offer %s: the search ended at its end, %s, more than the farm is ever likely to "
+                "take. Its terms make unused gallons cheap on paper; read them before you take "
+                "more "
+                "than you use.",
+                plan->in->contracts[k].name,
+                th_show_with_unit(shown, th_number(a->search_gal), TH_SIG3, "gal"));
+    th_report_paragraph(
+        report, NULL,
+        "Prepaid money is normally an unsecured claim on the supplier: ask whether it is held in "
+        "trust, bonded or backed by gas. A contract fixes a price, not supply.");
+}
+
+/* "14,000 gal of prepaid and 6,000 gal of booked". */
+static void volumes_text(const struct th_plan *plan, const struct th_split *split, char *text,
+                         size_t room)
+{
+    size_t n = 0;
+    int parts = 0;
+    text[0] = '\0';
+    for (size_t k = 0; k < plan->buying.split.n_offers && n < room; k++) {
+        char shown[TH_SHOWN_MAX];
+        if (!(split->volume_gal[k] > 0.0))
+            continue;
+        if (isfinite(split->volume_gal[k]))
+            th_show_with_unit(shown, th_number(split->volume_gal[k]), TH_SIG3, "gal");
+        else
+            snprintf(shown, sizeof shown, "all gallons");
+        snprintf(text + n, room - n, "%s%s of %s", parts++ > 0 ? " and " : "", shown,
+                 plan->in->contracts[k].name);
+        n = strlen(text);
+    }
+    if (parts == 0)
+        snprintf(text, room, "nothing under contract");
+}
+
+void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    char text[400], mean[TH_SHOWN_MAX], bad[TH_SHOWN_MAX], none[TH_SHOWN_MAX];
+    if (!plan->buying.has_split)
+        return;
+    volumes_text(plan, &a->between, text, sizeof text);
+    th_show_with_unit(mean, th_number(a->between.mean_usd), TH_SIG3, "$");
+    th_show_with_unit(bad, th_number(a->between.bad_usd), TH_SIG3, "$");
+    if (plan->demand.n_usable == 1)
+        th_report_line(report, "Take %s: %s a season on average; bought as you go %s.", text, mean,
+                       th_show_with_unit(none, th_number(a->none.mean_usd), TH_SIG3, "$"));
+    else
+        th_report_line(report,
+                       "Take %s: %s a season on average, %s in %s; bought as you go that is %s.",
+                       text, mean, bad, bad_name(plan),
+                       th_show_with_unit(none, th_number(a->none.bad_usd), TH_SIG3, "$"));
+}
+
+void th_plan_split_tables(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    if (!plan->buying.has_split)
+        return;
+    offer_rows(report, plan);
+    th_report_table(report, "split_cost", "What a season then costs");
+    way_row(report, "bought as you go", &a->none);
+    way_row(report, "all as written", &a->as_written);
+    way_row(report, "cheapest", &a->cheapest);
+    way_row(report, "between", &a->between);
+    way_row(report, "cautious", &a->cautious);
+    explain(report, plan);
+}
