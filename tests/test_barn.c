@@ -353,8 +353,16 @@ START_TEST(leakage_follows_the_shell_when_not_given)
     stop();
     must_read(ROOM SITE CEILING HEATER TURN "[surface s]\narea = 3,840 ft2\nkind = curtain\n");
     ck_assert_double_eq_tol(barn.room.air.leak_cm2 / barn.room.shell.floor_m2, 6.0, 1e-9);
-    /* The missing fan floor and the leakage are both said. */
-    ck_assert_int_eq(issues.n_warnings, 2);
+    /* The missing fan floor is said; leakage at its default is not warned of. */
+    ck_assert_int_eq(issues.n_warnings, 1);
+    stop();
+    /* One small curtain: a tenth of 19 % of 8,000 ft² adds a tenth of 4.9 cm²/m². */
+    must_read(ROOM SITE CEILING HEATER TURN "[surface s]\narea = 152 ft2\nkind = curtain\n");
+    ck_assert_double_eq_tol(barn.room.air.leak_cm2 / barn.room.shell.floor_m2, 1.59, 1e-9);
+    stop();
+    must_read(ROOM SITE CEILING HEATER TURN "[air]\nleakage_per_floor = 6 cm2/m2\n");
+    /* No fan floor, no walls, and more leakage than air. */
+    ck_assert_int_eq(issues.n_warnings, 3);
     stop();
     must_read(ROOM SITE CEILING HEATER TURN "[air]\nleakage_ach20 = 1.2 ach\nfan_floor = 0 cfm\n");
     /* ASHRAE Trans. 101(1) no. 3869: 1.0 to 1.4 air changes are about 1.1 cm² per m² of floor. */

@@ -146,6 +146,31 @@ START_TEST(hallway_air)
 }
 END_TEST
 
+/* The same at 2 kW/K from lights: 60 kW against 10 kW of air at 10 °C and 40 kW of wall is 10 kW
+ * too much. Fans throw it out at ramp start with air from the hallway, warmed by 30 K there, or
+ * straight from outside, where the hallway burns for the minimum only. */
+START_TEST(surplus_past_the_hallway)
+{
+    struct th_room room = still_room();
+    room.air.inlet = TH_INLET_HALLWAY;
+    room.air.hallway_c = 10.0;
+    room.air.hallway_share = 0.8;
+    room.air.max_m3_s = 20.0;
+    room.shell.internal_w = 70000.0;
+    const struct th_hour_out warmed = *still_at(still_run(&room, -20.0), 1, 1);
+    ck_assert_double_gt(warmed.thrown_w, 10000.0);
+    const double lift_k = warmed.room_c - 10.0;
+    const double more_w = warmed.thrown_w / lift_k * 30.0 / 0.8;
+    by_hand(warmed.hallway_gas_w, 43488.0 + more_w, 2e-3); /* air is lighter at 20.3 °C */
+    room.air.surplus = TH_SURPLUS_OUTSIDE;
+    const struct th_hour_out straight = *still_at(still_run(&room, -20.0), 1, 1);
+    by_hand(straight.hallway_gas_w, 43488.0, 2e-3);
+    by_hand(straight.thrown_w, warmed.thrown_w, 1e-9);
+    by_hand((straight.dry_air_kg_s - straight.terms[TH_TERM_DRY_AIR]) * (straight.room_c + 20.0),
+            (warmed.dry_air_kg_s - warmed.terms[TH_TERM_DRY_AIR]) * lift_k, 1e-9);
+}
+END_TEST
+
 /* A wall towards the hallway sees its 10 °C, not the weather: 1,000 W/K × 10 K. */
 START_TEST(wall_to_the_hallway)
 {
@@ -249,6 +274,7 @@ int main(void)
     tcase_add_test(tc, stratification_warms_the_attic_too);
     tcase_add_test(tc, attic_difference);
     tcase_add_test(tc, hallway_air);
+    tcase_add_test(tc, surplus_past_the_hallway);
     tcase_add_test(tc, wall_to_the_hallway);
     tcase_add_test(tc, preheat_air_follows_the_fire);
     tcase_add_test(tc, wash_water_dries_in_the_first_day_of_preheat);

@@ -175,6 +175,26 @@ START_TEST(gas_is_monotone)
 }
 END_TEST
 
+/* Off a hallway a better insulated room throws more heat out; what comes in for that must not be
+ * warmed at the hallway's expense, or insulation would burn gas. */
+START_TEST(insulation_saves_off_a_hallway)
+{
+    gsl_rng_set(rng, 5000 + (unsigned long)_i);
+    struct th_room room = random_room(TH_IDEAL);
+    struct th_climate climate = random_climate();
+    room.air.inlet = TH_INLET_HALLWAY;
+    room.air.surplus = TH_SURPLUS_OUTSIDE;
+    room.air.hallway_c = between(2.0, 18.0);
+    const double now = gas_j(&room, &climate);
+    for (int i = 0; i < room.n_surfaces; i++) {
+        struct th_room other = room;
+        other.surfaces[i].r_m2k_w *= between(1.05, 3.0);
+        ck_assert_msg(gas_j(&other, &climate) <= now * (1.0 + 1e-9), "surface %d", i);
+    }
+    th_climate_finish(&climate);
+}
+END_TEST
+
 static const enum th_control controls[] = {TH_IDEAL, TH_ON_OFF, TH_LEAD_LAG, TH_TWO_STAGE,
                                            TH_MODULATING};
 
@@ -248,6 +268,7 @@ int main(void)
     tcase_set_timeout(tc, 120);
     tcase_add_checked_fixture(tc, begin, end);
     tcase_add_loop_test(tc, gas_is_monotone, 0, 60);
+    tcase_add_loop_test(tc, insulation_saves_off_a_hallway, 0, 60);
     tcase_add_loop_test(tc, balances_close, 0, 100);
     tcase_add_loop_test(tc, order_of_surfaces_and_heaters_does_not_matter, 0, 60);
     tcase_add_loop_test(tc, a_group_may_be_written_one_by_one, 0, 40);

@@ -297,6 +297,7 @@ static void air_90(struct th_room *r)
 static void leaky(struct th_room *r)
 {
     r->air.leak_cm2 = 6.0 * r->shell.floor_m2;
+    r->known.leakage = true;
 }
 static void crowded(struct th_room *r)
 {

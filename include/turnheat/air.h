@@ -41,6 +41,9 @@ double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double win
  */
 double th_air_leak_cm2_from_ach20(double ach20, double volume_m3, double density_kg_m3);
 
+/** Flow through the leakage area `leak_cm2` at 20 Pa, m³/s: the inverse for air of 1.2 kg/m³. */
+double th_air_leak_20_pa_m3_s(double leak_cm2);
+
 /**
  * Dry air carried, kg/s, by `flow_m3_s` leaving the room at `temp_c` and `pressure_pa`, when it
  * entered with `w_out` kg/kg and the room adds `water_kg_s` of vapour: the room's own humidity

@@ -29,6 +29,7 @@ enum th_term {
     TH_TERM_LATENT,         /**< W of the pigs' latent heat */
     TH_TERM_DRY_AIR,        /**< kg/s dry air leaving, fans and leakage */
     TH_TERM_DRY_FAN,        /**< kg/s of it through the fans */
+    TH_TERM_DRY_HALLWAY,    /**< kg/s of that through a heated hallway */
     TH_TERM_INLET_C,        /**< °C of the air entering for the fans */
     TH_TERMS
 };
@@ -55,10 +56,11 @@ struct th_balance {
     const struct th_day *day; /**< NULL without pigs */
     double activity;
     double fan_m3_s;
-    double mass_c;      /**< temperature of the mass at the start of the hour */
-    double drying_kg_s; /**< wash water */
-    double pilots_w;    /**< heat of lit room-heater pilots */
-    double zone_units;  /**< lit this hour, 0 without */
+    double minimum_m3_s; /**< of it the minimum: what is more may come another way; 0 = all */
+    double mass_c;       /**< temperature of the mass at the start of the hour */
+    double drying_kg_s;  /**< wash water */
+    double pilots_w;     /**< heat of lit room-heater pilots */
+    double zone_units;   /**< lit this hour, 0 without */
     double internal_w;
     double zone_share;
 };
@@ -72,6 +74,9 @@ void th_balance_terms(const struct th_balance *balance, double temp_c, double te
 /** Only the dry air leaving, kg/s, and the temperature of the air entering for the fans. */
 void th_balance_air(const struct th_balance *balance, double temp_c, double *dry_kg_s,
                     double *inlet_c);
+
+/** Whether more air than the minimum comes straight from outside, past the hallway. */
+bool th_balance_surplus_outside(const struct th_balance *balance);
 
 /** Heat the room lacks, W: what leaves less what comes in, without room heaters. */
 double th_balance_net(const double terms[TH_TERMS]);

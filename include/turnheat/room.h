@@ -62,6 +62,9 @@ struct th_shell {
 
 enum th_inlet { TH_INLET_OUTSIDE, TH_INLET_ATTIC, TH_INLET_HALLWAY };
 
+/** How air above the minimum comes into a room off a hallway. */
+enum th_surplus { TH_SURPLUS_HALLWAY, TH_SURPLUS_OUTSIDE };
+
 struct th_air {
     double floor_m3_s;            /**< lowest steady fan flow of the room, room basis */
     double max_m3_s;              /**< installed maximum, room basis */
@@ -74,6 +77,7 @@ struct th_air {
     double ramp_start_k;     /**< first stage starts above set point by this */
     double ramp_band_k;      /**< and is at full this much higher */
     enum th_inlet inlet;
+    enum th_surplus surplus;  /**< for TH_INLET_HALLWAY */
     double hallway_c;         /**< temperature the hallway is kept at */
     double hallway_share;     /**< of the hallway heater's gas that becomes heat there */
     double leak_cm2;          /**< effective leakage area at 4 Pa, whole room */
@@ -289,6 +293,10 @@ struct th_findings {
  * turns apart, pigs fit on the floor). Fills `findings` anew with all there is to say.
  */
 void th_room_review(const struct th_room *room, struct th_findings *findings);
+
+/** Least flow of the fans over the turns' first days, m³/s: the minimum or their floor. INFINITY
+ * without turns. The minimum table must be sound. */
+double th_room_least_fan_m3_s(const struct th_room *room);
 
 /**
  * th_room_review() for callers who only need yes or no: TH_ERR_RANGE with the first error's

@@ -32,6 +32,7 @@
     X(TH_GAS_ZONE, "J", "gas in zone heat")                                                        \
     X(TH_GAS_PILOTS, "J", "gas in pilots, burners off")                                            \
     X(TH_GAS_HALLWAY, "J", "gas for the hallway")                                                  \
+    X(TH_GAS_HALLWAY_SURPLUS, "J", "of the hallway's gas: while the room throws heat out")         \
     X(TH_GAS_RAMP, "J", "of the room heaters' gas: ramp waste")                                    \
     X(TH_ZONE_SURPLUS, "J", "zone heat the room did not need")                                     \
     X(TH_ELECTRICITY, "J", "electricity of heater blowers")                                        \

@@ -42,6 +42,8 @@ static void book_gas(double *sum, const struct th_hour_in *in, const struct th_h
     sum[TH_GAS_ZONE] += s * t[TH_TERM_ZONE_GAS];
     sum[TH_GAS_PILOTS] += s * (h->pilot_gas_w + t[TH_TERM_ZONE_PILOT_GAS]);
     sum[TH_GAS_HALLWAY] += s * out->hallway_gas_w;
+    if (out->thrown_w > 0.0)
+        sum[TH_GAS_HALLWAY_SURPLUS] += s * out->hallway_gas_w;
     if (given_w > 0.0)
         sum[TH_GAS_RAMP] += s * h->gas_w * h->waste_w / given_w;
     sum[TH_ZONE_SURPLUS] += s * fmin(t[TH_TERM_ZONE], out->thrown_w);

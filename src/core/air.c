@@ -51,6 +51,12 @@ double th_air_leak_cm2_from_ach20(double ach20, double volume_m3, double density
     return 1.0e4 * flow_4pa_m3_s * sqrt(density_kg_m3 / (2.0 * 4.0));
 }
 
+double th_air_leak_20_pa_m3_s(double leak_cm2)
+{
+    const double density_kg_m3 = 1.2;
+    return leak_cm2 * 1e-4 * sqrt(8.0 / density_kg_m3) * pow(20.0 / 4.0, 0.65);
+}
+
 double th_air_dry_kg_s(double flow_m3_s, double temp_c, double w_out, double water_kg_s,
                        double pressure_pa)
 {

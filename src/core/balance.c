@@ -81,6 +81,21 @@ static double attic_c(const struct th_balance *b, double temp_c, double air_w_k)
                                                below_c - b->out->out_c);
 }
 
+bool th_balance_surplus_outside(const struct th_balance *balance)
+{
+    const struct th_air *air = &balance->room->air;
+    return air->inlet == TH_INLET_HALLWAY && air->surplus == TH_SURPLUS_OUTSIDE;
+}
+
+/* Share of the fans' air that comes through the heated hallway. */
+static double hallway_share(const struct th_balance *b)
+{
+    if (b->room->air.inlet != TH_INLET_HALLWAY)
+        return 0.0;
+    const bool all = !th_balance_surplus_outside(b) || b->minimum_m3_s <= 0.0;
+    return all || b->fan_m3_s <= b->minimum_m3_s ? 1.0 : b->minimum_m3_s / b->fan_m3_s;
+}
+
 static void air_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
                       double *attic_temp_c)
 {
@@ -96,11 +111,12 @@ static void air_terms(const struct th_balance *b, double temp_c, double terms[TH
     const double c = TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * out->w_kg_kg;
     const bool through_attic = air->inlet == TH_INLET_ATTIC;
     *attic_temp_c = attic_c(b, temp_c, through_attic ? fan_kg_s * c : 0.0);
-    const double inlet_c = through_attic                    ? *attic_temp_c
-                           : air->inlet == TH_INLET_HALLWAY ? fmax(air->hallway_c, out->out_c)
-                                                            : out->out_c;
+    const double share = hallway_share(b);
+    const double warmed_k = share * fmax(air->hallway_c - out->out_c, 0.0);
+    const double inlet_c = through_attic ? *attic_temp_c : out->out_c + warmed_k;
     terms[TH_TERM_DRY_AIR] = all_kg_s;
     terms[TH_TERM_DRY_FAN] = fan_kg_s;
+    terms[TH_TERM_DRY_HALLWAY] = share * fan_kg_s;
     terms[TH_TERM_INLET_C] = inlet_c;
     terms[TH_TERM_AIR] = fan_kg_s * c * (temp_c - inlet_c);
     terms[TH_TERM_LEAKAGE] = (all_kg_s - fan_kg_s) * c * (temp_c - out->out_c);

@@ -50,6 +50,12 @@ static double air_heat_j_kg_k(const struct th_balance *b)
     return TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * b->out->w_kg_kg;
 }
 
+/* Temperature at which air above the flow of `terms` comes in. */
+static double surplus_inlet_c(const struct th_balance *b, const double terms[TH_TERMS])
+{
+    return th_balance_surplus_outside(b) ? b->out->out_c : terms[TH_TERM_INLET_C];
+}
+
 /* Even the installed maximum cannot hold the ramp start: the room warms; fuel is not affected. */
 static enum th_code run_warm(struct attempt *a, double ramp_c, struct th_hour_out *out,
                              struct th_error *err)
@@ -82,7 +88,7 @@ static enum th_code run_surplus(struct attempt *a, double ramp_c, struct th_hour
 {
     hold_at(out, a, ramp_c);
     const double surplus_w = -th_balance_net(out->terms);
-    const double lift_k = ramp_c - out->terms[TH_TERM_INLET_C];
+    const double lift_k = ramp_c - surplus_inlet_c(&a->balance, out->terms);
     const double extra_kg_s =
         lift_k > 0.0 ? surplus_w / (lift_k * air_heat_j_kg_k(&a->balance)) : INFINITY;
     const double most_kg_s =
@@ -142,6 +148,8 @@ static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
     full.fan_m3_s = fmax(a->in->stage_m3_s, full.fan_m3_s);
     th_balance_air(&a->balance, ramp_c, &at_min_kg_s, &inlet_c);
     th_balance_air(&full, ramp_c, &at_full_kg_s, &inlet_full_c);
+    if (th_balance_surplus_outside(&a->balance))
+        inlet_c = a->balance.out->out_c;
     const double more_w_k = (at_full_kg_s - at_min_kg_s) * air_heat_j_kg_k(&a->balance);
     return fmax(more_w_k * (ramp_c - inlet_c) / band_k, 0.0);
 }
@@ -175,7 +183,7 @@ static enum th_code run_heated(struct attempt *a, double on_c, double off_c, dou
     out->room_c = out->heating.mean_c;
     out->low_c = out->heating.low_c;
     out->high_c = out->heating.high_c;
-    const double lift_k = ramp_c - out->terms[TH_TERM_INLET_C];
+    const double lift_k = ramp_c - surplus_inlet_c(&a->balance, out->terms);
     out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
     if (out->heating.waste_w > 0.0 && lift_k > 0.0)
         out->dry_air_kg_s += out->heating.waste_w / (lift_k * air_heat_j_kg_k(&a->balance));
@@ -230,9 +238,11 @@ static void finish(const struct attempt *a, struct th_hour_out *out)
     if (out->heat_wanted)
         out->terms[TH_TERM_PILOTS] = out->heating.pilot_heat_w;
     if (air->inlet == TH_INLET_HALLWAY && a->in->phase != TH_EMPTY) {
-        const double fan_kg_s = t[TH_TERM_DRY_FAN] + out->dry_air_kg_s - t[TH_TERM_DRY_AIR];
+        const double more_kg_s = out->dry_air_kg_s - t[TH_TERM_DRY_AIR];
+        const double through_kg_s =
+            t[TH_TERM_DRY_HALLWAY] + (th_balance_surplus_outside(b) ? 0.0 : more_kg_s);
         const double warmed_k = fmax(air->hallway_c - b->out->out_c, 0.0);
-        out->hallway_gas_w = fan_kg_s * air_heat_j_kg_k(b) * warmed_k / air->hallway_share;
+        out->hallway_gas_w = through_kg_s * air_heat_j_kg_k(b) * warmed_k / air->hallway_share;
     }
     const double zone_gas_w = t[TH_TERM_ZONE_GAS] + t[TH_TERM_ZONE_PILOT_GAS];
     out->gas_w = out->heating.gas_w + out->heating.pilot_gas_w + zone_gas_w + out->hallway_gas_w;
@@ -248,6 +258,7 @@ static enum th_code solve_at(const struct th_hour_in *in, gsl_root_fsolver *solv
 {
     struct attempt a = {.in = in, .balance = in->balance, .solver = solver};
     a.balance.fan_m3_s = fan_m3_s;
+    a.balance.minimum_m3_s = in->balance.fan_m3_s;
     const enum th_code code = run_at_flow(&a, out, err);
     if (code == TH_OK)
         finish(&a, out);

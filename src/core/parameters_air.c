@@ -13,6 +13,9 @@ static const struct th_word curves[] = {{"smooth", 0}, {"classes", 1}, {0}};
 static const struct th_word inlets[] = {
     {"outside", TH_INLET_OUTSIDE}, {"attic", TH_INLET_ATTIC}, {"hallway", TH_INLET_HALLWAY}, {0}};
 
+static const struct th_word surpluses[] = {
+    {"hallway", TH_SURPLUS_HALLWAY}, {"outside", TH_SURPLUS_OUTSIDE}, {0}};
+
 static const struct th_parameter air[] = {
     {.name = "air_basis",
      .store = TH_STORE_WORD,
@@ -98,6 +101,14 @@ static const struct th_parameter air[] = {
      .words = inlets,
      .initial = WORD(TH_INLET_OUTSIDE),
      .help = "where minimum air comes from"},
+    {.name = "hallway_surplus",
+     .store = TH_STORE_WORD,
+     AIR(surplus),
+     .words = surpluses,
+     .initial = WORD(TH_SURPLUS_HALLWAY),
+     .source = "our judgement",
+     .help = "where air above the minimum comes from when the minimum comes from the hallway: "
+             "through it, warmed, or straight from outside"},
     {.name = "hallway_temperature",
      .dimension = TH_DIM_TEMPERATURE,
      AIR(hallway_c),
@@ -127,8 +138,9 @@ static const struct th_parameter air[] = {
      .group = 'l',
      .low = CM2_M2(0),
      .high = CM2_M2(100),
-     .otherwise = "with a curtain 6 cm2/m2 (our judgement; try 3 and 12), else 1.1 cm2/m2 "
-                  "(derived from ASHRAE Trans. 101(1) no. 3869)",
+     .otherwise = "1.1 cm2/m2 (derived from ASHRAE Trans. 101(1) no. 3869), and with curtains up to "
+                  "4.9 cm2/m2 more, in proportion to their area up to 19 % of the floor (our "
+                  "judgement; try half and twice)",
      .help = "the same per floor area"},
     {.name = "leakage_ach20",
      .dimension = TH_DIM_AIR_CHANGES,

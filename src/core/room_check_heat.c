@@ -2,6 +2,7 @@
 /* Fans and heaters against each other. */
 #include "room_check.h"
 
+#include "turnheat/air.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
@@ -30,14 +31,7 @@ static void check_minimum(const struct th_air *air, struct th_findings *f)
                         100.0 * air->minimum_share);
 }
 
-/* Flow through the leakage area at 20 Pa, m³/s; exponent 0.65 and reference 4 Pa as in
- * th_air_leak_cm2_from_ach20(), air of 1.2 kg/m³. */
-static double leak_at_20_pa(double leak_cm2)
-{
-    return leak_cm2 * 1e-4 * sqrt(8.0 / 1.2) * pow(20.0 / 4.0, 0.65);
-}
-
-static double lowest_fan_flow(const struct th_room *room)
+double th_room_least_fan_m3_s(const struct th_room *room)
 {
     const struct th_air *air = &room->air;
     double lowest = INFINITY;
@@ -54,12 +48,12 @@ static void check_leakage(const struct th_room *room, struct th_findings *f)
 {
     if (room->n_turns < 1 || th_table_check(&room->air.minimum_m3_s, NULL) != TH_OK)
         return;
-    const double leak = leak_at_20_pa(room->air.leak_cm2);
-    const double fans = lowest_fan_flow(room);
-    if (leak > 0.5 * fans)
+    const double leak = th_air_leak_20_pa_m3_s(room->air.leak_cm2);
+    const double fans = th_room_least_fan_m3_s(room);
+    if (room->known.leakage && leak > fans)
         th_find_warning(f, "air", "leakage",
-                        "at 20 Pa the shell leaks %s cfm, more than half of the %s cfm the fans "
-                        "move at minimum: the inlets cannot be in control of the air",
+                        "at 20 Pa the shell leaks %s cfm, more than the %s cfm the fans move at "
+                        "minimum: the inlets cannot be in control of the air",
                         th_whole(leak / TH_M3S_PER_CFM).text, th_whole(fans / TH_M3S_PER_CFM).text);
 }
 

@@ -123,7 +123,9 @@ const char *th_cost_text(enum th_cost_kind kind)
                                                      "1 °F of set point",
                                                      "1 °F of OFF offset, ON with it",
                                                      "Leakage doubled",
-                                                     "Standing pilots"};
+                                                     "Standing pilots",
+                                                     "More than minimum air through the hallway, "
+                                                     "not straight from outside"};
     return texts[kind];
 }
 
@@ -146,6 +148,9 @@ static double apply_cost(struct th_room *room, enum th_cost_kind kind)
     case TH_COST_LEAKAGE:
         room->air.leak_cm2 *= 2.0;
         return 1.0;
+    case TH_COST_HALLWAY:
+        room->air.surplus = TH_SURPLUS_OUTSIDE;
+        return -1.0;
     case TH_COST_PILOTS:
     case TH_COST_COUNT:
     default:

@@ -56,7 +56,9 @@ static void gas_rows(struct th_report *report, const struct th_case *one,
         {"room heaters, thrown out by the fan ramp", t->sum[TH_GAS_RAMP]},
         {"zone heat", t->sum[TH_GAS_ZONE]},
         {"pilots", t->sum[TH_GAS_PILOTS]},
-        {"hallway", t->sum[TH_GAS_HALLWAY]}};
+        {"hallway, while the room lacks heat",
+         t->sum[TH_GAS_HALLWAY] - t->sum[TH_GAS_HALLWAY_SURPLUS]},
+        {"hallway, while the room throws heat out", t->sum[TH_GAS_HALLWAY_SURPLUS]}};
     th_report_table(report, "gas_use", "Where the gas goes, mean season");
     for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
         if (parts[i].gas_j > 0.0) {

@@ -30,9 +30,13 @@ void th_checked_air(struct th_report *report, const struct th_room *room)
     th_report_section(report, "air", "Air");
     th_report_fact(report, "inlet_air", "Air comes from", "", TH_PLAIN,
                    th_text(source_of_air(air->inlet)));
-    if (air->inlet == TH_INLET_HALLWAY)
+    if (air->inlet == TH_INLET_HALLWAY) {
         th_report_fact(report, "hallway_f", "Hallway kept at", "°F", TH_TENTHS,
                        th_number(th_f_from_c(air->hallway_c)));
+        th_report_fact(report, "hallway_surplus", "More air than the minimum comes", "", TH_PLAIN,
+                       th_text(air->surplus == TH_SURPLUS_OUTSIDE ? "straight from outside"
+                                                                  : "through the hallway"));
+    }
     th_report_fact(report, "minimum_share_pct", "Minimum air, of the table", "%", TH_WHOLE,
                    th_number(100.0 * air->minimum_share));
     th_report_fact(report, "fan_floor_cfm", "Fans turn down to", "cfm", TH_SIG3,
@@ -47,6 +51,14 @@ void th_checked_air(struct th_report *report, const struct th_room *room)
         report, "leak_cfm", "Leaks, 60 °F colder outdoors and 10 mph wind", "cfm", TH_SIG3,
         th_number(cfm(th_air_leak_m3_s(air->leak_cm2, air->shelter, SHOWN_DELTA_F * TH_K_PER_F,
                                        SHOWN_WIND_MPH * TH_M_S_PER_MPH))));
+    const double leak_m3_s = th_air_leak_20_pa_m3_s(air->leak_cm2);
+    th_report_fact(report, "leak_20_pa_cfm", "Leaks at 20 Pa", "cfm", TH_SIG3,
+                   th_number(cfm(leak_m3_s)));
+    if (!room->known.leakage && leak_m3_s > th_room_least_fan_m3_s(room))
+        th_report_paragraph(report, NULL,
+                            "By the default leakage the shell leaks more at 20 Pa than the fans "
+                            "move at minimum, so the inlets would not be in control of the air: "
+                            "a blower door or a smoke test tells whether it is so.");
 }
 
 static void zone_facts(struct th_report *report, const struct th_room *room)
