@@ -4,7 +4,8 @@
 #include "run_suite.h"
 
 /* Hand-worked at 0 %: in a study of 15 years a fan of 100 $ that lasts 4 years is bought at the
-   start and in years 4, 8 and 12: 400 $; two of them 800 $. */
+   start and in years 4, 8 and 12, and the last is good for one year more: 400 − 25 $; two of them
+   750 $. */
 START_TEST(bought_again_when_worn_out)
 {
     struct th_outlay outlay = {0};
@@ -13,10 +14,10 @@ START_TEST(bought_again_when_worn_out)
     double usd = 0.0;
     th_outlay_buy(&outlay, 1, &fan, 15);
     ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
-    ck_assert_double_eq_tol(usd, 400.0, 1e-9);
+    ck_assert_double_eq_tol(usd, 375.0, 1e-9);
     th_outlay_buy(&outlay, 1, &fan, 15);
     ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
-    ck_assert_double_eq_tol(usd, 800.0, 1e-9);
+    ck_assert_double_eq_tol(usd, 750.0, 1e-9);
     ck_assert_int_eq(outlay.n_replacements, 3);
 }
 END_TEST
@@ -43,14 +44,73 @@ START_TEST(residual_is_worth_at_the_end_of_the_study)
     const struct th_study study = {.years = 10, .discount = 0.05, .payer_share = 1.0};
     const double lives[] = {25.0, 10.0, 0.0};
     for (int i = 0; i < 3; i++) {
-        const struct th_purchase bought = {
-            .cost_usd = 1000.0, .life_years = lives[i], .residual_share = 0.60};
+        const struct th_purchase bought = {.cost_usd = 1000.0,
+                                           .life_years = lives[i],
+                                           .has_residual = true,
+                                           .residual_share = 0.60};
         struct th_outlay outlay = {0};
         double usd = 0.0;
         th_outlay_buy(&outlay, 1, &bought, 10);
         ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
         ck_assert_double_eq_tol(usd, 631.65, 0.005);
     }
+}
+END_TEST
+
+/* An option of 4,400 $ that saves 490 $ a year for 25 years. Hand-worked at 5 %:
+   UPV 7.7217, 8.8633, 10.3797 for 10, 12, 15 years; left of it 60, 52 and 40 % of its cost,
+   discounted 1,620.7, 1,274.0 and 846.6 $. SIR 3,783.6 / 2,779.3 and so on; over its own 25 years
+   490 × 14.0939 / 4,400. */
+START_TEST(a_long_life_counts_whatever_the_study)
+{
+    static const struct {
+        int years;
+        double net_usd, sir;
+    } rows[] = {{10, 1004.3, 1.361}, {12, 1217.0, 1.389}, {15, 1532.7, 1.431}, {25, 2506.0, 1.570}};
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        const struct th_study study = {
+            .years = rows[i].years, .discount = 0.05, .price_usd_unit = 1.0, .payer_share = 1.0};
+        const struct th_purchase bought = {.cost_usd = 4400.0, .life_years = 25.0};
+        const struct th_outlay base = {.fuel_units_year = 1000.0};
+        struct th_outlay better = {.fuel_units_year = 510.0};
+        struct th_return result;
+        th_outlay_buy(&better, 1, &bought, study.years);
+        ck_assert_int_eq(th_payback_compare(&base, &better, &study, &result, NULL), TH_OK);
+        ck_assert_double_eq_tol(result.net_usd, rows[i].net_usd, 1.0);
+        ck_assert_double_eq_tol(result.sir.value, rows[i].sir, 0.001);
+    }
+}
+END_TEST
+
+/* A life of 9.5 years ends in the last of 10: nothing is bought for what is left of it. */
+START_TEST(nothing_is_replaced_in_the_last_year)
+{
+    const struct th_purchase lamp = {.cost_usd = 100.0, .life_years = 9.5};
+    struct th_outlay outlay = {0};
+    th_outlay_buy(&outlay, 1, &lamp, 10);
+    ck_assert_int_eq(outlay.n_replacements, 0);
+    ck_assert_double_eq(outlay.residual_usd, 0.0);
+}
+END_TEST
+
+START_TEST(a_rebate_comes_once)
+{
+    const struct th_study study = {.years = 10, .discount = 0.05, .payer_share = 1.0};
+    const struct th_purchase rebate = {.cost_usd = -500.0, .life_years = 4.0};
+    struct th_outlay outlay = {0};
+    double usd = 0.0;
+    th_outlay_buy(&outlay, 2, &rebate, 10);
+    ck_assert_int_eq(th_payback_lcc(&outlay, &study, &usd, NULL), TH_OK);
+    ck_assert_double_eq(usd, -1000.0);
+}
+END_TEST
+
+/* Hand-worked: 1,000 $ over 10 years at 5 % is 1,000 / 7.7217 = 129.50 $ a year; at 0 % 100 $. */
+START_TEST(equivalent_annual_cost)
+{
+    ck_assert_double_eq_tol(th_annual_usd(1000.0, 10.0, 0.05), 129.50, 0.01);
+    ck_assert_double_eq_tol(th_annual_usd(1000.0, 10.0, 0.0), 100.0, 1e-9);
+    ck_assert_double_eq(th_annual_usd(1000.0, 0.0, 0.05), 1000.0);
 }
 END_TEST
 
@@ -61,6 +121,10 @@ int main(void)
     tcase_add_test(tc, bought_again_when_worn_out);
     tcase_add_test(tc, no_replacement_is_lost);
     tcase_add_test(tc, residual_is_worth_at_the_end_of_the_study);
+    tcase_add_test(tc, a_long_life_counts_whatever_the_study);
+    tcase_add_test(tc, nothing_is_replaced_in_the_last_year);
+    tcase_add_test(tc, a_rebate_comes_once);
+    tcase_add_test(tc, equivalent_annual_cost);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -16,10 +16,26 @@ struct th_purchase {
     double cost_usd;        /**< extra first cost */
     double life_years;      /**< bought again when it ends; 0: not within the study */
     double upkeep_usd_year; /**< extra upkeep */
+    bool has_residual;      /**< else the straight-line share of its cost its life leaves */
     double residual_share;  /**< of the first cost, worth at the end of the study */
 };
 
-/** Adds `copies` of a purchase to `outlay`, bought again whenever its life ends within `years`. */
+/**
+ * Share of its cost that a purchase is worth at the end of a study of `years`: as given, or what
+ * the remaining life of the one then in use is of its life, 0 without a life (NIST Handbook 135,
+ * from memory; 10 CFR 436.19).
+ */
+double th_purchase_residual(const struct th_purchase *purchase, int years);
+
+/** What `cost_usd` is a year over a life of `life_years` at the real rate `discount`: the
+ * equivalent annual cost. All of it where the life is below a year. */
+double th_annual_usd(double cost_usd, double life_years, double discount);
+
+/**
+ * Adds `copies` of a purchase to `outlay`: bought again whenever its life ends before the last of
+ * `years`, less what is then left of its worth. A rebate, a cost below 0, comes once and leaves
+ * nothing.
+ */
 void th_outlay_buy(struct th_outlay *outlay, int copies, const struct th_purchase *purchase,
                    int years);
 

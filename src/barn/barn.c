@@ -8,6 +8,24 @@
 #include <stdlib.h>
 #include <string.h>
 
+static void pick_section(char section[TH_SECTION_MAX], enum th_pick_kind kind,
+                         const struct th_pick *pick)
+{
+    snprintf(section, TH_SECTION_MAX, "%s %.*s", kind == TH_PICK_CHOICE ? "choice" : "option",
+             TH_SECTION_MAX - 8, pick->name);
+}
+
+/* Whether each says what it will be worth. */
+static void mark_residuals(const struct th_apply *apply, enum th_pick_kind kind, int n,
+                           struct th_pick *picks)
+{
+    char section[TH_SECTION_MAX];
+    for (int i = 0; i < n; i++) {
+        pick_section(section, kind, &picks[i]);
+        picks[i].has_residual = th_apply_holds(apply, section, "residual");
+    }
+}
+
 /* A draft is large, so it lives on the heap. */
 static enum th_code interpret(const struct th_barn *barn, const char *const *picks, int n_picks,
                               struct th_room *room, struct th_draft *draft,
@@ -26,6 +44,8 @@ static enum th_code interpret(const struct th_barn *barn, const char *const *pic
     if (code == TH_OK) {
         th_barn_room_make(apply, room);
         th_barn_room_review(apply, room);
+        mark_residuals(apply, TH_PICK_CHOICE, draft->n_choices, draft->choices);
+        mark_residuals(apply, TH_PICK_OPTION, draft->n_options, draft->options);
         code = issues->n_errors ? TH_ERR_INPUT : TH_OK;
     }
     th_apply_finish(apply);
@@ -42,13 +62,6 @@ static enum th_code variant(const struct th_barn *barn, const char *const *picks
     const enum th_code code = interpret(barn, picks, n_picks, room, draft, issues);
     free(draft);
     return code;
-}
-
-static void pick_section(char section[TH_SECTION_MAX], enum th_pick_kind kind,
-                         const struct th_pick *pick)
-{
-    snprintf(section, TH_SECTION_MAX, "%s %.*s", kind == TH_PICK_CHOICE ? "choice" : "option",
-             TH_SECTION_MAX - 8, pick->name);
 }
 
 static const struct th_pick *pick_of(const struct th_barn *barn, enum th_pick_kind kind, int index)
@@ -267,6 +280,7 @@ struct th_purchase th_pick_purchase(const struct th_pick *pick)
     struct th_purchase purchase = {.cost_usd = th_pick_cost_usd(pick),
                                    .life_years = pick->life_years,
                                    .upkeep_usd_year = pick->upkeep_usd_year,
+                                   .has_residual = pick->has_residual,
                                    .residual_share = pick->residual_share};
     snprintf(purchase.name, sizeof purchase.name, "%s", pick->name);
     snprintf(purchase.note, sizeof purchase.note, "%.150s", pick->note);

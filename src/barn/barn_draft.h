@@ -28,7 +28,8 @@ struct th_pick {
     double area_m2;
     double life_years;      /**< until it must be replaced */
     double upkeep_usd_year; /**< more (or less) upkeep than today */
-    double residual_share;  /**< of the cost, at the end of the study */
+    bool has_residual;
+    double residual_share; /**< of the cost, at the end of the study */
 };
 
 /** What has no place here stands only in the file: see th_apply_number(). */

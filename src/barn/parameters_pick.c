@@ -12,7 +12,7 @@ static const struct th_parameter pick[] = {
      .low = DOLLARS(-1000000),
      .high = DOLLARS(10000000),
      .initial = DOLLARS(0),
-     .help = "first cost, more (or less) than as it is"},
+     .help = "first cost for one room, multiplied by its copies; below 0 a rebate"},
     {.name = "life",
      .dimension = TH_DIM_COUNT,
      PICK(life_years),
@@ -33,7 +33,8 @@ static const struct th_parameter pick[] = {
      PICK(residual_share),
      .low = PERCENT(0),
      .high = PERCENT(100),
-     .initial = PERCENT(0),
+     .otherwise = "what its remaining life is of its life (straight line, NIST Handbook 135, from "
+                  "memory)",
      .help = "worth at the end of the study as a share of the cost"},
     {.name = "note", .store = TH_STORE_NOTE, PICK(note), .help = "a remark shown beside it"},
 };

@@ -138,9 +138,10 @@ static const struct th_parameter air[] = {
      .group = 'l',
      .low = CM2_M2(0),
      .high = CM2_M2(100),
-     .otherwise = "1.1 cm2/m2 (derived from ASHRAE Trans. 101(1) no. 3869), and with curtains up to "
-                  "4.9 cm2/m2 more, in proportion to their area up to 19 % of the floor (our "
-                  "judgement; try half and twice)",
+     .otherwise =
+         "1.1 cm2/m2 (derived from ASHRAE Trans. 101(1) no. 3869), and with curtains up to "
+         "4.9 cm2/m2 more, in proportion to their area up to 19 % of the floor (our "
+         "judgement; try half and twice)",
      .help = "the same per floor area"},
     {.name = "leakage_ach20",
      .dimension = TH_DIM_AIR_CHANGES,

@@ -29,17 +29,45 @@ static void add_replacement(struct th_outlay *outlay, int year, double usd)
     outlay->replacements[i].usd += usd;
 }
 
+/* How often it is bought again: when its life ends, but not in the last year. */
+static int bought_again(const struct th_purchase *purchase, int years)
+{
+    int times = 0;
+    if (purchase->life_years >= 1.0)
+        while (lround((times + 1) * purchase->life_years) < years)
+            times++;
+    return times;
+}
+
+double th_purchase_residual(const struct th_purchase *purchase, int years)
+{
+    if (purchase->has_residual)
+        return purchase->residual_share;
+    if (!(purchase->life_years >= 1.0))
+        return 0.0;
+    const double life = purchase->life_years;
+    const double ends = (bought_again(purchase, years) + 1) * life;
+    return fmax(ends - years, 0.0) / life;
+}
+
+double th_annual_usd(double cost_usd, double life_years, double discount)
+{
+    if (!(life_years >= 1.0))
+        return cost_usd;
+    if (fabs(discount) < 1e-9)
+        return cost_usd / life_years;
+    return cost_usd * discount / (1.0 - pow(1.0 + discount, -life_years));
+}
+
 void th_outlay_buy(struct th_outlay *outlay, int copies, const struct th_purchase *purchase,
                    int years)
 {
     const double cost_usd = copies * purchase->cost_usd;
-    const double life_years = purchase->life_years;
     outlay->first_usd += cost_usd;
-    outlay->residual_usd += cost_usd * purchase->residual_share;
     outlay->upkeep_usd_year += copies * purchase->upkeep_usd_year;
-    if (!(life_years >= 1.0) || cost_usd <= 0.0)
+    if (cost_usd <= 0.0)
         return;
-    const int buys = (int)ceil(years / life_years) - 1;
-    for (int k = 1; k <= buys; k++)
-        add_replacement(outlay, (int)lround(k * life_years), cost_usd);
+    outlay->residual_usd += cost_usd * th_purchase_residual(purchase, years);
+    for (int k = 1; k <= bought_again(purchase, years); k++)
+        add_replacement(outlay, (int)lround(k * purchase->life_years), cost_usd);
 }

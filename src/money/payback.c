@@ -90,8 +90,8 @@ static enum th_code check_once(int n, const struct th_once *list, const char *wh
 enum th_code th_outlay_check(const struct th_outlay *outlay, const struct th_study *study,
                              struct th_error *err)
 {
-    if (!in_range(outlay->first_usd, 0.0, 1e12))
-        return th_fail(err, TH_ERR_RANGE, "the first cost must be 0 or more");
+    if (!in_range(outlay->first_usd, -1e12, 1e12))
+        return th_fail(err, TH_ERR_RANGE, "the first cost must be a number");
     if (!in_range(outlay->residual_usd, -1e12, 1e12))
         return th_fail(err, TH_ERR_RANGE, "the residual must be a number");
     if (!in_range(outlay->fuel_units_year, 0.0, 1e12))

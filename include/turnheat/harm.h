@@ -1,0 +1,51 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * What may be said of a change to a barn. Pigs come first: a change that leaves them colder, short
+ * of heat or short of air is never called a saving, whatever it is worth. The limits are our
+ * judgement.
+ */
+#ifndef TURNHEAT_HARM_H
+#define TURNHEAT_HARM_H
+
+#include "turnheat/season.h"
+
+/** What a change does to the pigs; of several the first in this order. */
+enum th_harm { TH_HARM_NONE, TH_HARM_HEAT, TH_HARM_AIR, TH_HARM_COLD };
+
+/** What pigs bear in a season: the worst turn, item by item; heaters' want over the season. */
+struct th_hardship {
+    double unmet_h;  /**< heaters could not keep up, whole season */
+    double co2_h;    /**< above the CO₂ design ceiling */
+    double worker_h; /**< above the CO₂ limit for people */
+    double rh_h;     /**< above the humidity ceiling */
+    double young_kh; /**< K h below the comfort limit, to day 14 or 25 lb */
+    double later_kh; /**< afterwards */
+    double deep_h;   /**< hours more than 5 °F below it */
+};
+
+/** That of one season. */
+struct th_hardship th_hardship_of(const struct th_season *season);
+
+/**
+ * What `changed` has more than `base`, item by item, in the winter in which it is most; never less
+ * than 0. Both hold the same `n` winters. No mean over winters adds more than the worst of them.
+ */
+struct th_hardship th_hardship_added(const struct th_hardship *base,
+                                     const struct th_hardship *changed, int n);
+
+/** Short of heat, short of air or colder by more than the limits allow. */
+enum th_harm th_harm_of(const struct th_hardship *added);
+
+/** Whether the heaters of `changed` fall below its design need `needed_w` while today's (`base`,
+ * `base_needed_w`) meet theirs or fall less short. Needs as th_sizing_run(). */
+bool th_heaters_fall_short(const struct th_room *base, double base_needed_w,
+                           const struct th_room *changed, double needed_w);
+
+/**
+ * Why `changed` cannot stand beside `base`: it lowers minimum or burner air, moves a ceiling or the
+ * comfort limit by which both are judged, or changes money or the number of rooms, which no heater
+ * can. NULL when nothing forbids it.
+ */
+const char *th_change_refused(const struct th_room *base, const struct th_room *changed);
+
+#endif

@@ -1,0 +1,139 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/harm.h"
+
+#include "turnheat/sizing.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stddef.h>
+
+/* Limits of what a change may add; all our judgement. */
+#define UNMET_H 2.0
+#define AIR_H_A_TURN 24.0
+#define YOUNG_KH (1.0 * TH_K_PER_F)
+#define LATER_KH (24.0 * TH_K_PER_F)
+/* Rounding, where equal numbers are meant. */
+#define SAME 1e-9
+
+struct th_hardship th_hardship_of(const struct th_season *season)
+{
+    struct th_hardship worst = {.unmet_h = season->total.sum[TH_UNMET]};
+    for (int i = 0; i < season->n_turns; i++) {
+        const double *sum = season->turns[i].total.sum;
+        worst.co2_h = fmax(worst.co2_h, sum[TH_OVER_CO2_DESIGN]);
+        worst.worker_h = fmax(worst.worker_h, sum[TH_OVER_CO2_WORKER]);
+        worst.rh_h = fmax(worst.rh_h, sum[TH_OVER_RH]);
+        worst.young_kh = fmax(worst.young_kh, sum[TH_COLD_YOUNG_KH]);
+        worst.later_kh = fmax(worst.later_kh, sum[TH_COLD_KH]);
+        worst.deep_h = fmax(worst.deep_h, sum[TH_COLD_DEEP]);
+    }
+    return worst;
+}
+
+struct th_hardship th_hardship_added(const struct th_hardship *base,
+                                     const struct th_hardship *changed, int n)
+{
+    struct th_hardship added = {0};
+    for (int i = 0; i < n; i++) {
+        const struct th_hardship *a = &base[i], *b = &changed[i];
+        added.unmet_h = fmax(added.unmet_h, b->unmet_h - a->unmet_h);
+        added.co2_h = fmax(added.co2_h, b->co2_h - a->co2_h);
+        added.worker_h = fmax(added.worker_h, b->worker_h - a->worker_h);
+        added.rh_h = fmax(added.rh_h, b->rh_h - a->rh_h);
+        added.young_kh = fmax(added.young_kh, b->young_kh - a->young_kh);
+        added.later_kh = fmax(added.later_kh, b->later_kh - a->later_kh);
+        added.deep_h = fmax(added.deep_h, b->deep_h - a->deep_h);
+    }
+    return added;
+}
+
+enum th_harm th_harm_of(const struct th_hardship *added)
+{
+    if (added->unmet_h > UNMET_H)
+        return TH_HARM_HEAT;
+    if (added->co2_h > AIR_H_A_TURN || added->rh_h > AIR_H_A_TURN || added->worker_h > 0.0)
+        return TH_HARM_AIR;
+    if (added->young_kh > YOUNG_KH || added->later_kh > LATER_KH || added->deep_h > 0.0)
+        return TH_HARM_COLD;
+    return TH_HARM_NONE;
+}
+
+bool th_heaters_fall_short(const struct th_room *base, double base_needed_w,
+                           const struct th_room *changed, double needed_w)
+{
+    const double now_w = th_sizing_installed_w(base, NULL);
+    const double then_w = th_sizing_installed_w(changed, NULL);
+    const double spare_now = base_needed_w > 0.0 ? now_w / base_needed_w : INFINITY;
+    const double spare_then = needed_w > 0.0 ? then_w / needed_w : INFINITY;
+    return spare_then < 1.0 && spare_then < fmin(spare_now, 1.0) - SAME;
+}
+
+static bool less(double changed, double base)
+{
+    return changed < base * (1.0 - SAME);
+}
+
+static bool differs(double a, double b)
+{
+    return fabs(a - b) > SAME * fmax(fabs(a), fabs(b));
+}
+
+/* Straight between its points, a table lies below another only if it does at some point of either.
+ */
+static bool table_below(const struct th_table *changed, const struct th_table *base)
+{
+    for (int i = 0; i < base->n; i++)
+        if (less(th_table_at(changed, base->x[i]), base->y[i]))
+            return true;
+    for (int i = 0; i < changed->n; i++)
+        if (less(changed->y[i], th_table_at(base, changed->x[i])))
+            return true;
+    return false;
+}
+
+static bool tables_differ(const struct th_table *a, const struct th_table *b)
+{
+    bool differ = a->n != b->n || a->step != b->step;
+    for (int i = 0; !differ && i < a->n; i++)
+        differ = differs(a->x[i], b->x[i]) || differs(a->y[i], b->y[i]);
+    return differ;
+}
+
+static bool ceilings_differ(const struct th_air *a, const struct th_air *b)
+{
+    return differs(a->rh_limit, b->rh_limit) || differs(a->co2_design_ppm, b->co2_design_ppm) ||
+           differs(a->co2_worker_ppm, b->co2_worker_ppm) || (b->control_rh && !a->control_rh) ||
+           (b->control_co2 && !a->control_co2);
+}
+
+static bool money_differs(const struct th_money *a, const struct th_money *b)
+{
+    return differs(a->electricity_j, b->electricity_j) || differs(a->discount, b->discount) ||
+           differs(a->fuel_growth, b->fuel_growth) || a->years != b->years ||
+           differs(a->payer_share, b->payer_share) || differs(a->loan_share, b->loan_share) ||
+           differs(a->loan_rate, b->loan_rate) || a->loan_years != b->loan_years ||
+           differs(a->inflation, b->inflation) || differs(a->tax_rate, b->tax_rate);
+}
+
+const char *th_change_refused(const struct th_room *base, const struct th_room *changed)
+{
+    const struct th_air *now = &base->air, *then = &changed->air;
+    if (less(then->minimum_share, now->minimum_share) ||
+        table_below(&then->minimum_m3_s, &now->minimum_m3_s))
+        return "it lowers the minimum air that pigs and people breathe";
+    if (less(changed->calibration.air_factor, base->calibration.air_factor))
+        return "it lowers the air by a calibration, which is no change to the barn";
+    if (less(then->burner_air_m3_s_w, now->burner_air_m3_s_w))
+        return "it lowers the air that unvented burners need";
+    if (ceilings_differ(then, now))
+        return "it moves a ceiling of humidity or CO2 by which both are judged";
+    if (tables_differ(&changed->setpoints.comfort_c, &base->setpoints.comfort_c))
+        return "it moves the comfort limit by which both are judged";
+    if (changed->copies != base->copies)
+        return "it changes the number of rooms; give the barn another file";
+    if (money_differs(&changed->money, &base->money))
+        return "it changes [money], which is the same for every choice";
+    if (base->fuel.has_price && !changed->fuel.has_price)
+        return "its fuel has no price";
+    return NULL;
+}
