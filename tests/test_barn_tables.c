@@ -96,8 +96,9 @@ END_TEST
 
 START_TEST(missing_files_are_named)
 {
-    ck_assert_int_eq(th_table_read(NULL, "no such table.csv", x_columns, &y_column, &table, NULL, &err),
-                     TH_ERR_READ);
+    ck_assert_int_eq(
+        th_table_read(NULL, "no such table.csv", x_columns, &y_column, &table, NULL, &err),
+        TH_ERR_READ);
     ck_assert_str_eq(err.file, "no such table.csv");
 }
 END_TEST

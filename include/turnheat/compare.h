@@ -38,8 +38,8 @@ struct th_same_mean {
 /** What is not known about the room's response, and one factor at a time. */
 enum th_response_case {
     TH_AS_GIVEN,
-    TH_OVERSHOOT_HALF,  /**< dead time over capacity × 0.5 */
-    TH_OVERSHOOT_TWICE, /**< × 2 */
+    TH_OVERSHOOT_HALF, /**< dead time over capacity × 0.5; × 0.75 where the overshoot is measured */
+    TH_OVERSHOOT_TWICE, /**< × 2; × 1.25 */
     TH_STAGE_LOW,       /**< first fan stage × 0.7 */
     TH_STAGE_HIGH,      /**< × 1.4 */
     TH_RESPONSE_CASES
@@ -55,6 +55,10 @@ struct th_choice_result {
     /** Base less choice, mean season, J: at the same mean temperature where that can be had, else
      * at the same settings. */
     double saved_j[TH_RESPONSE_CASES];
+    const char *refused;      /**< why it cannot be compared; NULL when it can */
+    bool falls_short;         /**< its heaters fall below the design need */
+    enum th_harm harm;        /**< what it does to the pigs, as judged */
+    struct th_hardship added; /**< by how much, in the worst winter */
 };
 
 /** The trial a choice is judged by: at the same mean temperature where that was found. */
@@ -133,13 +137,25 @@ struct th_choice_return {
     struct th_net net;
 };
 
-/** What is concluded. */
+/** What is concluded: the first that holds. The first four are never a saving, whatever they pay.
+ */
 enum th_verdict {
+    TH_VERDICT_NOT_COMPARABLE,
+    TH_VERDICT_SHORT_OF_HEAT,
+    TH_VERDICT_SHORT_OF_AIR,
+    TH_VERDICT_COLDER,
+    TH_VERDICT_NO_DIFFERENCE,  /**< under 1 % of the fuel bill, or $50 net */
     TH_VERDICT_SETTINGS_FIRST, /**< pays against today, not against the free choice */
     TH_VERDICT_DEPENDS,        /**< the sign of the net savings changes with the response */
     TH_VERDICT_YES,
     TH_VERDICT_NO
 };
+
+/** Word for machines: "not_comparable", "short_of_heat" … "yes", "no". */
+const char *th_verdict_word(enum th_verdict verdict);
+
+/** Whether pigs are no worse off, so that dollars may speak. */
+bool th_verdict_harmless(enum th_verdict verdict);
 
 /** A choice in dollars. */
 struct th_choice_money {
@@ -207,6 +223,11 @@ struct th_comparison {
 enum th_code th_comparison_run(struct th_comparison *comparison, struct th_runs *runs,
                                const struct th_case *base, const struct th_choice *choices, int n,
                                double design_out_c, struct th_error *err);
+
+/** Gas of choice `i` in `trial`, all copies, mean season, in units of today's fuel that cost as
+ * much: a choice may burn another fuel or at another price. */
+double th_comparison_choice_units(const struct th_comparison *comparison, int i,
+                                  const struct th_trial *trial);
 
 /** Gas of `trial` in units sold, all copies of the room, mean season. */
 double th_comparison_units(const struct th_comparison *comparison, const struct th_trial *trial);

@@ -40,6 +40,10 @@ void th_engine_finish(struct th_engine *engine);
 void th_engine_still_hour(const struct th_engine *engine, int turn, int day, double out_c,
                           double wind_m_s, struct th_climate_hour *out, struct th_balance *balance);
 
+/** How far the room rises past the OFF point of the first stage, K, after all heaters were lit: new
+ * pigs of the first turn, outdoors at `out_c`, still air. 0 without heaters or turns. */
+double th_engine_overshoot_k(const struct th_engine *engine, double out_c);
+
 /** One turn in one season. */
 struct th_turn_result {
     bool counted;    /**< every hour is there and at most 2 % were filled */

@@ -3,6 +3,7 @@
 #ifndef TURNHEAT_TRIAL_H
 #define TURNHEAT_TRIAL_H
 
+#include "turnheat/harm.h"
 #include "turnheat/winters.h"
 
 #define TH_TRIAL_SEASONS_MAX 128
@@ -11,8 +12,9 @@
 struct th_trial {
     int n; /**< counted seasons */
     int years[TH_TRIAL_SEASONS_MAX];
-    double gas_j[TH_TRIAL_SEASONS_MAX]; /**< all gas of each season */
-    struct th_tally mean;               /**< of a counted season; extremes over all */
+    double gas_j[TH_TRIAL_SEASONS_MAX];                /**< all gas of each season */
+    struct th_hardship hardship[TH_TRIAL_SEASONS_MAX]; /**< of the pigs in each */
+    struct th_tally mean; /**< of a counted season; extremes over all */
 };
 
 /** The winters on which searches and ranges are run: all, or the few around the middle one. */

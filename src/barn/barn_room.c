@@ -148,12 +148,15 @@ static void make_turns(const struct th_draft *draft, struct th_room *room)
         room->air.max_m3_s = HOT_WEATHER_CFM * TH_M3S_PER_CFM * room->spaces;
 }
 
+/* A choice of the other gas adds that one's price: the present one's may stand beside it. */
 static void check_price(struct th_apply *apply, bool propane)
 {
-    if (propane && th_apply_has(apply, "fuel", "price_per_therm"))
+    const bool gallon = th_apply_has(apply, "fuel", "price");
+    const bool therm = th_apply_has(apply, "fuel", "price_per_therm");
+    if (propane && therm && !gallon)
         th_apply_error(apply, "fuel", "price_per_therm",
                        "propane has a price per gallon; expected price, or gas = natural");
-    if (!propane && th_apply_has(apply, "fuel", "price"))
+    if (!propane && gallon && !therm)
         th_apply_error(apply, "fuel", "price",
                        "natural gas has a price per therm; expected price_per_therm");
 }

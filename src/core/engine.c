@@ -34,16 +34,18 @@ void th_engine_still_hour(const struct th_engine *engine, int turn, int day, dou
                                    .zone_share = engine->zone_share};
 }
 
-/* Dead time from the measured overshoot of the heaters that stop last. */
-static enum th_code fit_dead_time(struct th_engine *engine, struct th_error *err)
+/* Where the room would end if all heaters stayed lit, where they stop, and the loss per K between.
+ */
+struct stopping {
+    double hot_c, off_c, ua_w_k;
+};
+
+static struct stopping stopping_of(const struct th_engine *engine, double out_c)
 {
-    const struct th_room *room = engine->room;
-    struct th_heating *heating = &engine->heating;
-    if (!room->response.has_overshoot || room->n_turns == 0 || heating->n == 0)
-        return TH_OK;
+    const struct th_heating *heating = &engine->heating;
     struct th_climate_hour out;
     struct th_balance balance;
-    th_engine_still_hour(engine, 0, 0, room->response.overshoot_out_c, 0.0, &out, &balance);
+    th_engine_still_hour(engine, 0, 0, out_c, 0.0, &out, &balance);
     const double set_c = engine->schedules[0].days[0].set_c;
     const double on_c = set_c - heating->stages[0].on_k, off_c = set_c - heating->stages[0].off_k;
     const double at_off_w = th_balance_net_at(&balance, off_c);
@@ -51,10 +53,30 @@ static enum th_code fit_dead_time(struct th_engine *engine, struct th_error *err
     double heat_w = 0.0;
     for (int i = 0; i < heating->n; i++)
         heat_w += heating->stages[i].input_w * heating->stages[i].share;
-    const double hot_c = off_c + (heat_w - at_off_w) / slope;
+    return (struct stopping){off_c + (heat_w - at_off_w) / slope, off_c, slope};
+}
+
+double th_engine_overshoot_k(const struct th_engine *engine, double out_c)
+{
+    const struct th_heating *heating = &engine->heating;
+    if (engine->room->n_turns == 0 || heating->n == 0)
+        return 0.0;
+    const struct stopping at = stopping_of(engine, out_c);
+    return fmax(at.hot_c - at.off_c, 0.0) *
+           -expm1(-heating->dead_time_s * at.ua_w_k / heating->capacity_j_k);
+}
+
+/* Dead time from the measured overshoot of the heaters that stop last. */
+static enum th_code fit_dead_time(struct th_engine *engine, struct th_error *err)
+{
+    const struct th_room *room = engine->room;
+    struct th_heating *heating = &engine->heating;
+    if (!room->response.has_overshoot || room->n_turns == 0 || heating->n == 0)
+        return TH_OK;
+    const struct stopping at = stopping_of(engine, room->response.overshoot_out_c);
     const enum th_code code =
-        th_heating_dead_time(room->response.overshoot_k, hot_c, off_c, slope, heating->capacity_j_k,
-                             &heating->dead_time_s, err);
+        th_heating_dead_time(room->response.overshoot_k, at.hot_c, at.off_c, at.ua_w_k,
+                             heating->capacity_j_k, &heating->dead_time_s, err);
     heating->dead_time_s *= room->response.factor;
     return code;
 }

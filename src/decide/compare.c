@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/compare.h"
 
-#include "verdict.h"
 #include "same_mean.h"
+#include "turnheat/sizing.h"
+#include "verdict.h"
 #include <math.h>
 
 /* The base, the choices, the free choice. */
@@ -10,9 +11,10 @@
 
 void th_response_apply(struct th_room *room, enum th_response_case response)
 {
-    static const double overshoot[TH_RESPONSE_CASES] = {1.0, 0.5, 2.0, 1.0, 1.0};
+    static const double guessed[TH_RESPONSE_CASES] = {1.0, 0.5, 2.0, 1.0, 1.0};
+    static const double measured[TH_RESPONSE_CASES] = {1.0, 0.75, 1.25, 1.0, 1.0};
     static const double stage[TH_RESPONSE_CASES] = {1.0, 1.0, 1.0, 0.7, 1.4};
-    room->response.factor *= overshoot[response];
+    room->response.factor *= (room->response.has_overshoot ? measured : guessed)[response];
     room->air.stage_factor *= stage[response];
 }
 
@@ -180,6 +182,44 @@ double th_comparison_units(const struct th_comparison *c, const struct th_trial 
     return room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j;
 }
 
+double th_comparison_choice_units(const struct th_comparison *c, int i,
+                                  const struct th_trial *trial)
+{
+    const struct th_fuel *now = &c->base->room->fuel, *then = &c->choices[i].room.fuel;
+    const double as_dear = now->has_price && then->has_price ? then->price / now->price : 1.0;
+    return c->base->room->copies * th_trial_gas_j(trial) / then->hhv_j * as_dear;
+}
+
+/* What a choice, or the free choice, does to the pigs. */
+static enum th_code harm_of(const struct th_comparison *c, const struct th_room *room,
+                            double base_needed_w, struct th_choice_result *result,
+                            struct th_error *err)
+{
+    const struct th_trial *now = &c->results[0].trial;
+    struct th_sizing need;
+    const enum th_code code = th_sizing_run(room, c->design_out_c, &need, err);
+    if (code != TH_OK)
+        return code;
+    result->refused = th_change_refused(c->base->room, room);
+    result->falls_short = th_heaters_fall_short(c->base->room, base_needed_w, room, need.needed_w);
+    result->added = th_hardship_added(now->hardship, th_judged(result)->hardship, now->n);
+    result->harm = result->falls_short ? TH_HARM_HEAT : th_harm_of(&result->added);
+    return TH_OK;
+}
+
+static enum th_code find_harm(struct th_comparison *c, struct th_error *err)
+{
+    struct th_sizing need;
+    enum th_code code = th_sizing_run(c->base->room, c->design_out_c, &need, err);
+    for (int i = 0; i < c->n && code == TH_OK; i++) {
+        code = harm_of(c, &c->choices[i].room, need.needed_w, &c->results[i + 1], err);
+        c->money[i].verdict = th_verdict_on_pigs(&c->results[i + 1]);
+    }
+    if (code == TH_OK && c->free.found)
+        code = harm_of(c, &c->free.room, need.needed_w, &c->results[c->n + 1], err);
+    return code;
+}
+
 /* The barn as it is over all its winters. */
 static enum th_code run_now(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
 {
@@ -281,6 +321,8 @@ enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
                                    &c->free, err);
     if (code == TH_OK)
         code = run_choices(c, runs, err);
+    if (code == TH_OK)
+        code = find_harm(c, err);
     if (code == TH_OK)
         code = th_costs_run(runs, base->room, base->climate, &c->block, c->cost_j, err);
     if (code == TH_OK)

@@ -13,6 +13,8 @@
 #define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
 /* A shift moves the mean by about as much; the search first looks this near. */
 #define SHIFT_NEAR_K (0.5 * TH_K_PER_F)
+/* OFF stays this far below the start of the fan ramp, so that rounding never puts it above. */
+#define RAMP_CLEARANCE_K 1e-6
 #define SHIFTS_KEPT 4
 #define ITERATIONS_MAX 50
 /* Turns of a season, and the empty time before them, lie in the year before it to the year after.
@@ -194,7 +196,7 @@ double th_highest_shift_k(const struct th_room *room)
     double most = INFINITY;
     for (int i = 0; i < room->n_heaters; i++)
         most = fmin(most, room->heaters[i].off_k + room->air.ramp_start_k);
-    return most;
+    return most - RAMP_CLEARANCE_K;
 }
 
 static bool encloses(struct shift_search *s, double low_k, double high_k)
@@ -219,21 +221,21 @@ static bool enclose(struct shift_search *s, double *low_k, double *high_k)
     return encloses(s, *low_k, *high_k);
 }
 
-/* Iterates until the means agree; each step costs a run of the block. */
+/* Iterates until the means agree; each step costs a run of the block. Whether they do goes to
+ * `found`: where a heater skips from cycling to steady fire the mean may jump past. */
 static enum th_code find_shift(struct shift_search *s, gsl_root_fsolver *solver, double low_k,
-                               double high_k, double *shift_k)
+                               double high_k, double *shift_k, bool *found)
 {
     gsl_function f = {.function = warmer_k, .params = s};
     int state = gsl_root_fsolver_set(solver, &f, low_k, high_k);
     for (int i = 0; i < ITERATIONS_MAX && state == GSL_SUCCESS && s->code == TH_OK; i++) {
         state = gsl_root_fsolver_iterate(solver);
         *shift_k = gsl_root_fsolver_root(solver);
-        if (gsl_root_test_residual(warmer_k(*shift_k, s), MEAN_TOLERANCE_K) == GSL_SUCCESS)
-            return s->code;
+        *found = gsl_root_test_residual(warmer_k(*shift_k, s), MEAN_TOLERANCE_K) == GSL_SUCCESS;
+        if (*found)
+            break;
     }
-    return s->code != TH_OK
-               ? s->code
-               : th_fail(s->err, TH_ERR_NUMERIC, "no shift of the offsets gives the same mean");
+    return s->code;
 }
 
 enum th_code th_same_mean_find(const struct th_room *room, const struct th_firing *firing,
@@ -251,9 +253,12 @@ enum th_code th_same_mean_find(const struct th_room *room, const struct th_firin
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     if (!solver)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    const enum th_code code = find_shift(&search, solver, low_k, high_k, &out->shift_k);
+    bool found = false;
+    const enum th_code code = find_shift(&search, solver, low_k, high_k, &out->shift_k, &found);
     gsl_root_fsolver_free(solver);
-    if (code == TH_OK)
+    if (code == TH_OK && found)
         out->state = TH_SAME_MEAN_FOUND;
+    else
+        out->shift_k = 0.0;
     return code;
 }

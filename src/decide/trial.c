@@ -20,6 +20,7 @@ enum th_code th_trial_of(const struct th_winters *winters, const char *name, str
         if (!season->counted)
             continue;
         trial->years[trial->n] = season->year;
+        trial->hardship[trial->n] = th_hardship_of(season);
         trial->gas_j[trial->n++] = th_tally_gas_j(&season->total);
         th_tally_add(&trial->mean, &season->total, 1.0 / winters->n_counted);
     }

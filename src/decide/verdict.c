@@ -7,6 +7,9 @@
 static const double price_factors[TH_FLIP_PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
 static const double leak_factors[TH_FLIP_LEAKS] = {0.25, 0.5, 1.0, 2.0};
 
+#define NO_DIFFERENCE_SHARE 0.01
+#define NO_DIFFERENCE_USD 50.0
+
 /* The price curve runs from half of today's price in steps of this. */
 #define CURVE_STEP 0.1875
 
@@ -33,7 +36,9 @@ static struct outlays outlays_of(const struct th_comparison *c, int i,
                                  const struct th_trial *against)
 {
     const struct th_room *room = c->base->room;
-    struct outlays o = {running(c, against, 1.0), running(c, th_judged(&c->results[i + 1]), 1.0)};
+    const struct th_trial *judged = th_judged(&c->results[i + 1]);
+    struct outlays o = {running(c, against, 1.0), running(c, judged, 1.0)};
+    o.choice.fuel_units_year = th_comparison_choice_units(c, i, judged);
     th_outlay_buy(&o.choice, room->copies, &c->choices[i].buy, room->money.years);
     return o;
 }
@@ -46,9 +51,12 @@ static enum th_code chance_of(const struct th_comparison *c, int i, const struct
     const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
     double base_units[TH_TRIAL_SEASONS_MAX], choice_units[TH_TRIAL_SEASONS_MAX];
     double prices[TH_FLIP_PRICES];
+    const double mean_j = th_trial_gas_j(judged);
+    const double each_j =
+        mean_j > 0.0 ? th_comparison_choice_units(c, i, judged) / mean_j : to_units;
     for (int k = 0; k < judged->n; k++) {
         base_units[k] = to_units * against->gas_j[k];
-        choice_units[k] = to_units * judged->gas_j[k];
+        choice_units[k] = each_j * judged->gas_j[k];
     }
     for (int k = 0; k < TH_FLIP_PRICES; k++)
         prices[k] = price_factors[k] * study.price_usd_unit;
@@ -96,14 +104,65 @@ static bool flips(const struct th_net *net)
     return (net->low_usd > 0.0) != (net->high_usd > 0.0);
 }
 
-static enum th_verdict verdict_of(const struct th_comparison *c, const struct th_choice_money *m)
+const char *th_verdict_word(enum th_verdict verdict)
 {
+    static const char *const words[] = {[TH_VERDICT_NOT_COMPARABLE] = "not_comparable",
+                                        [TH_VERDICT_SHORT_OF_HEAT] = "short_of_heat",
+                                        [TH_VERDICT_SHORT_OF_AIR] = "short_of_air",
+                                        [TH_VERDICT_COLDER] = "colder",
+                                        [TH_VERDICT_NO_DIFFERENCE] = "no_difference",
+                                        [TH_VERDICT_SETTINGS_FIRST] = "settings_first",
+                                        [TH_VERDICT_DEPENDS] = "depends",
+                                        [TH_VERDICT_YES] = "yes",
+                                        [TH_VERDICT_NO] = "no"};
+    return words[verdict];
+}
+
+bool th_verdict_harmless(enum th_verdict verdict)
+{
+    return verdict > TH_VERDICT_COLDER;
+}
+
+/* Differences too small to name: of the fuel bill, and in dollars over the study. */
+static bool no_difference(const struct th_comparison *c, int i, const struct th_net *today)
+{
+    const double now = th_comparison_units(c, &c->results[0].trial);
+    const double then = th_comparison_choice_units(c, i, th_judged(&c->results[i + 1]));
+    return fabs(now - then) < NO_DIFFERENCE_SHARE * now || fabs(today->usd) < NO_DIFFERENCE_USD;
+}
+
+enum th_verdict th_verdict_on_pigs(const struct th_choice_result *result)
+{
+    static const enum th_verdict harms[] = {[TH_HARM_NONE] = TH_VERDICT_DEPENDS,
+                                            [TH_HARM_HEAT] = TH_VERDICT_SHORT_OF_HEAT,
+                                            [TH_HARM_AIR] = TH_VERDICT_SHORT_OF_AIR,
+                                            [TH_HARM_COLD] = TH_VERDICT_COLDER};
+    return result->refused ? TH_VERDICT_NOT_COMPARABLE : harms[result->harm];
+}
+
+static enum th_verdict verdict_of(const struct th_comparison *c, int i)
+{
+    const struct th_choice_money *m = &c->money[i];
     const struct th_net *today = &m->today.net, *settings = &m->settings.net;
+    if (!th_verdict_harmless(th_verdict_on_pigs(&c->results[i + 1])))
+        return th_verdict_on_pigs(&c->results[i + 1]);
+    if (no_difference(c, i, today))
+        return TH_VERDICT_NO_DIFFERENCE;
     if (today->high_usd > 0.0 && c->free.found && settings->high_usd <= 0.0)
         return TH_VERDICT_SETTINGS_FIRST;
     if (flips(today) || (c->free.found && flips(settings)))
         return TH_VERDICT_DEPENDS;
     return today->usd > 0.0 ? TH_VERDICT_YES : TH_VERDICT_NO;
+}
+
+/* Choices that leave pigs no worse off come first, then dollars. */
+static bool better(const struct th_choice_money *a, const struct th_choice_money *b)
+{
+    const bool a_harmless = th_verdict_harmless(a->verdict);
+    const bool b_harmless = th_verdict_harmless(b->verdict);
+    if (a_harmless != b_harmless)
+        return a_harmless;
+    return a->today.payback.net_usd > b->today.payback.net_usd;
 }
 
 static enum th_code judge_choices(struct th_comparison *c, struct th_error *err)
@@ -115,8 +174,8 @@ static enum th_code judge_choices(struct th_comparison *c, struct th_error *err)
             code = return_of(c, i, c->free_result, &m->settings, err);
         if (code != TH_OK)
             return code;
-        m->verdict = verdict_of(c, m);
-        if (m->today.payback.net_usd > c->money[c->best].today.payback.net_usd)
+        m->verdict = verdict_of(c, i);
+        if (better(m, &c->money[c->best]))
             c->best = i;
     }
     return TH_OK;
@@ -165,7 +224,8 @@ static enum th_code flip_row(const struct th_comparison *c, const struct leak_tr
     struct outlays o = outlays_of(c, c->best, &trials->base);
     const struct th_outlay base = running(c, &trials->base, trials->scale);
     const struct th_outlay choice = running(c, &trials->choice, trials->scale);
-    o.choice.fuel_units_year = choice.fuel_units_year;
+    o.choice.fuel_units_year =
+        trials->scale * th_comparison_choice_units(c, c->best, &trials->choice);
     o.choice.electricity_usd_year = choice.electricity_usd_year;
     for (int k = 0; k < TH_FLIP_PRICES; k++) {
         struct th_return result;

@@ -9,4 +9,8 @@
 enum th_code th_comparison_money(struct th_comparison *comparison, struct th_runs *runs,
                                  struct th_error *err);
 
+/** The verdict of a choice that harms or cannot be compared, whatever it pays; else
+ * TH_VERDICT_DEPENDS. */
+enum th_verdict th_verdict_on_pigs(const struct th_choice_result *result);
+
 #endif

@@ -5,6 +5,8 @@
 #include "display.h"
 #include "figure.h"
 #include "fuel_unit.h"
+#include "turnheat/thousands.h"
+#include "turnheat/units.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -14,7 +16,7 @@
 static struct th_value measure(struct th_measure m)
 {
     static const char *const words[] = {[TH_MEASURE_NONE] = "none",
-                                        [TH_MEASURE_NEVER] = "never",
+                                        [TH_MEASURE_NEVER] = "not within the study",
                                         [TH_MEASURE_BETTER_AT_ONCE] = "better at once",
                                         [TH_MEASURE_NOT_UNIQUE] = "not unique"};
     return m.state == TH_MEASURE_DEFINED ? th_number(m.value) : th_text(words[m.state]);
@@ -46,6 +48,8 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
         const struct th_choice_return *against =
             settings ? &c->money[i].settings : &c->money[i].today;
         const struct th_return *r = &against->payback;
+        if (c->results[i + 1].refused)
+            continue;
         th_report_row(report);
         th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->choices[i].buy.name));
         th_report_cell(report, "first_cost_usd", "Extra first cost", "$", TH_SIG3,
@@ -152,8 +156,70 @@ static void say_settings(char *text, size_t size, const struct th_comparison *c,
                  dollars(now, net->usd), dollars(low, net->low_usd), dollars(high, net->high_usd));
 }
 
-static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
-                        const char *key)
+/* What a choice does to the pigs, before any dollar. */
+static void say_harm(struct th_report *report, const struct th_comparison *c, int i,
+                     const char *key)
+{
+    const struct th_choice_result *r = &c->results[i + 1];
+    const struct th_trial *judged = th_judged(r);
+    const char *name = c->choices[i].buy.name;
+    if (r->refused)
+        th_report_paragraph(report, key, "Not comparable: %s, since %s.", name, r->refused);
+    else if (r->harm == TH_HARM_HEAT)
+        th_report_paragraph(
+            report, key,
+            "Not this one: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
+            "cannot "
+            "keep up in %s hours more of the worst winter.%s",
+            name, th_f_from_c(judged->mean.lowest_c),
+            th_f_from_c(c->results[0].trial.mean.lowest_c), th_whole(r->added.unmet_h).text,
+            r->falls_short ? " They are smaller than the 99 % design day needs." : "");
+    else if (r->harm == TH_HARM_AIR)
+        th_report_paragraph(
+            report, key,
+            "Not this one: %s leaves pigs and people worse air: in its worst turn %s hours more "
+            "over "
+            "the CO2 ceiling, %s over the limit for people, %s over the humidity ceiling. What the "
+            "heaters no longer blow out was air as well: give the room its air first, and compare "
+            "with [air] hold_co2 = yes and hold_humidity = yes.",
+            name, th_whole(r->added.co2_h).text, th_whole(r->added.worker_h).text,
+            th_whole(r->added.rh_h).text);
+    else
+        th_report_paragraph(
+            report, key,
+            "Not this one: with %s the pigs are colder, %s °F hours more below their comfort limit "
+            "in its worst turn, at most %.1f °F below it (today %.1f °F).",
+            name, th_whole((r->added.young_kh + r->added.later_kh) / TH_K_PER_F).text,
+            judged->mean.deepest_below_k / TH_K_PER_F,
+            c->results[0].trial.mean.deepest_below_k / TH_K_PER_F);
+}
+
+static bool harmful(const struct th_comparison *c, int i)
+{
+    return c->results[i + 1].refused || c->results[i + 1].harm != TH_HARM_NONE;
+}
+
+static void say_no_difference(struct th_report *report, const struct th_comparison *c, int i,
+                              const char *key)
+{
+    char cost[TH_SHOWN_MAX];
+    th_report_paragraph(
+        report, key,
+        "No difference: what %s saves is too little to tell, under 1 %% of the fuel "
+        "bill or $50 over %d years; it costs %s.",
+        c->choices[i].buy.name, c->base->room->money.years,
+        dollars(cost, c->base->room->copies * c->choices[i].buy.cost_usd));
+}
+
+/* Gallons alone do not tell what such a choice saves. */
+static bool other_fuel(const struct th_comparison *c, int i)
+{
+    const struct th_fuel *now = &c->base->room->fuel, *then = &c->choices[i].room.fuel;
+    return now->gas != then->gas || now->price != then->price;
+}
+
+static void say_money(struct th_report *report, const struct th_comparison *c, int i,
+                      const char *key)
 {
     static const char *const words[] = {[TH_VERDICT_SETTINGS_FIRST] = "Settings first",
                                         [TH_VERDICT_DEPENDS] = "It depends",
@@ -163,8 +229,8 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
     const struct th_choice_result *result = &c->results[i + 1];
     const enum th_verdict verdict = c->money[i].verdict;
     const struct th_net *today = &c->money[i].today.net;
-    const double saved =
-        th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, th_judged(result));
+    const double saved = th_comparison_units(c, &c->results[0].trial) -
+                         th_comparison_choice_units(c, i, th_judged(result));
     char gas[TH_SHOWN_MAX], net[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], more[256];
     say_settings(more, sizeof more, c, i);
     th_report_paragraph(
@@ -172,7 +238,10 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
         "%s: %s %s %s in a mean season at the same %s, and comes to %s net over %d years at "
         "$%.2f/%s; %s to %s over what is not known of the room's overshoot and its first fan "
         "stage.%s%s",
-        words[verdict], c->choices[i].buy.name, saved >= 0.0 ? "saves about" : "costs about",
+        words[verdict], c->choices[i].buy.name,
+        other_fuel(c, i) ? saved >= 0.0 ? "saves the price of" : "costs the price of"
+        : saved >= 0.0   ? "saves about"
+                         : "costs about",
         th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit),
         result->same_mean.state == TH_SAME_MEAN_FOUND ? "mean temperature" : "settings",
         dollars(net, today->usd), c->base->room->money.years, c->base->room->fuel.price, unit->unit,
@@ -180,6 +249,20 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
         verdict == TH_VERDICT_DEPENDS ? " The sign changes within that range: read the overshoot "
                                         "off your own room before you buy."
                                       : "");
+}
+
+static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
+                        const char *key)
+{
+    if (harmful(c, i)) {
+        say_harm(report, c, i, key);
+        return;
+    }
+    if (c->money[i].verdict == TH_VERDICT_NO_DIFFERENCE) {
+        say_no_difference(report, c, i, key);
+        return;
+    }
+    say_money(report, c, i, key);
 }
 
 static bool modulates(const struct th_room *room)
@@ -190,15 +273,46 @@ static bool modulates(const struct th_room *room)
     return false;
 }
 
-/* The choice with the highest net savings first, then every other variable-output choice. */
+/* One row a choice, for machines and at a glance. */
+static void verdict_table(struct th_report *report, const struct th_comparison *c)
+{
+    th_report_table(report, "verdicts", "What each choice comes to");
+    for (int i = 0; i < c->n; i++) {
+        const struct th_choice_result *r = &c->results[i + 1];
+        const struct th_net *net = &c->money[i].today.net;
+        const bool priced = c->has_money && !r->refused;
+        const bool word = c->has_money || harmful(c, i);
+        th_report_row(report);
+        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->choices[i].buy.name));
+        th_report_cell(report, "word", "Verdict", "", TH_PLAIN,
+                       word ? th_text(th_verdict_word(c->money[i].verdict)) : th_missing());
+        th_report_cell(report, "net_usd", "Net savings", "$", TH_SIG3,
+                       th_number_if(priced, net->usd));
+        th_report_cell(report, "net_low_usd", "at the least", "$", TH_SIG3,
+                       th_number_if(priced, net->low_usd));
+        th_report_cell(report, "net_high_usd", "at the most", "$", TH_SIG3,
+                       th_number_if(priced, net->high_usd));
+        th_report_cell(report, "unmet_added_h", "More hours short of heat", "h", TH_WHOLE,
+                       th_number(r->added.unmet_h));
+        th_report_cell(report, "below_comfort_added_f_h", "More below comfort", "°F h", TH_SIG3,
+                       th_number((r->added.young_kh + r->added.later_kh) / TH_K_PER_F));
+    }
+}
+
+/* The choice with the highest net savings first, then every other variable-output choice, then
+ * those that harm. */
 void th_compare_verdict(struct th_report *report, const struct th_comparison *c)
 {
+    verdict_table(report, c);
     th_report_section(report, "verdict", "Verdict");
     if (!c->has_money) {
         th_report_paragraph(report, "best",
                             c->n == 0 ? "No choices are given."
                                       : "Without a fuel price there is no verdict on money; see "
                                         "what each choice saves.");
+        for (int i = 0; i < c->n; i++)
+            if (harmful(c, i))
+                say_harm(report, c, i, NULL);
         return;
     }
     say_verdict(report, c, c->best, "best");
@@ -207,5 +321,7 @@ void th_compare_verdict(struct th_report *report, const struct th_comparison *c)
         snprintf(key, sizeof key, "variable_output_%d", i + 1);
         if (i != c->best && modulates(&c->choices[i].room))
             say_verdict(report, c, i, key);
+        else if (i != c->best && harmful(c, i))
+            say_harm(report, c, i, NULL);
     }
 }
