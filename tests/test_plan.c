@@ -5,6 +5,8 @@
 #include "sample_room.h"
 
 #include "run_suite.h"
+
+#include <string.h>
 #include <math.h>
 
 #define FIRST_YEAR 2010
@@ -174,6 +176,33 @@ START_TEST(a_room_is_found_from_its_own_fills)
 }
 END_TEST
 
+/* Earlier years that the weather does not hold are no error; one that cannot be simulated is. */
+START_TEST(only_missing_years_are_passed_over)
+{
+    struct th_tank_fill fills[FILLS];
+    struct th_fills_fit found;
+    struct th_error err;
+    make_fills(fills, 1.10);
+    th_climate_finish(&climate);
+    climate = sample_climate(FIRST_YEAR - 3, 4);
+    room.n_turns = 2;
+    room.turns[1] = room.turns[0];
+    room.turns[1].month = 5;
+    room.turns[1].days = 40;
+    const struct th_fills_in own = {
+        .cases = &one, .n_cases = 1, .fills = fills, .n_fills = FILLS, .capacity_gal = 1000.0};
+    ck_assert_msg(th_fills_fit(&own, &found, &err) == TH_OK, "%s", err.text);
+    ck_assert_uint_eq(found.left_gal.n, 3);
+    th_fills_fit_finish(&found);
+    for (long hour = 24 * th_day_number(FIRST_YEAR - 2, 4, 25);
+         hour < 24 * th_day_number(FIRST_YEAR - 2, 6, 30); hour++)
+        climate.hours[hour - climate.first_hour].out_c = 45.0;
+    ck_assert_int_eq(th_fills_fit(&own, &found, &err), TH_ERR_MODEL);
+    ck_assert_msg(strstr(err.text, "too hot") != NULL, "%s", err.text);
+    th_fills_fit_finish(&found);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("plan");
@@ -183,6 +212,7 @@ int main(void)
     tcase_add_test(tc, demand_is_what_the_rooms_burn);
     tcase_add_test(tc, a_plan_closes_and_open_ones_are_refused);
     tcase_add_test(tc, a_room_is_found_from_its_own_fills);
+    tcase_add_test(tc, only_missing_years_are_passed_over);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

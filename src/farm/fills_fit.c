@@ -153,12 +153,15 @@ static enum th_code burn_on(const struct th_fills_in *in, const struct th_calibr
     for (int back = 1; back <= DONORS_MAX && code == TH_OK; back++) {
         struct th_climate longer;
         struct th_tally books;
-        struct th_error why;
         code = th_climate_continue(&longer, in->cases[0].climate, 24 * d->first_day,
                                    24 * (end_day + 200), back, err);
-        if (code == TH_OK && burn_days(in, &longer, fitted, d, &books, &why) == TH_OK)
-            gal[(*n)++] = sum_of(d);
+        if (code == TH_OK)
+            code = burn_days(in, &longer, fitted, d, &books, err);
         th_climate_finish(&longer);
+        if (code == TH_OK)
+            gal[(*n)++] = sum_of(d);
+        else if (code == TH_ERR_COVERAGE) /* no such year */
+            code = TH_OK;
     }
     return code;
 }

@@ -54,8 +54,7 @@ static void add_station(struct th_report *report, const struct th_weather *weath
                    th_number_if(station->has_place, station->lon_deg));
     th_report_fact(report, "elevation_ft", "Elevation", "ft", TH_WHOLE,
                    th_number_if(station->has_elevation, station->elevation_m / TH_M_PER_FT));
-    th_report_fact(report, "form", "Form", "", TH_PLAIN,
-                   th_text(weather->form));
+    th_report_fact(report, "form", "Form", "", TH_PLAIN, th_text(weather->form));
     th_report_fact(report, "kind", "Kind", "", TH_PLAIN, th_text(kind_of(weather)));
     th_report_fact(report, "units", "Units", "", TH_PLAIN, th_text(weather->units_note));
     th_report_fact(report, "clock", "Clock", "", TH_PLAIN, th_text(weather->clock_note));
