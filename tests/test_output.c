@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Files appear whole or not at all. Standard output is tested by the dialogues of tests/cli. */
+#include "files.h"
 #include "output.h"
 #include "run_suite.h"
 #include <dirent.h>
@@ -10,6 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #define PATH_BYTES 600
@@ -219,6 +221,45 @@ START_TEST(modes_are_respected)
 }
 END_TEST
 
+/* A program ended by a signal leaves nothing half written. */
+static const int endings[] = {SIGTERM, SIGINT, SIGHUP};
+
+START_TEST(signals_leave_no_temporary_file)
+{
+    const pid_t child = fork();
+    ck_assert_int_ge(child, 0);
+    if (child == 0) {
+        th_output_guard();
+        if (th_output_open(&output, in_folder("page.html"), &err) == TH_OK && entries(false) == 1)
+            raise(endings[_i]);
+        _exit(1);
+    }
+    int status;
+    ck_assert_int_eq(waitpid(child, &status, 0), child);
+    ck_assert(WIFSIGNALED(status) && WTERMSIG(status) == endings[_i]);
+    ck_assert_int_eq(entries(false), 0);
+}
+END_TEST
+
+/* By whatever name: here a link. */
+START_TEST(what_was_read_is_not_written_over)
+{
+    FILE *barn = fopen(in_folder("in.barn"), "w");
+    fputs("[room]\n", barn);
+    fclose(barn);
+    ck_assert_int_eq(symlink("in.barn", in_folder("page.html")), 0);
+    ck_assert_int_eq(th_output_open(&output, in_folder("page.html"), &err), TH_OK);
+    fclose(th_file_open(in_folder("in.barn")));
+    ck_assert_int_eq(th_output_commit(&output, &err), TH_ERR_USAGE);
+    ck_assert_ptr_nonnull(strstr(err.text, "page.html is read by this command"));
+    ck_assert_int_eq(th_output_open(&output, in_folder("in.barn"), &err), TH_ERR_USAGE);
+    ck_assert_int_eq(entries(false), 2);
+    struct stat status;
+    ck_assert_int_eq(stat(in_folder("in.barn"), &status), 0);
+    ck_assert_int_eq(status.st_size, 7);
+}
+END_TEST
+
 int main(void)
 {
     signal(SIGPIPE, SIG_IGN);
@@ -235,6 +276,8 @@ int main(void)
     tcase_add_test(c, closed_pipe_is_reported);
     tcase_add_test(c, unwritable_targets_are_reported);
     tcase_add_test(c, modes_are_respected);
+    tcase_add_loop_test(c, signals_leave_no_temporary_file, 0, sizeof endings / sizeof *endings);
+    tcase_add_test(c, what_was_read_is_not_written_over);
     suite_add_tcase(suite, c);
     return run_suite(suite);
 }

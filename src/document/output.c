@@ -4,6 +4,8 @@
 #define _XOPEN_SOURCE 700
 #include "output.h"
 
+#include "files.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
@@ -12,6 +14,46 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
+
+/* Temporary files to remove when a signal ends the program. */
+#define TEMPORARIES_MAX 8
+static char *volatile temporaries[TEMPORARIES_MAX];
+
+static const int endings[] = {SIGTERM, SIGINT, SIGHUP};
+#define ENDINGS ((int)(sizeof endings / sizeof *endings))
+
+static void end(int number)
+{
+    for (int i = 0; i < TEMPORARIES_MAX; i++)
+        if (temporaries[i])
+            unlink(temporaries[i]);
+    raise(number); /* the handler is gone by now */
+}
+
+/* From here to resume() no signal comes between a file and what is known of it. */
+static sigset_t hold_endings(void)
+{
+    sigset_t held, before;
+    sigemptyset(&held);
+    for (int i = 0; i < ENDINGS; i++)
+        sigaddset(&held, endings[i]);
+    sigprocmask(SIG_BLOCK, &held, &before);
+    return before;
+}
+
+static void resume(const sigset_t *before)
+{
+    sigprocmask(SIG_SETMASK, before, NULL);
+}
+
+static void replace_temporary(const char *old, char *by)
+{
+    for (int i = 0; i < TEMPORARIES_MAX; i++)
+        if (temporaries[i] == old) {
+            temporaries[i] = by;
+            return;
+        }
+}
 
 static const char *shown_name(const struct th_output *output)
 {
@@ -22,6 +64,17 @@ static enum th_code fail(const struct th_output *output, int reason, struct th_e
 {
     return th_fail(err, reason == ENOMEM ? TH_ERR_MEMORY : TH_ERR_WRITE,
                    "%s could not be written: %s", shown_name(output), strerror(reason));
+}
+
+/* What a command reads is not lost to what it writes. */
+static enum th_code spare_inputs(const struct th_output *output, struct th_error *err)
+{
+    struct stat status;
+    if (stat(output->path, &status) != 0 || !S_ISREG(status.st_mode) || !th_file_was_read(&status))
+        return TH_OK;
+    return th_fail(err, TH_ERR_USAGE,
+                   "%s is read by this command and not written over; name another file",
+                   shown_name(output));
 }
 
 /* The file a link leads to, so that the link itself survives; `path` as it is otherwise. */
@@ -44,6 +97,18 @@ static enum th_code open_directly(struct th_output *output, struct th_error *err
     return output->file ? TH_OK : fail(output, errno, err);
 }
 
+static int make_temporary(char *path)
+{
+    const sigset_t before = hold_endings();
+    const int descriptor = mkstemp(path);
+    if (descriptor >= 0)
+        replace_temporary(NULL, path);
+    const int reason = errno;
+    resume(&before);
+    errno = reason;
+    return descriptor;
+}
+
 static enum th_code open_temporary(struct th_output *output, mode_t mode, struct th_error *err)
 {
     const size_t size = strlen(output->path) + sizeof ".XXXXXX";
@@ -51,7 +116,7 @@ static enum th_code open_temporary(struct th_output *output, mode_t mode, struct
     if (!output->temporary)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     snprintf(output->temporary, size, "%s.XXXXXX", output->path);
-    const int descriptor = mkstemp(output->temporary);
+    const int descriptor = make_temporary(output->temporary);
     if (descriptor < 0) {
         const int reason = errno;
         free(output->temporary);
@@ -98,7 +163,9 @@ enum th_code th_output_open(struct th_output *output, const char *path, struct t
     output->path = behind_links(path);
     if (!output->name || !output->path)
         return give_up(output, th_fail(err, TH_ERR_MEMORY, "out of memory"));
-    const enum th_code code = open_path(output, err);
+    enum th_code code = spare_inputs(output, err);
+    if (code == TH_OK)
+        code = open_path(output, err);
     return code ? give_up(output, code) : TH_OK;
 }
 
@@ -120,11 +187,18 @@ static enum th_code close_and_rename(struct th_output *output, struct th_error *
         return fail(output, errno, err);
     if (!output->temporary)
         return TH_OK;
-    if (rename(output->temporary, output->path) != 0)
-        return fail(output, errno, err);
-    free(output->temporary);
-    output->temporary = NULL;
-    return TH_OK;
+    const enum th_code code = spare_inputs(output, err);
+    if (code != TH_OK)
+        return code;
+    const sigset_t before = hold_endings();
+    const int reason = rename(output->temporary, output->path) == 0 ? 0 : errno;
+    if (reason == 0) {
+        replace_temporary(output->temporary, NULL);
+        free(output->temporary);
+        output->temporary = NULL;
+    }
+    resume(&before);
+    return reason == 0 ? TH_OK : fail(output, reason, err);
 }
 
 enum th_code th_output_commit(struct th_output *output, struct th_error *err)
@@ -140,8 +214,10 @@ void th_output_abandon(struct th_output *output)
 {
     if (output->file && output->file != stdout)
         fclose(output->file);
-    if (output->temporary)
+    if (output->temporary) {
         unlink(output->temporary);
+        replace_temporary(output->temporary, NULL);
+    }
     free(output->temporary);
     free(output->path);
     free(output->name);
@@ -154,4 +230,11 @@ void th_output_guard(void)
         if (fcntl(descriptor, F_GETFD) == -1)
             open("/dev/null", descriptor == 2 ? O_WRONLY : O_RDONLY);
     signal(SIGPIPE, SIG_IGN);
+    signal(SIGXFSZ, SIG_IGN);
+    for (int i = 0; i < ENDINGS; i++) {
+        struct sigaction now;
+        const struct sigaction action = {.sa_handler = end, .sa_flags = SA_RESETHAND | SA_NODEFER};
+        if (sigaction(endings[i], NULL, &now) == 0 && now.sa_handler != SIG_IGN)
+            sigaction(endings[i], &action, NULL);
+    }
 }

@@ -17,13 +17,14 @@ struct th_output {
 /**
  * Opens `path`, or standard output when NULL. A target that is absent or a regular file (through
  * links) is written under a temporary name beside it; a device or pipe is written directly.
- * TH_ERR_WRITE names the path and the reason; TH_ERR_MEMORY.
+ * TH_ERR_USAGE for a file that this process has read; TH_ERR_WRITE names the path and the reason;
+ * TH_ERR_MEMORY.
  */
 enum th_code th_output_open(struct th_output *output, const char *path, struct th_error *err);
 
 /**
  * Flushes, checks and closes; a file then gets its name. On failure (TH_ERR_WRITE: full disk,
- * closed pipe) no file is left. Standard output stays open. `output` is finished either way.
+ * closed pipe; TH_ERR_USAGE: read meanwhile) no file is left. Standard output stays open. `output` is finished either way.
  */
 enum th_code th_output_commit(struct th_output *output, struct th_error *err);
 
@@ -32,8 +33,9 @@ void th_output_abandon(struct th_output *output);
 
 /**
  * Makes sure descriptors 0 to 2 are taken, so that no file opened later becomes standard output
- * by accident, and ignores SIGPIPE, so that a closed pipe is an error like any other. Call once
- * at the start of a program.
+ * by accident, ignores SIGPIPE and SIGXFSZ, so that a closed pipe and a file grown too large are
+ * errors like any other, and removes temporary files on SIGTERM, SIGINT and SIGHUP. Call once at
+ * the start of a program.
  */
 void th_output_guard(void);
 

@@ -3,8 +3,10 @@
 #ifndef TURNHEAT_FILES_H
 #define TURNHEAT_FILES_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
+#include <sys/stat.h>
 
 /** A file held in memory. Both pointers are borrowed. */
 struct th_file {
@@ -22,5 +24,12 @@ struct th_files {
 /** Opens `name` to be read: among `files`, or on the disk when `files` is NULL. NULL and errno, as
  * fopen(), when there is none; to be closed with fclose(). */
 FILE *th_files_open(const struct th_files *files, const char *name);
+
+/** fopen(path, "rb"), remembered for th_file_was_read(). */
+FILE *th_file_open(const char *path);
+
+/** Whether this process has opened the file by th_file_open(), under whatever name. Knowing what
+ * may not be written over is the one thing about input files that outlives their reading. */
+bool th_file_was_read(const struct stat *file);
 
 #endif

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "line_reader.h"
 
+#include "files.h"
+
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
@@ -19,7 +21,7 @@ static enum th_code fail_at(const struct th_lines *lines, struct th_error *err, 
 
 enum th_code th_lines_open(struct th_lines *lines, const char *path, struct th_error *err)
 {
-    *lines = (struct th_lines){.path = path, .stream = fopen(path, "rb")};
+    *lines = (struct th_lines){.path = path, .stream = th_file_open(path)};
     if (!lines->stream && errno == ENOMEM)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (!lines->stream) {
