@@ -22,7 +22,7 @@ static struct th_room pigs_of(double weight_lb)
 /* The report as CSV; "" when the line is not there. */
 static const char *line_of(const struct th_room *room)
 {
-    static char text[4096];
+    static char text[8192];
     struct th_error err = {0};
     struct th_report *report = th_report_new("test");
     th_report_title(report, "test");

@@ -2,6 +2,7 @@
 /* The report document and its renderers. Expected figures are rounded by hand by the rules of the
  * output page (three significant digits, whole hours, tenths of a degree); there is no outside
  * source for them. */
+#include "csv_tables.h"
 #include "display.h"
 #include "render.h"
 #include "utf8.h"
@@ -248,29 +249,65 @@ START_TEST(json_has_the_keys_and_nine_digits)
 }
 END_TEST
 
-START_TEST(csv_is_one_long_table)
+START_TEST(csv_is_tidy_tables)
 {
     struct th_report *report = sample();
     char *text = rendered(report, TH_AS_CSV);
     static const char *const lines[] = {
-        "\"block\",\"row\",\"key\",\"value\"\n",
-        "\n\"report\",,\"command\",\"budget\"\n",
-        "\n\"warnings\",1,\"text\",\"Minimum air is at 0.85 of the table.\"\n",
-        "\n\"report\",,\"barns_n\",2\n",
-        "\n\"rooms[1]\",,\"name\",\"west room\"\n",
-        "\n\"rooms[1].season\",,\"gas_gal\",12345.6789\n",
-        "\n\"rooms[1].season\",,\"gas_usd\",\n",
-        "\n\"rooms[1].season\",,\"covered\",true\n",
-        "\n\"rooms[1].season.months\",1,\"lowest_f\",\n",
-        "\n\"rooms[1].season.months\",2,\"gas_gal\",1578.2\n",
-        "\n\"rooms[1].season.months\",\"total\",\"gas_gal\",2290.6\n",
-        "\n\"rooms[2].season\",,\"gas_gal\",1\n",
-        "\n\"verdict\",,\"verdict\",\"Not in a tight barn.\"\n",
-        "\n\"balances\",2,\"open_share\",0.01\n",
+        "\"table\",\"schema\",\"turnheat\",\"command\",\"title\",\"barns_n\"\n\"report\",",
+        ",\"budget\",\"Propane budget – west room\",2\n\n\"table\",\"text\"\n",
+        "\n\"warnings\",\"Minimum air is at 0.85 of the table.\"\n",
+        "\n\"table\",\"room\",\"gas_gal\",\"gas_usd\",\"station\",\"covered\"\n"
+        "\"rooms.season\",\"west room\",12345.6789,,\"a place\",true\n"
+        "\"rooms.season\",\"east room\",1,,,\n\n",
+        "\n\"table\",\"room\",\"month\",\"gas_gal\",\"lowest_f\"\n"
+        "\"rooms.season.months\",\"west room\",\"Nov\",712.4,\n"
+        "\"rooms.season.months\",\"west room\",\"Dec\",1578.2,-4.04\n\n",
+        "\n\"rooms.season.months_total\",\"west room\",\"Both\",2290.6,\n\n",
+        "\n\"table\",\"verdict\"\n\"verdict\",\"Not in a tight barn.\"\n",
+        "\n\"balances\",\"water\",\"kg\",1000,990,0.01\n",
+        "\n\"cautions\",\"Three winters are thin evidence.\"\n",
     };
     for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++)
         ck_assert_msg(strstr(text, lines[i]) != NULL, "missing: %s in\n%s", lines[i], text);
     free(text);
+    th_report_free(report);
+}
+END_TEST
+
+START_TEST(no_text_in_csv_is_a_formula)
+{
+    static const char *const texts[] = {"=1+1", "+1", "-1", "@a", "=\"a\""};
+    static const char *const cells[] = {"'=1+1", "'+1", "'-1", "'@a", "'=\"\"a\"\""};
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+        struct th_report *report = th_report_new("budget");
+        char line[64];
+        th_report_section(report, "a", "A");
+        th_report_fact(report, "who", "Who", "", TH_PLAIN, th_text(texts[i]));
+        th_report_fact(report, "loss_gal", "Loss", "gal", TH_SIG3, th_number(-1));
+        char *text = rendered(report, TH_AS_CSV);
+        snprintf(line, sizeof line, "\n\"a\",\"%s\",-1\n", cells[i]);
+        ck_assert_msg(strstr(text, line) != NULL, "%s in %s", line, text);
+        free(text);
+        th_report_free(report);
+    }
+}
+END_TEST
+
+START_TEST(tables_are_counted_and_named)
+{
+    struct th_report *report = sample();
+    static const char *const names[] = {
+        "report",  "warnings", "rooms.season", "rooms.season.months", "rooms.season.months_total",
+        "verdict", "balances", "cautions"};
+    const int n = (int)(sizeof names / sizeof *names);
+    char name[TH_TABLE_NAME_MAX];
+    struct th_error err = {0};
+    ck_assert_int_eq(th_report_tables(report), n);
+    for (int i = 0; i < n; i++)
+        ck_assert_str_eq(th_report_table_name(report, i, name), names[i]);
+    ck_assert_int_eq(th_report_tables(NULL), 0);
+    ck_assert_int_eq(th_report_write_table(report, n, false, stdout, &err), TH_ERR_INTERNAL);
     th_report_free(report);
 }
 END_TEST
@@ -405,7 +442,9 @@ int main(void)
                         sizeof harmless_cases / sizeof harmless_cases[0]);
     tcase_add_test(c, text_is_laid_out);
     tcase_add_test(c, json_has_the_keys_and_nine_digits);
-    tcase_add_test(c, csv_is_one_long_table);
+    tcase_add_test(c, csv_is_tidy_tables);
+    tcase_add_test(c, no_text_in_csv_is_a_formula);
+    tcase_add_test(c, tables_are_counted_and_named);
     tcase_add_test(c, key_used_twice_is_an_internal_error);
     tcase_add_test(c, no_report_is_out_of_memory);
     tcase_add_test(c, columns_without_any_value_are_not_shown);

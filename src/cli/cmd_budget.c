@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "about.h"
 #include "budget.h"
 #include "cases.h"
 #include "commands.h"
@@ -15,6 +16,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
         code = th_records_gather(&cases, &records, err);
     if (code == TH_OK)
         code = th_budget_report(report, cases.cases, cases.n, records.list, records.n, err);
+    if (code == TH_OK)
+        th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "about.h"
 #include "cases.h"
 #include "commands.h"
 #include "compare_report.h"
@@ -66,6 +67,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
         code = compare_room(report, &cases, i, err);
         th_report_part_end(report);
     }
+    if (code == TH_OK)
+        th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

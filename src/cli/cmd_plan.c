@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "about.h"
 #include "cases.h"
 #include "commands.h"
 #include "plan_report.h"
@@ -46,6 +47,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     enum th_code code = th_cases_open(&cases, arguments, err);
     if (code == TH_OK)
         code = make_plan(report, arguments, &cases, err);
+    if (code == TH_OK)
+        th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

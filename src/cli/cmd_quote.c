@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "about.h"
 #include "cases.h"
 #include "commands.h"
 #include "quote_report.h"
@@ -60,6 +61,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
         th_report_title(report, "Quotation: %s", cases.cases[0].room->name);
     if (code == TH_OK)
         code = quote_room(report, &cases.cases[0], &cases.barns[0], err);
+    if (code == TH_OK)
+        th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

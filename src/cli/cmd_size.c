@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "about.h"
 #include "cautions.h"
 #include "cases.h"
 #include "commands.h"
@@ -42,6 +43,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     enum th_code code = th_cases_open(&cases, arguments, err);
     if (code == TH_OK)
         code = size_rooms(report, &cases, err);
+    if (code == TH_OK)
+        th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);

@@ -177,6 +177,16 @@ void th_report_title(struct th_report *report, const char *format, ...)
     va_end(args);
 }
 
+void th_report_about(struct th_report *report, const char *format, ...)
+{
+    if (!report)
+        return;
+    va_list args;
+    va_start(args, format);
+    add_note(report, &report->about, keep_format(report, format, args));
+    va_end(args);
+}
+
 void th_report_warning(struct th_report *report, const char *format, ...)
 {
     if (!report)

@@ -116,6 +116,10 @@ void th_report_free(struct th_report *report);
 void th_report_title(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/** A line of the head of a page (printf style): farm, weather, price, date. Pages only. */
+void th_report_about(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
 /** A warning, shown on top of every form, in the order given; the same text only once. */
 void th_report_warning(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));

@@ -1,139 +1,380 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One long table, block,row,key,value: every number of the report, one a line. */
+#include "csv_tables.h"
 #include "renderers.h"
 
 #include "csv_out.h"
 #include "turnheat/version.h"
 #include <string.h>
 
-static const struct th_column columns[] = {{"block", "", "", TH_PLAIN},
-                                           {"row", "", "", TH_PLAIN},
-                                           {"key", "", "", TH_PLAIN},
-                                           {"value", "", "", TH_PLAIN}};
-
-/* The block of what lies in no part and no section. */
+/* The table of what lies in no part and no section. */
 #define TOP "report"
 
-/* Where a value belongs: "rooms[1].season", empty parts left out. */
+/* The column of the names of parts: they are rooms. */
+#define PART "room"
+
+/* More columns than any table has, facts of a section included. */
+#define TABLE_COLUMNS_MAX 128
+
+/* A block in its place; a table's total comes after it, as a table of its own. */
 struct place {
-    char part[96];
-    const char *section;
+    const struct block *block, *part, *section;
+    bool total;
 };
 
-static void line(FILE *out, const char *block, struct th_value row, const char *key,
-                 struct th_value value, enum th_format format)
+static void step(struct place *at, const struct block *next)
 {
-    struct th_column shown[4] = {columns[0], columns[1], columns[2], columns[3]};
-    shown[3].format = format;
-    const struct th_value values[] = {th_text(block), row, th_text(key), value};
-    th_csv_row(out, shown, values, 4);
-}
-
-static void block_name(char name[256], const struct place *place, const char *table)
-{
-    const char *parts[] = {place->part, place->section ? place->section : "", table ? table : ""};
-    size_t at = 0;
-    snprintf(name, 256, TOP);
-    for (int i = 0; i < 3; i++)
-        if (*parts[i] && at < 255)
-            at += (size_t)snprintf(name + at, 256 - at, "%s%s", at ? "." : "", parts[i]);
-}
-
-static void write_table(FILE *out, const struct place *place, const struct block *block)
-{
-    char name[256];
-    block_name(name, place, block->key);
-    const struct grid *grid = &block->grid;
-    int number = 0;
-    for (const struct row *row = grid->rows; row; row = row->next) {
-        number++;
-        for (int i = 0; i < grid->n; i++)
-            line(out, name, th_number(number), grid->columns[i].key, row->values[i],
-                 grid->columns[i].format);
+    if (next && (next->kind == BLOCK_PART || next->kind == BLOCK_PART_END)) {
+        at->part = next->kind == BLOCK_PART ? next : NULL;
+        at->section = NULL;
+    } else if (next && next->kind == BLOCK_SECTION) {
+        at->section = next;
     }
-    for (int i = 0; grid->total && i < grid->n; i++)
-        line(out, name, th_text("total"), grid->columns[i].key, grid->total[i],
-             grid->columns[i].format);
+    at->block = next;
 }
 
-static int part_number(const struct th_report *report, const struct block *part)
+static bool is_fact(const struct block *block)
 {
-    int number = 0;
-    for (const struct block *b = report->first; b != part->next; b = b->next)
-        number += b->kind == BLOCK_PART && strcmp(b->key, part->key) == 0;
-    return number;
+    return block->kind == BLOCK_FACT || (block->kind == BLOCK_PARAGRAPH && block->key);
 }
 
-static void write_block(FILE *out, const struct th_report *report, struct place *place,
-                        const struct block *b)
+/* The first block at or after the place that is in a table. Facts at the top are in the first. */
+static void find(struct place *at)
 {
-    char name[256];
-    switch (b->kind) {
-    case BLOCK_PART:
-        place->section = NULL;
-        snprintf(place->part, sizeof place->part, "%s[%d]", b->key, part_number(report, b));
-        line(out, place->part, th_missing(), "name", th_text(b->text), TH_PLAIN);
-        break;
-    case BLOCK_PART_END:
-        *place = (struct place){0};
-        break;
-    case BLOCK_SECTION:
-        place->section = b->key;
-        break;
-    case BLOCK_LINE:
-        block_name(name, place, "lines");
-        line(out, name, th_missing(), "text", th_text(b->text), TH_PLAIN);
-        break;
-    case BLOCK_PARAGRAPH:
-        block_name(name, place, NULL);
-        if (b->key)
-            line(out, name, th_missing(), b->key, th_text(b->text), TH_PLAIN);
-        break;
-    case BLOCK_FACT:
-        block_name(name, place, NULL);
-        line(out, name, th_missing(), b->key, b->value, b->column.format);
-        break;
-    case BLOCK_TABLE:
-        write_table(out, place, b);
-        break;
-    default:
-        break;
+    while (at->block && at->block->kind != BLOCK_TABLE && at->block->kind != BLOCK_LINE &&
+           !(is_fact(at->block) && (at->part || at->section)))
+        step(at, at->block->next);
+}
+
+static struct place first_place(const struct th_report *report)
+{
+    struct place at = {0};
+    step(&at, report->first);
+    find(&at);
+    return at;
+}
+
+static void next_place(struct place *at)
+{
+    if (at->block->kind == BLOCK_TABLE && at->block->grid.total && !at->total) {
+        at->total = true;
+        return;
+    }
+    at->total = false;
+    step(at, at->block->next);
+    find(at);
+}
+
+static const char *key_of(const struct block *block)
+{
+    return block && block->key ? block->key : "";
+}
+
+static const char *table_key(const struct place *at)
+{
+    return at->block->kind == BLOCK_TABLE  ? key_of(at->block)
+           : at->block->kind == BLOCK_LINE ? "lines"
+                                           : "";
+}
+
+/* Whether both lie in the same table: facts of a section do, and a table of every part. */
+static bool same_table(const struct place *a, const struct place *b)
+{
+    return strcmp(key_of(a->part), key_of(b->part)) == 0 &&
+           strcmp(key_of(a->section), key_of(b->section)) == 0 &&
+           strcmp(table_key(a), table_key(b)) == 0 && a->total == b->total;
+}
+
+/* Whether no earlier block lies in the same table. */
+static bool opens_table(const struct th_report *report, const struct place *at)
+{
+    for (struct place other = first_place(report);
+         other.block != at->block || other.total != at->total; next_place(&other))
+        if (same_table(&other, at))
+            return false;
+    return true;
+}
+
+/* The first block of table `index`; its block is NULL after the last. */
+static struct place table_at(const struct th_report *report, int index)
+{
+    struct place at = first_place(report);
+    for (; at.block; next_place(&at))
+        if (opens_table(report, &at) && index-- == 0)
+            break;
+    return at;
+}
+
+/* Distinct columns of a table, by key. */
+struct columns {
+    int n;
+    struct th_column columns[TABLE_COLUMNS_MAX];
+    struct th_value values[TABLE_COLUMNS_MAX]; /* of the row being gathered */
+};
+
+static int column_of(struct columns *c, const struct th_column *column)
+{
+    for (int i = 0; i < c->n; i++)
+        if (strcmp(c->columns[i].key, column->key) == 0)
+            return i;
+    if (c->n == TABLE_COLUMNS_MAX)
+        return -1;
+    c->columns[c->n] = *column;
+    return c->n++;
+}
+
+static void set(struct columns *c, const struct th_column *column, struct th_value value)
+{
+    const int i = column_of(c, column);
+    if (i >= 0)
+        c->values[i] = value;
+}
+
+/* Puts a fact, paragraph or line into the row. */
+static void set_fact(struct columns *c, const struct block *block)
+{
+    if (block->kind == BLOCK_FACT)
+        set(c, &block->column, block->value);
+    else if (block->kind == BLOCK_LINE)
+        set(c, &(struct th_column){"text", "", "", TH_PLAIN}, th_text(block->text));
+    else
+        set(c, &(struct th_column){block->key, "", "", TH_PLAIN}, th_text(block->text));
+}
+
+static void gather_columns(const struct place *table, struct columns *c)
+{
+    c->n = 0;
+    if (table->part)
+        column_of(c, &(struct th_column){PART, "", "", TH_PLAIN});
+    for (struct place at = *table; at.block; next_place(&at)) {
+        if (!same_table(&at, table))
+            continue;
+        for (int i = 0; at.block->kind == BLOCK_TABLE && i < at.block->grid.n; i++)
+            column_of(c, &at.block->grid.columns[i]);
+        if (at.block->kind != BLOCK_TABLE)
+            set_fact(c, at.block);
     }
 }
 
-static void write_notes(FILE *out, const char *key, const struct notes *notes)
+static void begin_row(struct columns *c, const struct block *part)
 {
-    int number = 0;
-    for (const struct note *note = notes->first; note; note = note->next)
-        line(out, key, th_number(++number), "text", th_text(note->text), TH_PLAIN);
+    for (int i = 0; i < c->n; i++)
+        c->values[i] = th_missing();
+    if (part)
+        c->values[0] = th_text(part->text);
 }
 
-static void write_balances(FILE *out, const struct th_report *report)
+static void end_row(FILE *out, const char *name, const struct columns *c)
 {
-    int number = 0;
+    const char *const first[] = {name};
+    if (name) {
+        th_csv_cells(out, first, 1);
+        fputc(',', out);
+    }
+    th_csv_row(out, c->columns, c->values, c->n);
+}
+
+static void write_head(FILE *out, const char *name, const struct columns *c)
+{
+    fputs(name ? "\"table\"," : "", out);
+    th_csv_head(out, c->columns, c->n);
+}
+
+static void write_row(FILE *out, const char *name, struct columns *c, const struct place *at,
+                      const struct th_value *values)
+{
+    begin_row(c, at->part);
+    for (int i = 0; i < at->block->grid.n; i++)
+        set(c, &at->block->grid.columns[i], values[i]);
+    end_row(out, name, c);
+}
+
+static void write_grids(FILE *out, const char *name, struct columns *c, const struct place *table)
+{
+    for (struct place at = *table; at.block; next_place(&at)) {
+        if (!same_table(&at, table))
+            continue;
+        if (at.block->kind == BLOCK_LINE) {
+            begin_row(c, at.part);
+            set_fact(c, at.block);
+            end_row(out, name, c);
+        }
+        for (const struct row *row = at.block->grid.rows; row && !at.total; row = row->next)
+            write_row(out, name, c, &at, row->values);
+        if (at.total)
+            write_row(out, name, c, &at, at.block->grid.total);
+    }
+}
+
+/* A row for every part that has facts in the section. */
+static void write_facts(FILE *out, const char *name, struct columns *c, const struct place *table)
+{
+    const struct block *part = table->part;
+    begin_row(c, part);
+    for (struct place at = *table; at.block; next_place(&at)) {
+        if (!same_table(&at, table))
+            continue;
+        if (at.part != part) {
+            end_row(out, name, c);
+            begin_row(c, at.part);
+            part = at.part;
+        }
+        set_fact(c, at.block);
+    }
+    end_row(out, name, c);
+}
+
+/* What the report is, with the facts at its top. */
+static void write_about(FILE *out, const char *name, const struct th_report *report,
+                        struct columns *c)
+{
+    const struct {
+        const char *key;
+        struct th_value value;
+    } about[] = {{"schema", th_number(TH_REPORT_SCHEMA)},
+                 {"turnheat", th_text(th_version())},
+                 {"command", th_text(report->command)},
+                 {"title", th_text(report->title)}};
+    c->n = 0;
+    for (size_t i = 0; i < sizeof about / sizeof *about; i++)
+        set(c, &(struct th_column){about[i].key, "", "", TH_PLAIN}, about[i].value);
+    struct place at = {0};
+    for (step(&at, report->first); at.block; step(&at, at.block->next))
+        if (is_fact(at.block) && !at.part && !at.section)
+            set_fact(c, at.block);
+    write_head(out, name, c);
+    end_row(out, name, c);
+}
+
+static void write_notes(FILE *out, const char *name, const struct notes *notes, struct columns *c)
+{
+    c->n = 0;
+    const int text = column_of(c, &(struct th_column){"text", "", "", TH_PLAIN});
+    write_head(out, name, c);
+    for (const struct note *note = notes->first; note; note = note->next) {
+        c->values[text] = th_text(note->text);
+        end_row(out, name, c);
+    }
+}
+
+static void write_balances(FILE *out, const char *name, const struct th_report *report,
+                           struct columns *c)
+{
+    static const char *const keys[] = {"balance", "unit", "in", "out", "open_share"};
+    c->n = 0;
+    for (int i = 0; i < 5; i++)
+        column_of(c, &(struct th_column){keys[i], "", "", TH_PLAIN});
+    write_head(out, name, c);
     for (const struct balance *b = report->balances; b; b = b->next) {
-        const struct th_value row = th_number(++number);
-        line(out, "balances", row, "balance", th_text(b->key), TH_PLAIN);
-        line(out, "balances", row, "unit", th_text(b->unit), TH_PLAIN);
-        line(out, "balances", row, "in", th_number(b->in), TH_PLAIN);
-        line(out, "balances", row, "out", th_number(b->out), TH_PLAIN);
-        line(out, "balances", row, "open_share", th_number(report_balance_error(b)), TH_PLAIN);
+        const struct th_value values[] = {th_text(b->key), th_text(b->unit), th_number(b->in),
+                                          th_number(b->out), th_number(report_balance_error(b))};
+        memcpy(c->values, values, sizeof values);
+        end_row(out, name, c);
     }
+}
+
+/* Besides the tables of its blocks a report has these, some of them only at times. */
+enum kind { KIND_ABOUT, KIND_WARNINGS, KIND_BLOCKS, KIND_BALANCES, KIND_CAUTIONS, KINDS };
+
+static int block_tables(const struct th_report *report)
+{
+    int n = 0;
+    for (struct place at = first_place(report); at.block; next_place(&at))
+        n += opens_table(report, &at);
+    return n;
+}
+
+/* Which kind table `*index` is of; `*index` then counts within the kind. */
+static enum kind kind_of(const struct th_report *report, int *index)
+{
+    const int n[KINDS] = {[KIND_ABOUT] = 1,
+                          [KIND_WARNINGS] = report->warnings.first != NULL,
+                          [KIND_BLOCKS] = block_tables(report),
+                          [KIND_BALANCES] = report->balances != NULL,
+                          [KIND_CAUTIONS] = report->cautions.first != NULL};
+    int kind = 0;
+    while (kind < KINDS && *index >= n[kind])
+        *index -= n[kind++];
+    return (enum kind)kind;
+}
+
+int th_report_tables(const struct th_report *report)
+{
+    if (!report)
+        return 0;
+    return 1 + (report->warnings.first != NULL) + block_tables(report) +
+           (report->balances != NULL) + (report->cautions.first != NULL);
+}
+
+const char *th_report_table_name(const struct th_report *report, int index,
+                                 char name[TH_TABLE_NAME_MAX])
+{
+    static const char *const names[] = {[KIND_ABOUT] = TOP,
+                                        [KIND_WARNINGS] = "warnings",
+                                        [KIND_BALANCES] = "balances",
+                                        [KIND_CAUTIONS] = "cautions"};
+    const enum kind kind = kind_of(report, &index);
+    if (kind != KIND_BLOCKS) {
+        snprintf(name, TH_TABLE_NAME_MAX, "%s", kind < KINDS ? names[kind] : "");
+        return name;
+    }
+    const struct place at = table_at(report, index);
+    const char *const parts[] = {key_of(at.part), key_of(at.section), table_key(&at)};
+    int length = 0;
+    for (int i = 0; i < 3; i++)
+        if (*parts[i])
+            length += snprintf(name + length, (size_t)(TH_TABLE_NAME_MAX - length), "%s%.40s",
+                               length ? "." : "", parts[i]);
+    snprintf(name + length, (size_t)(TH_TABLE_NAME_MAX - length), "%s", at.total ? "_total" : "");
+    return name;
+}
+
+static void write_block_table(FILE *out, const char *name, const struct th_report *report,
+                              int index, struct columns *c)
+{
+    const struct place table = table_at(report, index);
+    gather_columns(&table, c);
+    write_head(out, name, c);
+    (is_fact(table.block) ? write_facts : write_grids)(out, name, c, &table);
+}
+
+enum th_code th_report_write_table(const struct th_report *report, int index, bool named, FILE *out,
+                                   struct th_error *err)
+{
+    struct columns c;
+    char text[TH_TABLE_NAME_MAX];
+    const enum th_code code = report_check(report, err);
+    if (code)
+        return code;
+    const char *name = named ? th_report_table_name(report, index, text) : NULL;
+    switch (kind_of(report, &index)) {
+    case KIND_ABOUT:
+        write_about(out, name, report, &c);
+        break;
+    case KIND_WARNINGS:
+        write_notes(out, name, &report->warnings, &c);
+        break;
+    case KIND_BLOCKS:
+        write_block_table(out, name, report, index, &c);
+        break;
+    case KIND_BALANCES:
+        write_balances(out, name, report, &c);
+        break;
+    case KIND_CAUTIONS:
+        write_notes(out, name, &report->cautions, &c);
+        break;
+    case KINDS:
+        return th_fail(err, TH_ERR_INTERNAL, "there is no such table");
+    }
+    return TH_OK;
 }
 
 enum th_code report_write_csv(const struct th_report *report, FILE *out, struct th_error *err)
 {
-    (void)err;
-    struct place place = {0};
-    th_csv_head(out, columns, 4);
-    line(out, TOP, th_missing(), "schema", th_number(TH_REPORT_SCHEMA), TH_PLAIN);
-    line(out, TOP, th_missing(), "turnheat", th_text(th_version()), TH_PLAIN);
-    line(out, TOP, th_missing(), "command", th_text(report->command), TH_PLAIN);
-    line(out, TOP, th_missing(), "title", th_text(report->title), TH_PLAIN);
-    write_notes(out, "warnings", &report->warnings);
-    for (const struct block *b = report->first; b; b = b->next)
-        write_block(out, report, &place, b);
-    write_balances(out, report);
-    write_notes(out, "cautions", &report->cautions);
-    return TH_OK;
+    enum th_code code = TH_OK;
+    const int n = th_report_tables(report);
+    for (int i = 0; i < n && !code; i++) {
+        fputs(i ? "\n" : "", out);
+        code = th_report_write_table(report, i, true, out, err);
+    }
+    return code;
 }

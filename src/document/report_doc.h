@@ -92,7 +92,7 @@ struct th_report {
     struct piece *pieces;    /**< all memory, freed at once */
     const char *command;
     const char *title;
-    struct notes warnings, cautions;
+    struct notes about, warnings, cautions;
     struct block *first, *last;
     struct block *open_grid;   /**< where rows go */
     struct th_value *open_row; /**< where cells go; NULL outside a row */

@@ -8,6 +8,9 @@
 #include "svg.h"
 #include "turnheat/version.h"
 
+/* What every printed sheet says at its foot. */
+#define FOOT "Estimates from a model. Air for the pigs comes before gallons."
+
 /* More columns than this are set smaller. */
 #define WIDE_COLUMNS 8
 
@@ -174,6 +177,8 @@ static void write_block(struct page *page, const struct block *before, const str
             xml_element(out, page->in_part ? "h3" : "h2", "", block->text);
         break;
     case BLOCK_LINE:
+        xml_element(out, "p", first ? " class=\"answer\"" : "", block->text);
+        break;
     case BLOCK_PARAGRAPH:
         xml_element(out, "p", "", block->text);
         break;
@@ -230,10 +235,13 @@ static void write_top(FILE *out, const struct th_report *report)
           "style-src 'unsafe-inline'\"/>\n",
           out);
     xml_element(out, "title", "", title);
-    fprintf(out, "<style>\n%s</style>\n<style>\n%s</style>\n</head>\n<body>\n<main>\n<header>\n",
-            figure_style, page_style);
+    fprintf(out, "<style>\n%s</style>\n<style>\n%s", figure_style, page_style);
+    fprintf(out, "@page{@bottom-left{content:\"turnheat %s · " FOOT "\"}}</style>\n", th_version());
+    fputs("</head>\n<body>\n<main>\n<header>\n", out);
     xml_element(out, "h1", "", title);
-    fprintf(out, "<p class=\"made\">turnheat %s, ", th_version());
+    for (const struct note *note = report->about.first; note; note = note->next)
+        xml_element(out, "p", " class=\"about\"", note->text);
+    fprintf(out, "<p class=\"about\">turnheat %s, ", th_version());
     xml_write(out, report->command);
     fputs("</p>\n</header>\n", out);
     if (!report->warnings.first)
