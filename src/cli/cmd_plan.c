@@ -50,6 +50,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     if (code == TH_OK)
         th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
+        th_about(report, cases.cases, cases.n);
+    if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);
     th_cases_finish(&cases);
