@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which options `quote` takes, on rooms changed by hand instead of by barn files. */
 #include "quote_report.h"
+#include "render.h"
 #include "sample_room.h"
 #include "turnheat/quote.h"
 
 #include "run_suite.h"
+#include <stdlib.h>
+#include <string.h>
 
 #define FIRST_YEAR 2010
 
@@ -73,15 +76,46 @@ START_TEST(takes_what_pays_and_is_safe)
 }
 END_TEST
 
+/* The document in one of its two copies. */
+static enum th_code document(bool builder, struct th_report *report, struct th_error *err)
+{
+    static const struct th_quotation words = {.customer = "A customer", .valid_days = 30};
+    static struct th_size size = {.n_days = 1};
+    const struct th_quote_paper paper = {.quotation = &words, .size = &size, .builder = builder};
+    return th_quote_report(report, &in, &quote, &paper, err);
+}
+
+START_TEST(the_customer_sees_the_offer_only)
+{
+    for (int builder = 0; builder <= 1; builder++) {
+        struct th_report *report = th_report_new("quote");
+        struct th_error err;
+        char *text = NULL;
+        size_t size;
+        ck_assert_int_eq(document(builder, report, &err), TH_OK);
+        FILE *out = open_memstream(&text, &size);
+        ck_assert_int_eq(th_report_write(report, TH_AS_TEXT, out, &err), TH_OK);
+        fclose(out);
+        ck_assert_ptr_nonnull(strstr(text, "A customer"));
+        ck_assert_ptr_nonnull(strstr(text, "Price and terms"));
+        ck_assert((strstr(text, "left out") != NULL) == builder);
+        ck_assert((strstr(text, "closes") != NULL) == builder);
+        free(text);
+        th_report_free(report);
+    }
+}
+END_TEST
+
 START_TEST(open_books_are_refused)
 {
     struct th_error err;
     struct th_report *report = th_report_new("quote");
-    ck_assert_msg(th_quote_report(report, &in, &quote, &err) == TH_OK, "%s", err.text);
+    ck_assert_msg(document(true, report, &err) == TH_OK, "%s", err.text);
     th_report_free(report);
     report = th_report_new("quote");
     quote.after.mean.sum[TH_WATER_PIGS] *= 1.001;
-    ck_assert_int_eq(th_quote_report(report, &in, &quote, &err), TH_ERR_BALANCE);
+    ck_assert_int_eq(document(true, report, &err), TH_ERR_BALANCE);
+    ck_assert_int_eq(document(false, report, &err), TH_ERR_BALANCE);
     th_report_free(report);
 }
 END_TEST
@@ -92,6 +126,7 @@ int main(void)
     TCase *tc = tcase_create("quote");
     tcase_add_checked_fixture(tc, make, drop);
     tcase_add_test(tc, takes_what_pays_and_is_safe);
+    tcase_add_test(tc, the_customer_sees_the_offer_only);
     tcase_add_test(tc, open_books_are_refused);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -193,6 +193,9 @@ static void take_draft(struct th_barn *barn, const struct th_draft *draft)
     memcpy(barn->records, draft->records, sizeof barn->records);
     for (int i = 0; i < barn->n_records; i++)
         barn->records[i].from_farm = stands_in_farm(barn, barn->records[i].record.name);
+    barn->quotation = draft->quotation;
+    barn->n_lines = draft->n_lines;
+    memcpy(barn->lines, draft->lines, sizeof barn->lines);
     barn->price = draft->price;
     const struct th_fuel *const fuel = &barn->room.fuel;
     barn->price.posted_usd_gal = fuel->has_price && fuel->gas == TH_PROPANE ? fuel->price : 0.0;

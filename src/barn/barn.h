@@ -27,6 +27,9 @@ struct th_barn {
     struct th_use uses[TH_USES_MAX];
     int n_records;
     struct th_barn_record records[TH_RECORDS_MAX];
+    struct th_quotation quotation;
+    int n_lines;
+    struct th_quote_line lines[TH_QUOTE_LINES_MAX];
     struct th_price_model price; /**< posted_usd_gal is [fuel] price, 0 without one */
     const struct th_files *files;
     struct th_barn_text text; /**< owned: what variants are made from */

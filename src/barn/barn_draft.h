@@ -32,6 +32,24 @@ struct th_pick {
     double residual_share; /**< of the cost, at the end of the study */
 };
 
+#define TH_QUOTE_LINES_MAX 24
+
+/** What a builder writes on a quotation; "" and 0 where it is left to be filled in. */
+struct th_quotation {
+    char builder[TH_NOTE_MAX], customer[TH_NOTE_MAX];
+    char number[TH_NAME_MAX], issued[TH_NAME_MAX];
+    int valid_days;
+    double base_usd; /**< building and equipment without options */
+    char payment[TH_NOTE_MAX], warranty[TH_NOTE_MAX], exclusions[TH_NOTE_MAX];
+};
+
+/** A line of the builder's own. */
+struct th_quote_line {
+    char name[TH_NAME_MAX];
+    char note[TH_NOTE_MAX];
+    double price_usd;
+};
+
 /** What has no place here stands only in the file: see th_apply_number(). */
 /** A record as its section has it. */
 struct th_barn_record {
@@ -64,6 +82,9 @@ struct th_draft {
     struct th_pick choices[TH_PICKS_MAX];
     int n_options;
     struct th_pick options[TH_PICKS_MAX];
+    struct th_quotation quotation;
+    int n_lines;
+    struct th_quote_line lines[TH_QUOTE_LINES_MAX];
 };
 
 #endif

@@ -39,6 +39,11 @@ static void start_contract(void *element)
     th_contract_defaults(element, TH_CONTRACT_SPOT);
 }
 
+static void start_line(void *element)
+{
+    *(struct th_quote_line *)element = (struct th_quote_line){0};
+}
+
 static void start_use(void *element)
 {
     *(struct th_use *)element = (struct th_use){0};
@@ -114,6 +119,17 @@ static const struct th_section_kind kinds[] = {
      MANY(options, n_options, TH_PICKS_MAX, start_pick),
      .lists = {&th_parameters_pick, &th_parameters_option},
      .help = "something a builder may add: keys of other sections, dotted, and their cost"},
+    {.word = "quotation",
+     .farm = true,
+     .optional = true,
+     .lists = {&th_parameters_quotation},
+     .bases = {offsetof(struct th_draft, quotation)},
+     .help = "what stands on the quotation"},
+    {.word = "line",
+     .farm = true,
+     MANY(lines, n_lines, TH_QUOTE_LINES_MAX, start_line),
+     .lists = {&th_parameters_line},
+     .help = "a line of the builder's own on the quotation"},
     {.word = "calibration",
      .optional = true,
      .lists = {&th_parameters_calibration},
@@ -211,4 +227,5 @@ void th_draft_start(struct th_draft *draft)
     memset(draft, 0, sizeof *draft);
     th_room_defaults(&draft->room);
     th_price_defaults(&draft->price);
+    th_parameters_start(&th_parameters_quotation, &draft->quotation);
 }

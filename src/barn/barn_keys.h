@@ -54,6 +54,9 @@ bool th_key_is_scalar(const struct th_parameter *key);
 /** The defaults of everything. */
 void th_draft_start(struct th_draft *draft);
 
+/* Of struct th_quotation and struct th_quote_line. */
+extern const struct th_parameters th_parameters_quotation, th_parameters_line;
+
 /* Of struct th_pick; the second only in options. */
 extern const struct th_parameters th_parameters_pick, th_parameters_option;
 /* Of struct th_barn_record. */

@@ -24,8 +24,30 @@ static enum th_code build(void *context, unsigned options, struct th_room *room,
     return code == TH_OK ? TH_OK : th_fail(err, code, "%s", "");
 }
 
+/* The document, with what the room needs once the options are in it. */
+static enum th_code write_paper(struct th_report *report, const struct th_quote_in *in,
+                                const struct th_quote *quote, const struct th_barn *barn,
+                                bool builder, struct th_error *err)
+{
+    struct th_case quoted = *in->base;
+    struct th_size *size = malloc(sizeof *size);
+    if (!size)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    const struct th_quote_paper paper = {.quotation = &barn->quotation,
+                                         .lines = barn->lines,
+                                         .n_lines = barn->n_lines,
+                                         .size = size,
+                                         .builder = builder};
+    quoted.room = &quote->room;
+    enum th_code code = th_size_run(&quoted, size, err);
+    if (code == TH_OK)
+        code = th_quote_report(report, in, quote, &paper, err);
+    free(size);
+    return code;
+}
+
 static enum th_code quote_room(struct th_report *report, const struct th_case *one,
-                               const struct th_barn *barn, struct th_error *err)
+                               const struct th_barn *barn, bool builder, struct th_error *err)
 {
     struct th_design design;
     struct th_purchase options[TH_QUOTE_OPTIONS_MAX];
@@ -47,7 +69,7 @@ static enum th_code quote_room(struct th_report *report, const struct th_case *o
     if (code == TH_OK)
         code = th_quote_run(&in, quote, err);
     if (code == TH_OK)
-        code = th_quote_report(report, &in, quote, err);
+        code = write_paper(report, &in, quote, barn, builder, err);
     free(quote);
     return code;
 }
@@ -56,12 +78,13 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 {
     struct th_cases cases;
     struct th_report *report = th_report_new("quote");
+    const bool builder = th_given_count(arguments, "builder") > 0;
     enum th_code code = th_cases_open(&cases, arguments, err);
     if (code == TH_OK)
         th_report_title(report, "Quotation: %s", cases.cases[0].room->name);
     if (code == TH_OK)
-        code = quote_room(report, &cases.cases[0], &cases.barns[0], err);
-    if (code == TH_OK)
+        code = quote_room(report, &cases.cases[0], &cases.barns[0], builder, err);
+    if (code == TH_OK && builder)
         th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
@@ -69,6 +92,10 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     th_cases_finish(&cases);
     return code;
 }
+
+static const struct th_option options[] = {
+    {"builder", NULL, "the builder's own copy: warnings, ranking, options left out, balances",
+     false, 0}};
 
 const struct th_command th_cmd_quote = {
     .name = "quote",
@@ -78,8 +105,11 @@ const struct th_command th_cmd_quote = {
     .summary = "a builder's quotation with options ranked by what they return",
     .about = "Takes the [option] sections of the barn file one at a time, each time the one that "
              "saves most per dollar on top of those already in, stops where the next no longer "
-             "pays, and prints a quotation to sign: scope, surfaces, equipment, fuel estimate, "
-             "terms.",
+             "pays, and prints a quotation to sign: surfaces, equipment, services, fuel estimate, "
+             "price, terms. [quotation] and [line] sections of the barn or farm file hold the "
+             "builder's own words and prices. The customer's copy shows the offer only.",
     .example = "turnheat quote samples/solid.barn --html quote.html",
+    .options = options,
+    .n_options = sizeof options / sizeof *options,
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .run = run};

@@ -155,6 +155,15 @@ static void write_fact(FILE *out, const struct block *fact)
     fputs("</tr>\n", out);
 }
 
+/* Whether the section is to be signed: it gets a sheet of paper of its own. */
+static bool is_signed(const struct block *section)
+{
+    for (const struct block *b = section->next; b && b->kind != BLOCK_SECTION; b = b->next)
+        if (b->kind == BLOCK_SIGNATURE)
+            return true;
+    return false;
+}
+
 static bool neighbours(const struct block *a, const struct block *b)
 {
     return a && b && a->kind == b->kind;
@@ -174,7 +183,8 @@ static void write_block(struct page *page, const struct block *before, const str
         break;
     case BLOCK_SECTION:
         if (block->text)
-            xml_element(out, page->in_part ? "h3" : "h2", "", block->text);
+            xml_element(out, page->in_part ? "h3" : "h2", is_signed(block) ? " class=\"sheet\"" : "",
+                        block->text);
         break;
     case BLOCK_LINE:
         xml_element(out, "p", first ? " class=\"answer\"" : "", block->text);

@@ -100,7 +100,7 @@ const char page_style[] =
     "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages)}"
     "@bottom-left{width:80%}}"
     "body{font-size:10.5pt}main{max-width:none;padding:0}"
-    "h2,h3,caption,figcaption{break-after:avoid}tr,figure,li,.warnings,.signature"
+    "h2.sheet{break-before:page}h2,h3,caption,figcaption{break-after:avoid}tr,figure,li,.warnings,.signature"
     "{break-inside:avoid}thead{display:table-header-group}tfoot{display:table-row-group}"
     ".scroll{overflow:visible;background:none}figure{max-width:165mm}"
     "table.wide{font-size:7.6pt}table.wide th,table.wide td{padding:.1rem .2rem}"

@@ -4,6 +4,7 @@
 
 #include "balance_text.h"
 #include "cautions.h"
+#include "figure.h"
 #include "fuel_unit.h"
 #include "heater_text.h"
 #include "spread_text.h"
@@ -11,21 +12,30 @@
 
 #include <stdio.h>
 
-static void scope_section(struct th_report *report, const struct th_quote *q)
+#define TO_FILL_IN "______________________________"
+
+/* A text of the builder's, or a line to write it on. */
+static struct th_value or_line(const char *text)
+{
+    return th_text(text[0] ? text : TO_FILL_IN);
+}
+
+static void scope_section(struct th_report *report, const struct th_quote *q,
+                          const struct th_quotation *words)
 {
     const struct th_room *room = &q->room;
-    th_report_section(report, "scope", "Scope");
+    th_report_section(report, "scope", "Who and what");
+    th_report_fact(report, "builder", "From", "", TH_PLAIN, or_line(words->builder));
+    th_report_fact(report, "customer", "For", "", TH_PLAIN, or_line(words->customer));
+    th_report_fact(report, "number", "Quotation number", "", TH_PLAIN, or_line(words->number));
+    th_report_fact(report, "issued", "Date of issue", "", TH_PLAIN, or_line(words->issued));
+    th_report_fact(report, "site", "Site", "", TH_PLAIN, or_line(room->site.name));
     th_report_paragraph(
         report, "scope_text",
-        "Insulation, heating and minimum-ventilation equipment for %d room%s \"%s\" "
-        "of %.0f by %.0f ft, %.0f pig spaces each, as listed below.",
+        "Insulation and heating equipment for %d room%s \"%s\" of %.0f by %.0f ft, %.0f pig spaces "
+        "each, as listed below. What is not listed is not part of it.",
         room->copies, room->copies == 1 ? "" : "s", room->name, room->shell.length_m / TH_M_PER_FT,
         room->shell.width_m / TH_M_PER_FT, room->spaces);
-    th_report_fact(report, "customer", "For", "", TH_PLAIN,
-                   th_text("______________________________"));
-    th_report_fact(
-        report, "site", "Site", "", TH_PLAIN,
-        th_text(room->site.name[0] ? room->site.name : "______________________________"));
 }
 
 static void materials_table(struct th_report *report, const struct th_quote *q)
@@ -90,19 +100,45 @@ static struct th_value years_value(const struct th_measure *years)
     return years->state == TH_MEASURE_NEVER ? th_text("never") : th_missing();
 }
 
-static void options_table(struct th_report *report, const struct th_quote_in *in,
+static const char *option_name(const struct th_purchase *option)
+{
+    return option->note[0] ? option->note : option->name;
+}
+
+static void savings_figure(struct th_report *report, const struct th_quote_in *in,
+                           const struct th_quote *q)
+{
+    th_figure(report, &(struct th_figure){
+                          .caption = "What each option saves in a mean season",
+                          .reading = "On top of those included before it. Orange: included. Grey: "
+                                     "left out.",
+                          .along = {.kind = TH_AXIS_NAMES_DOWN},
+                          .value = {.unit = th_fuel_unit(&in->base->room->fuel)->unit,
+                                    .format = TH_SIG3,
+                                    .from_zero = true}});
+    for (int i = 0; i < q->n; i++) {
+        const struct th_quote_step *s = &q->steps[i];
+        th_figure_name(report, option_name(&in->options[s->option]));
+        th_figure_mark(report, TH_MARK_BAR,
+                       s->state == TH_QUOTE_TAKEN ? TH_INK_HEAT : TH_INK_PLAIN, NULL);
+        th_figure_point(report, i, s->saved_units);
+    }
+}
+
+/* What each option does on top of those before it, and why it is in or out. */
+static void ranking_table(struct th_report *report, const struct th_quote_in *in,
                           const struct th_quote *q)
 {
     const struct th_room *base = in->base->room;
     const struct th_fuel_unit *unit = th_fuel_unit(&base->fuel);
-    th_report_section(report, "options", "Options, ranked one step at a time");
+    th_report_section(report, "options", "For the builder: options, ranked one step at a time");
     th_report_table(report, "options", "Each on top of those included above it");
     for (int i = 0; i < q->n; i++) {
         const struct th_quote_step *s = &q->steps[i];
         const struct th_purchase *o = &in->options[s->option];
         th_report_row(report);
         th_report_cell(report, "option", "Option", "", TH_PLAIN,
-                       th_text(o->note[0] ? o->note : o->name));
+                       th_text(option_name(o)));
         th_report_cell(report, "decision", "Decision", "", TH_PLAIN, th_text(state_text(s->state)));
         th_report_cell(report, "first_cost_usd", "Cost", "$", TH_SIG3,
                        th_number(base->copies * o->cost_usd));
@@ -114,6 +150,7 @@ static void options_table(struct th_report *report, const struct th_quote_in *in
         th_report_cell(report, "payback_years", "Payback", "yr", TH_TENTHS,
                        years_value(&s->payback.simple.interpolated));
     }
+    savings_figure(report, in, q);
     th_report_paragraph(report, NULL,
                         "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "
                         "SIR: savings over investment, of this step alone (NIST Handbook 135).",
@@ -131,7 +168,8 @@ static void energy_section(struct th_report *report, const struct th_quote *q)
                      &q->before_units);
     th_report_paragraph(report, NULL,
                         "Over %d season%s of weather. The barn's own uncertainty, pig heat and air "
-                        "first of all, adds to this spread; turnheat budget shows it.",
+                        "first of all, adds to this spread. It is an estimate, not a guarantee of "
+                        "use or savings.",
                         q->after.n, q->after.n == 1 ? "" : "s");
 }
 
@@ -150,40 +188,89 @@ static void design_section(struct th_report *report, const struct th_quote *q)
         th_report_warning(report, "The heaters quoted do not hold set point on the 99 %% day.");
 }
 
-static void terms_section(struct th_report *report, const struct th_quote *q)
+/* What else the barn has to provide: gas, inlets, power; and whether surfaces stay dry. */
+static void services_section(struct th_report *report, const struct th_quote *q,
+                             const struct th_size *size)
 {
-    th_report_section(report, "price", "Price");
-    th_report_fact(report, "options_usd", "Options included", "$", TH_WHOLE,
-                   th_number(q->options_usd));
-    th_report_fact(report, "base", "Building and equipment without options", "", TH_PLAIN,
-                   th_text("$ ______________"));
-    th_report_section(report, "terms", "Assumptions, exclusions, validity");
-    th_report_item(report, "Assumed: pigs, set points, ventilation and weather as in the barn file "
-                           "and the files named; minimum air never below the table.");
-    th_report_item(report,
-                   "Assumed: materials dry and installed without gaps; R values as listed.");
-    th_report_item(report, "Excluded: tank, gas line beyond the shut-off, electrical service, "
-                           "permits, site work, anything not listed.");
-    th_report_item(report, "The fuel estimate is not a guarantee of use or savings.");
-    th_report_item(report,
-                   "Valid 30 days from the date of signing below unless agreed otherwise in "
-                   "writing.");
+    bool dry = true;
+    for (int i = 0; i < q->room.n_surfaces; i++)
+        dry = dry && size->faces[i].dry;
+    th_report_section(report, "services", "Gas, air and power to provide for");
+    th_report_fact(report, "peak_gas_btu_h", "Gas with every burner lit, all rooms", "Btu/h",
+                   TH_SIG3, th_number(size->peak_gas_w / TH_W_PER_BTUH));
+    th_report_fact(report, "inlet_first_ft2", "Inlet opening at minimum air, first day, one room",
+                   "ft²", TH_TENTHS, th_number(size->days[0].inlet_m2 / TH_M2_PER_FT2));
+    th_report_fact(report, "inlet_last_ft2", "Inlet opening at minimum air, last day, one room",
+                   "ft²", TH_TENTHS,
+                   th_number(size->days[size->n_days - 1].inlet_m2 / TH_M2_PER_FT2));
+    th_report_fact(report, "standby_kw", "Standby power for all fans and blowers", "kW", TH_SIG2,
+                   th_number(size->standby_w / 1000.0));
+    th_report_fact(report, "dry", "Surfaces stay dry on the design day", "", TH_PLAIN,
+                   th_bool(dry));
+}
+
+static void price_row(struct th_report *report, const char *what, struct th_value usd)
+{
+    th_report_row(report);
+    th_report_cell(report, "item", "Item", "", TH_PLAIN, th_text(what));
+    th_report_cell(report, "price_usd", "Price", "$", TH_WHOLE, usd);
+}
+
+static void price_table(struct th_report *report, const struct th_quote_in *in,
+                        const struct th_quote *q, const struct th_quote_paper *paper)
+{
+    const bool has_base = paper->quotation->base_usd > 0.0;
+    double sum_usd = paper->quotation->base_usd;
+    th_report_table(report, "price", "What it costs");
+    price_row(report, "Building and equipment without options",
+              has_base ? th_number(paper->quotation->base_usd) : th_text("____________"));
+    for (int i = 0; i < q->n; i++) {
+        const struct th_purchase *option = &in->options[q->steps[i].option];
+        const double usd = in->base->room->copies * option->cost_usd;
+        if (q->steps[i].state != TH_QUOTE_TAKEN)
+            continue;
+        price_row(report, option_name(option), th_number(usd));
+        sum_usd += usd;
+    }
+    for (int i = 0; i < paper->n_lines; i++) {
+        const struct th_quote_line *line = &paper->lines[i];
+        price_row(report, line->note[0] ? line->note : line->name, th_number(line->price_usd));
+        sum_usd += line->price_usd;
+    }
+    th_report_total(report);
+    th_report_cell(report, "item", "Item", "", TH_PLAIN, th_text("Total"));
+    th_report_cell(report, "price_usd", "Price", "$", TH_WHOLE,
+                   has_base ? th_number(sum_usd) : th_text("____________"));
+}
+
+/* Price, terms and signatures, which stay on one sheet. */
+static void price_section(struct th_report *report, const struct th_quote_in *in,
+                          const struct th_quote *q, const struct th_quote_paper *paper)
+{
+    const struct th_quotation *words = paper->quotation;
+    th_report_section(report, "price", "Price and terms");
+    price_table(report, in, q, paper);
+    if (words->payment[0])
+        th_report_item(report, "Payment: %s", words->payment);
+    if (words->warranty[0])
+        th_report_item(report, "Warranty: %s", words->warranty);
+    th_report_item(report, "Not part of it: %s; anything not listed.",
+                   words->exclusions[0] ? words->exclusions
+                                        : "tank, gas line beyond the shut-off, electrical "
+                                          "service, permits, site work");
+    th_report_item(report, "Assumed: pigs, set points and ventilation as told to us; minimum air "
+                           "never below the table; materials dry and installed without gaps; R "
+                           "values as listed.");
+    th_report_item(report, "Valid %d days from the date of issue%s%s.", words->valid_days,
+                   words->issued[0] ? ", " : "", words->issued);
     th_report_signature(report, "Builder, date");
     th_report_signature(report, "Customer, date");
 }
 
-enum th_code th_quote_report(struct th_report *report, const struct th_quote_in *in,
-                             const struct th_quote *quote, struct th_error *err)
+/* What only the builder sees. The books must close either way. */
+static enum th_code books(struct th_report *report, const struct th_quote *quote,
+                          struct th_error *err)
 {
-    th_report_thin_weather(report, in->base);
-    scope_section(report, quote);
-    materials_table(report, quote);
-    equipment_table(report, quote);
-    design_section(report, quote);
-    options_table(report, in, quote);
-    energy_section(report, quote);
-    terms_section(report, quote);
-    th_report_cautions(report);
     enum th_code code =
         th_report_books(report, "without", "one room in a mean season without the options",
                         &quote->before.mean, err);
@@ -191,4 +278,23 @@ enum th_code th_quote_report(struct th_report *report, const struct th_quote_in 
         code = th_report_books(report, "quoted", "one room in a mean season as quoted",
                                &quote->after.mean, err);
     return code;
+}
+
+enum th_code th_quote_report(struct th_report *report, const struct th_quote_in *in,
+                             const struct th_quote *quote, const struct th_quote_paper *paper,
+                             struct th_error *err)
+{
+    scope_section(report, quote, paper->quotation);
+    materials_table(report, quote);
+    equipment_table(report, quote);
+    design_section(report, quote);
+    services_section(report, quote, paper->size);
+    energy_section(report, quote);
+    price_section(report, in, quote, paper);
+    if (paper->builder) {
+        th_report_thin_weather(report, in->base);
+        ranking_table(report, in, quote);
+    }
+    th_report_cautions(report);
+    return books(paper->builder ? report : NULL, quote, err);
 }

@@ -23,6 +23,11 @@ say() {
 run() {
     case $1 in
     weather) "$turnheat" weather weather/demo-omaha.csv --json ;;
+    quote)
+        for barn in $barns; do
+            "$turnheat" quote "$barn" --farm "$farm" --builder --json || return
+        done
+        ;;
     calibrate)
         "$turnheat" calibrate samples/curtain.barn samples/solid.barn samples/nursery.barn \
             --farm "$farm" --fills samples/fills.csv --json
