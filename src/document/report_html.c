@@ -183,8 +183,8 @@ static void write_block(struct page *page, const struct block *before, const str
         break;
     case BLOCK_SECTION:
         if (block->text)
-            xml_element(out, page->in_part ? "h3" : "h2", is_signed(block) ? " class=\"sheet\"" : "",
-                        block->text);
+            xml_element(out, page->in_part ? "h3" : "h2",
+                        is_signed(block) ? " class=\"sheet\"" : "", block->text);
         break;
     case BLOCK_LINE:
         xml_element(out, "p", first ? " class=\"answer\"" : "", block->text);

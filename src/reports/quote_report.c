@@ -119,8 +119,8 @@ static void savings_figure(struct th_report *report, const struct th_quote_in *i
     for (int i = 0; i < q->n; i++) {
         const struct th_quote_step *s = &q->steps[i];
         th_figure_name(report, option_name(&in->options[s->option]));
-        th_figure_mark(report, TH_MARK_BAR,
-                       s->state == TH_QUOTE_TAKEN ? TH_INK_HEAT : TH_INK_PLAIN, NULL);
+        th_figure_mark(report, TH_MARK_BAR, s->state == TH_QUOTE_TAKEN ? TH_INK_HEAT : TH_INK_PLAIN,
+                       NULL);
         th_figure_point(report, i, s->saved_units);
     }
 }
@@ -137,8 +137,7 @@ static void ranking_table(struct th_report *report, const struct th_quote_in *in
         const struct th_quote_step *s = &q->steps[i];
         const struct th_purchase *o = &in->options[s->option];
         th_report_row(report);
-        th_report_cell(report, "option", "Option", "", TH_PLAIN,
-                       th_text(option_name(o)));
+        th_report_cell(report, "option", "Option", "", TH_PLAIN, th_text(option_name(o)));
         th_report_cell(report, "decision", "Decision", "", TH_PLAIN, th_text(state_text(s->state)));
         th_report_cell(report, "first_cost_usd", "Cost", "$", TH_SIG3,
                        th_number(base->copies * o->cost_usd));
