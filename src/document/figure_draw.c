@@ -76,8 +76,9 @@ static void write_along_axis(FILE *out, const struct drawing *drawing,
     for (int i = 0; i < l->along_ticks.n; i++) {
         const double place = figure_position(&l->along, l->along_ticks.at[i]);
         svg_line(out, "tick", place, l->bottom, place, l->bottom + 4);
-        svg_text(out, place, l->bottom + 18, "middle",
-                 figure_tick_text(text, axis, &l->along_ticks, l->along_ticks.at[i]), l->width);
+        figure_tick_text(text, axis, &l->along_ticks, l->along_ticks.at[i]);
+        svg_text(out, fmin(place, l->width - svg_text_width(text) / 2), l->bottom + 18, "middle",
+                 text, l->width);
     }
     fputs("<g class=\"names\">\n", out);
     write_names(out, drawing, l);

@@ -7,6 +7,7 @@
 #include "report_style.h"
 #include "svg.h"
 #include "turnheat/version.h"
+#include <string.h>
 
 /* What every printed sheet says at its foot. */
 #define FOOT "Estimates from a model. Air for the pigs comes before gallons."
@@ -236,6 +237,13 @@ static void write_balances(FILE *out, const struct th_report *report)
     fputs("</ul>\n", out);
 }
 
+/* Whether the block belongs to an answer that comes first of all. */
+static bool is_answer(const struct block *before, const struct block *block)
+{
+    return block->kind == BLOCK_LINE || (!before && block->kind == BLOCK_SECTION && block->key &&
+                                         strcmp(block->key, "answer") == 0);
+}
+
 static void write_top(FILE *out, const struct th_report *report)
 {
     const char *title = report->title ? report->title : report->command;
@@ -254,6 +262,11 @@ static void write_top(FILE *out, const struct th_report *report)
     fprintf(out, "<p class=\"about\">turnheat %s, ", th_version());
     xml_write(out, report->command);
     fputs("</p>\n</header>\n", out);
+}
+
+/* Warnings stand right below the answer. */
+static void write_warnings(FILE *out, const struct th_report *report)
+{
     if (!report->warnings.first)
         return;
     fputs("<section class=\"warnings\" aria-label=\"Warnings\">\n", out);
@@ -267,8 +280,11 @@ enum th_code report_write_html(const struct th_report *report, FILE *out, struct
     (void)err;
     struct page page = {.out = out};
     write_top(out, report);
-    const struct block *before = NULL;
-    for (const struct block *b = report->first; b; before = b, b = b->next)
+    const struct block *before = NULL, *b = report->first;
+    for (; b && is_answer(before, b); before = b, b = b->next)
+        write_block(&page, before, b);
+    write_warnings(out, report);
+    for (; b; before = b, b = b->next)
         write_block(&page, before, b);
     if (report->balances)
         write_balances(out, report);

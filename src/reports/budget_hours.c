@@ -16,9 +16,6 @@
 #define DAY_HOURS 24
 #define DAYS_MAX 400
 
-/* Zone heat is drawn where it warms the pigs by more than this, K. */
-#define ZONE_SEEN_K 0.1
-
 /* What the caption of the season tells: when this share of the heaters' heat has been given. */
 #define MOST_OF_HEAT 0.9
 
@@ -26,7 +23,7 @@
 struct seen_hour {
     long hour_number;
     double out_c, room_low_c, room_high_c, feel_c, set_c, comfort_c;
-    double gas_w, pigs_w, heaters_w, lost_w;
+    double gas_w, pigs_w, heaters_w, zone_w, lost_w;
 };
 
 struct seen {
@@ -56,6 +53,7 @@ static void see_hour(void *context, int turn, long hour_number, const struct th_
                                                 .gas_w = out->gas_w,
                                                 .pigs_w = t[TH_TERM_PIGS],
                                                 .heaters_w = out->heating.heat_w + t[TH_TERM_ZONE],
+                                                .zone_w = t[TH_TERM_ZONE],
                                                 .lost_w = lost_w};
 }
 
@@ -170,11 +168,11 @@ static void hour_line(struct th_report *report, const struct seen_hour *week,
 static void room_figure(struct th_report *report, const struct seen_hour *week)
 {
     char caption[96];
-    double low = INFINITY, high = -INFINITY, zone = 0.0;
+    double low = INFINITY, high = -INFINITY, zone_w = 0.0;
     for (int i = 0; i < WEEK_HOURS; i++) {
         low = fmin(low, week[i].room_low_c);
         high = fmax(high, week[i].room_high_c);
-        zone = fmax(zone, week[i].feel_c - week[i].room_low_c);
+        zone_w = fmax(zone_w, week[i].zone_w);
     }
     snprintf(caption, sizeof caption, "In the coldest week the room stays between %.0f and %.0f °F",
              th_f_from_c(low), th_f_from_c(high));
@@ -187,7 +185,7 @@ static void room_figure(struct th_report *report, const struct seen_hour *week)
                                   .value = {.unit = "°F", .format = TH_TENTHS}});
     hour_line(report, week, TH_MARK_BAND, TH_INK_HEAT, "room", HOUR(room_low_c), HOUR(room_high_c));
     hour_line(report, week, TH_MARK_LINE, TH_INK_PLAIN, "set point", HOUR(set_c), HOUR(set_c));
-    if (zone > ZONE_SEEN_K)
+    if (zone_w > 0.0)
         hour_line(report, week, TH_MARK_LINE, TH_INK_PIGS, "where pigs lie", HOUR(feel_c),
                   HOUR(feel_c));
     hour_line(report, week, TH_MARK_LINE, TH_INK_WARNING, "comfort limit", HOUR(comfort_c),

@@ -90,6 +90,27 @@ static void flip_table(struct th_report *report, const struct th_comparison *c)
     }
 }
 
+/* Net savings of every choice as dot and range beside zero. */
+static void net_figure(struct th_report *report, const struct th_comparison *c)
+{
+    th_figure(report,
+              &(struct th_figure){.caption = "What each choice comes to, and how sure that is",
+                                  .reading = "Net savings against the barn as it is over the "
+                                             "years looked at. Dot: as computed. Line: over what "
+                                             "is not known of the room's overshoot and its first "
+                                             "fan stage. Right of 0 it pays.",
+                                  .along = {.kind = TH_AXIS_NAMES_DOWN},
+                                  .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
+    for (int i = 0; i < c->n; i++) {
+        const struct th_choice_return *today = &c->money[i].today;
+        th_figure_name(report, c->choices[i].buy.name);
+        th_figure_mark(report, TH_MARK_BAND, TH_INK_HEAT, NULL);
+        th_figure_span(report, i, today->net.low_usd, today->net.high_usd);
+        th_figure_mark(report, TH_MARK_DOT, TH_INK_HEAT, NULL);
+        th_figure_point(report, i, today->net.usd);
+    }
+}
+
 /* Net savings of every choice over the fuel price. */
 static void price_figure(struct th_report *report, const struct th_comparison *c)
 {
@@ -125,6 +146,7 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
         money_table(report, c, "against_free", "Against the free choice, both at the same mean",
                     true);
     flip_table(report, c);
+    net_figure(report, c);
     price_figure(report, c);
     const struct th_money *m = &c->base->room->money;
     th_report_paragraph(report, NULL,

@@ -9,8 +9,11 @@
 #include "turnheat/units.h"
 #include "weather_read.h"
 
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Below this number of whole seasons no percentile is given anywhere (model rule). */
@@ -293,14 +296,75 @@ static void add_seasons(struct th_report *report, const struct th_weather_summar
     }
 }
 
+/* A winter with a larger share of its hours missing reads low and is not drawn. */
+#define WINTER_MISSING_MAX 0.01
+
+static bool is_whole(const struct th_season_cover *season)
+{
+    return season->span.hours > 0 &&
+           (double)season->span.missing <= WINTER_MISSING_MAX * (double)season->span.hours;
+}
+
+/* Degree-days of every whole winter, °F·d, ascending; returns how many. */
+static size_t sort_winters(const struct th_weather_summary *summary, double *f_d)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < summary->n_seasons; i++)
+        if (is_whole(&summary->seasons[i]))
+            f_d[n++] = summary->seasons[i].degree_days.hourly_k_d / TH_K_PER_F;
+    gsl_sort(f_d, 1, n);
+    return n;
+}
+
+static void winter_dots(struct th_report *report, const struct th_weather_summary *summary)
+{
+    th_figure_mark(report, TH_MARK_DOT, TH_INK_COLD, NULL);
+    for (size_t i = 0; i < summary->n_seasons; i++) {
+        const struct th_season_cover *season = &summary->seasons[i];
+        char name[16];
+        snprintf(name, sizeof name, "%d-%02d", season->year, (season->year + 1) % 100);
+        if (is_whole(season))
+            th_figure_named_point(report, (double)th_day_number(season->year + 1, 1, 1),
+                                  season->degree_days.hourly_k_d / TH_K_PER_F, name);
+    }
+}
+
+/* The winters beside each other: how much colder the coldest is. */
+static void winters_figure(struct th_report *report, const struct th_weather_summary *summary)
+{
+    double *f_d = malloc((summary->n_seasons + 1) * sizeof *f_d);
+    const size_t n = f_d ? sort_winters(summary, f_d) : 0;
+    if (n >= 2) {
+        const double middle = gsl_stats_median_from_sorted_data(f_d, 1, n);
+        char caption[96];
+        snprintf(caption, sizeof caption,
+                 "The coldest of %zu winters has %.0f %% more degree-days than the middle one", n,
+                 100.0 * (f_d[n - 1] / middle - 1.0));
+        th_figure(report,
+                  &(struct th_figure){
+                      .caption = caption,
+                      .reading = "Each dot a winter, 1 July to 30 June, "
+                                 "at its January. Winters with more than "
+                                 "a hundredth of their hours missing are "
+                                 "left out.",
+                      .along = {.kind = TH_AXIS_DAY},
+                      .value = {.unit = "°F·d", .label = "degree-days, °F·d", .format = TH_WHOLE}});
+        winter_dots(report, summary);
+        th_figure_rule(report, TH_MARK_RULE_VALUE, "middle", middle);
+    }
+    free(f_d);
+}
+
 static void add_degree_days(struct th_report *report, const struct th_weather_summary *summary,
                             bool typical)
 {
     th_report_section(report, "degree_days", "Heating degree-days");
     th_report_fact(report, "base_f", "Base", "°F", TH_TENTHS, fahrenheit(true, summary->base_c));
     add_years(report, summary, typical);
-    if (!typical)
+    if (!typical) {
         add_seasons(report, summary);
+        winters_figure(report, summary);
+    }
     th_report_paragraph(report, NULL,
                         "Missing hours add nothing, so a period with many of them reads low. Sums "
                         "over hours run 1 to 4 %% above those of daily means. A day with fewer "

@@ -130,7 +130,7 @@ on_figures() { grep -qF -- "$2</title>" "$scratch/$1.page"; }
 weather=weather/demo-omaha.csv
 page budget samples/curtain.barn 8 '.rooms[0].season.gas_middle_gal' \
     '.rooms[0].season.cost_middle_usd' '.rooms[0].pigs.peak_gas_btu_h' \
-    '.rooms[0].barn_spread.together_highest_gal'
+    '.answer.used_high_gal'
 if have jq; then
     "$turnheat" budget samples/curtain.barn --farm samples/thistle-hollow.farm --json 2>/dev/null |
         jq -r '.rooms[0].months.months[] | "\(.month) \(.gas_gal)"' >"$scratch/months"
