@@ -163,7 +163,7 @@ START_TEST(thicker_nursery_ceiling)
     const double before = steady_net_w(&room, th_c_from_f(84.0), th_c_from_f(-20.0));
     room.surfaces[0].r_m2k_w = 30.0 * TH_R_SI_PER_US;
     const double after = steady_net_w(&room, th_c_from_f(84.0), th_c_from_f(-20.0));
-    validate("C4", VALIDATE_CHECK, "extension model, Upper Midwest",
+    validate("C4", VALIDATE_CHECK, "extension building model, Minnesota, second-hand",
              "ceiling R-20 to R-30, 1,200-head nursery at -20 °F", 0.1,
              (before - after) * 3600.0 / 0.92 / (91500.0 * TH_J_PER_BTU), 0.03, "gal/h");
 }

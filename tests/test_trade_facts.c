@@ -121,7 +121,8 @@ START_TEST(one_january_week)
     s.room.setpoints.set_c = (struct th_table){.n = 1, .x = {0.0}, .y = {th_c_from_f(85.0)}};
     ck_assert_int_eq(th_engine_init(&engine, &s.room, &err), TH_OK);
     ck_assert_int_eq(th_sizing_hour(&engine, 0, 0, th_c_from_f(18.5), &hour, &err), TH_OK);
-    validate("C6", VALIDATE_REPORT, "Iowa State simulation, trade press about 2008",
+    validate("C6", VALIDATE_REPORT,
+             "Iowa State simulation as quoted in the trade press about 2008, second-hand",
              "a week at 18.5 °F, 1,000 pigs of 15 lb at 85 °F, curtain room", 440.0,
              hour.gas_w * 168.0 * 3600.0 / s.room.fuel.hhv_j, 0.0, "gal");
     th_engine_finish(&engine);
