@@ -102,6 +102,7 @@ enum th_cost_kind {
     TH_COST_OFF,       /**< 1 °F of OFF offset, ON with it */
     TH_COST_LEAKAGE,   /**< leakage doubled */
     TH_COST_PILOTS,    /**< standing pilots, against none */
+    TH_COST_CEILINGS,  /**< fans that hold the humidity and CO₂ ceilings as well */
     TH_COST_HALLWAY,   /**< air above the minimum through a heated hallway, against from outside */
     TH_COST_COUNT
 };

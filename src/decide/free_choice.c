@@ -124,6 +124,7 @@ const char *th_cost_text(enum th_cost_kind kind)
                                                      "1 °F of OFF offset, ON with it",
                                                      "Leakage doubled",
                                                      "Standing pilots",
+                                                     "Humidity and CO2 held under their ceilings",
                                                      "More than minimum air through the hallway, "
                                                      "not straight from outside"};
     return texts[kind];
@@ -147,6 +148,9 @@ static double apply_cost(struct th_room *room, enum th_cost_kind kind)
         return -1.0;
     case TH_COST_LEAKAGE:
         room->air.leak_cm2 *= 2.0;
+        return 1.0;
+    case TH_COST_CEILINGS:
+        room->air.control_rh = room->air.control_co2 = true;
         return 1.0;
     case TH_COST_HALLWAY:
         room->air.surplus = TH_SURPLUS_OUTSIDE;

@@ -12,6 +12,8 @@
 #include <stdio.h>
 
 #define J_PER_KWH 3.6e6
+/* Of a season's hours; our judgement. */
+#define BAD_AIR_SHARE 0.05
 #define FREE_CHOICE "free choice: settings alone"
 
 static const char *choice_name(const struct th_comparison *c, int i)
@@ -334,9 +336,27 @@ static void balance_lines(struct th_report *report, const struct th_comparison *
     }
 }
 
+/* Bad air is a setting to mend before any heater: once, with what that costs. */
+static void warn_of_air(struct th_report *report, const struct th_comparison *c)
+{
+    const double *sum = c->results[0].trial.mean.sum;
+    const struct th_room *room = c->base->room;
+    const double over_h = fmax(sum[TH_OVER_CO2_DESIGN], sum[TH_OVER_RH]);
+    if (over_h <= BAD_AIR_SHARE * sum[TH_HOURS])
+        return;
+    th_report_warning(report,
+                      "%s: CO2 lies above its ceiling in %s hours of a mean season and humidity in "
+                      "%s; fans that hold both burn about %s %s more (hold_co2, hold_humidity).",
+                      room->name, th_whole(sum[TH_OVER_CO2_DESIGN]).text,
+                      th_whole(sum[TH_OVER_RH]).text,
+                      th_whole(room->copies * c->cost_j[TH_COST_CEILINGS] / room->fuel.hhv_j).text,
+                      th_fuel_unit(&room->fuel)->unit);
+}
+
 enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *c,
                                   struct th_error *err)
 {
+    warn_of_air(report, c);
     th_compare_verdict(report, c);
     th_report_thin_weather(report, c->base);
     th_report_section(report, "choices", "The choices");
