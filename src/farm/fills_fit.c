@@ -4,6 +4,8 @@
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 
+#include <gsl/gsl_math.h>
+#include <math.h>
 #include <stdlib.h>
 
 #define JULY 7
@@ -185,6 +187,86 @@ static enum th_code left_to_burn(const struct th_fills_in *in, struct th_fills_f
     return code;
 }
 
+/* Of how much a season is more than what the fills span, this share may be wrong (judgement). */
+#define BEYOND_ERROR 0.10
+/* Fills that span less of a season's gas say too little of it (judgement). */
+#define SPAN_LEAST 0.3
+
+/* As the files have the rooms, without what an earlier fit found. */
+static const struct th_calibration plain = {.ua_factor = 1.0, .air_factor = 1.0};
+
+/* A season of all rooms; NaN where one is not counted. */
+static enum th_code season_gal(const struct th_fills_in *in, int year, double *gal,
+                               struct th_error *err)
+{
+    *gal = 0.0;
+    for (int i = 0; i < in->n_cases; i++) {
+        struct th_room room = *in->cases[i].room;
+        struct th_winters winters;
+        room.calibration = plain;
+        const enum th_code code =
+            th_winters_run(&winters, &room, in->cases[i].climate, year, year, NULL, err);
+        if (code != TH_OK)
+            return code;
+        *gal += winters.n_counted > 0
+                    ? room.copies * th_winters_mean_gas_j(&winters) / room.fuel.hhv_j
+                    : NAN;
+        th_winters_finish(&winters);
+    }
+    return TH_OK;
+}
+
+/* What the rooms burn over the fills, and what other users took. */
+static enum th_code span_gal(const struct th_fills_in *in, struct days *d, double *barns_gal,
+                             double *uses_gal, struct th_error *err)
+{
+    struct th_tally books;
+    enum th_code code = TH_OK;
+    th_tally_clear(&books);
+    *uses_gal = 0.0;
+    for (size_t day = 0; day < d->n; day++) {
+        d->gal[day] = 0.0;
+        for (int i = 0; i < in->n_uses; i++)
+            *uses_gal += th_use_day_gal(&in->uses[i], d->first_day + (long)day);
+    }
+    for (int i = 0; i < in->n_cases && code == TH_OK; i++)
+        code = burn_room(&in->cases[i], in->cases[i].climate, &plain, d, &books, err);
+    *barns_gal = sum_of(d);
+    return code;
+}
+
+static void set_record(const struct th_fills_in *in, struct th_fills_fit *found, double season,
+                       double barns_gal, double uses_gal)
+{
+    double used_gal = 0.0;
+    for (size_t k = 0; k < found->n_intervals; k++)
+        used_gal += found->used_gal[k];
+    const double share = barns_gal / season;
+    if (!(share >= SPAN_LEAST) || !(used_gal > uses_gal))
+        return;
+    const double gauge = M_SQRT2 * TH_GAUGE_SD * in->capacity_gal / (used_gal - uses_gal);
+    found->record.gal = (used_gal - uses_gal) / share;
+    found->record.error = hypot(gauge, BEYOND_ERROR * fmax(1.0 - share, 0.0));
+    found->has_record = true;
+}
+
+/* The fills as one season's record: what the barns took, carried on to the whole season. */
+static enum th_code make_record(const struct th_fills_in *in, struct days *d,
+                                struct th_fills_fit *found, struct th_error *err)
+{
+    const struct th_date middle = th_date_of(d->first_day + (long)d->n / 2);
+    double season = NAN, barns_gal = 0.0, uses_gal = 0.0;
+    found->record.year = middle.year - (middle.month < JULY);
+    if (in->cases[0].climate->typical)
+        return TH_OK;
+    enum th_code code = season_gal(in, found->record.year, &season, err);
+    if (code == TH_OK)
+        code = span_gal(in, d, &barns_gal, &uses_gal, err);
+    if (code == TH_OK)
+        set_record(in, found, season, barns_gal, uses_gal);
+    return code;
+}
+
 static void choose_params(struct th_fit_problem *problem, const struct th_fills_in *in)
 {
     problem->n_params = in->n_params;
@@ -220,6 +302,8 @@ enum th_code th_fills_fit(const struct th_fills_in *in, struct th_fills_fit *fou
     code = th_fit_run(&problem, &found->fit, err);
     if (code == TH_OK)
         code = fill_intervals(&problem, &p, found, err);
+    if (code == TH_OK)
+        code = make_record(in, &p.days, found, err);
     free(p.days.gal);
     return code == TH_OK ? left_to_burn(in, found, err) : code;
 }

@@ -158,8 +158,11 @@ static void quality(struct th_report *report, const struct th_fit *fit)
                           "before you believe it, and never lower it.");
 }
 
-static void paste_section(struct th_report *report, const char *source, const struct th_fit *fit)
+static void paste_section(struct th_report *report, const char *source,
+                          const struct th_fills_fit *found)
 {
+    const struct th_fit *fit = &found->fit;
+    const struct th_record *record = &found->record;
     const struct th_calibration *c = &fit->calibration;
     th_report_section(report, "paste", "To paste into the barn files");
     th_report_paragraph(report, NULL, "[calibration]");
@@ -167,6 +170,15 @@ static void paste_section(struct th_report *report, const char *source, const st
     th_report_paragraph(report, NULL, "air_factor = %.3f", c->air_factor);
     th_report_paragraph(report, NULL, "set_shift = %.2f F", c->set_shift_k / TH_K_PER_F);
     th_report_paragraph(report, NULL, "from = %s", source);
+    if (!found->has_record)
+        return;
+    th_report_paragraph(report, NULL,
+                        "And into the farm file, so that budget and plan narrow their ranges by "
+                        "what the fills say of the whole season:");
+    th_report_paragraph(report, NULL, "[record fills]");
+    th_report_paragraph(report, NULL, "season = %d-%02d", record->year, (record->year + 1) % 100);
+    th_report_paragraph(report, NULL, "gallons = %.0f gal", record->gal);
+    th_report_paragraph(report, NULL, "error = %.1f %%", 100.0 * fmax(record->error, 0.001));
 }
 
 static void season_section(struct th_report *report, const struct th_fills_fit *found)
@@ -200,7 +212,7 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_fills
     fit_section(report, in, &found->fit);
     interval_table(report, in, found);
     interval_figure(report, in, found);
-    paste_section(report, source, &found->fit);
+    paste_section(report, source, found);
     season_section(report, found);
     th_report_cautions(report);
     return th_report_books(report, NULL, "one of each room, over the fills as fitted",
