@@ -24,7 +24,8 @@ enum th_code th_output_open(struct th_output *output, const char *path, struct t
 
 /**
  * Flushes, checks and closes; a file then gets its name. On failure (TH_ERR_WRITE: full disk,
- * closed pipe; TH_ERR_USAGE: read meanwhile) no file is left. Standard output stays open. `output` is finished either way.
+ * closed pipe; TH_ERR_USAGE: read meanwhile) no file is left. Standard output stays open. `output`
+ * is finished either way.
  */
 enum th_code th_output_commit(struct th_output *output, struct th_error *err);
 
