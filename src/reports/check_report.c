@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "check_report.h"
+#include "overshoot_text.h"
 
 #include "fuel_unit.h"
 #include "turnheat/units.h"
@@ -121,7 +122,9 @@ enum th_code th_check_report(struct th_report *report, const struct th_barn *bar
     th_checked_shell(report, &barn->room);
     th_checked_air(report, &barn->room);
     th_checked_heaters(report, &barn->room);
-    const enum th_code code = th_checked_pigs(report, &barn->room, err);
+    enum th_code code = th_report_overshoot(report, &barn->room, err);
+    if (code == TH_OK)
+        code = th_checked_pigs(report, &barn->room, err);
     if (code == TH_OK)
         th_checked_farm(report, barn, farm_told);
     return code;
