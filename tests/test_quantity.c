@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "month_day.h"
 #include "quantity.h"
 
 #include "run_suite.h"
@@ -84,8 +85,42 @@ static const struct {
     {"$1/L", TH_DIM_PRICE_GALLON, 3.785411784},
     {"$9/MMBtu", TH_DIM_PRICE_THERM, 0.9},
     {"$0.12/kWh", TH_DIM_PRICE_KWH, 0.12 / 3.6e6},
+    {"51'", TH_DIM_LENGTH, 51 * 0.3048},
+    {"51' 6\"", TH_DIM_LENGTH, 51.5 * 0.3048},
+    {"51’ 6”", TH_DIM_LENGTH, 51.5 * 0.3048},
+    {"8 ft 6 in", TH_DIM_LENGTH, 8.5 * 0.3048},
+    {"8 ft 6.5 in.", TH_DIM_LENGTH, 102.5 * 0.0254},
+    {"12 feet", TH_DIM_LENGTH, 12 * 0.3048},
+    {"R-40", TH_DIM_R, 40.0 * 0.1761101838},
+    {"r 12.5", TH_DIM_R, 12.5 * 0.1761101838},
+    {"R40", TH_DIM_R, 40.0 * 0.1761101838},
+    {"RSI 7", TH_DIM_R, 7.0},
+    {"13 pounds", TH_DIM_MASS, 5.89670081},
+    {"13 lbs.", TH_DIM_MASS, 5.89670081},
+    {"250k Btu/h", TH_DIM_POWER, 73267.7675},
+    {"250 MBH", TH_DIM_POWER, 73267.7675},
+    {"250000 BTU", TH_DIM_POWER, 73267.7675},
+    {"250,000 Btu/hr", TH_DIM_POWER, 73267.7675},
+    {"0.25 MMBtu/h", TH_DIM_POWER, 73267.7675},
+    {"24 weeks", TH_DIM_DAYS, 168.0},
+    {"$1.85", TH_DIM_PRICE_GALLON, 1.85},
+    {"$1.85 per gallon", TH_DIM_PRICE_GALLON, 1.85},
+    {"12 cents/kWh", TH_DIM_PRICE_KWH, 0.12 / 3.6e6},
+    {"0.10", TH_DIM_SHARE, 0.1},
+    {"10 %", TH_DIM_SHARE, 0.1},
     {"11-05", TH_DIM_MONTH_DAY, 1105.0},
     {"2-29", TH_DIM_MONTH_DAY, 229.0},
+    {"11/5", TH_DIM_MONTH_DAY, 1105.0},
+    {"11/05", TH_DIM_MONTH_DAY, 1105.0},
+    {"11/5/2026", TH_DIM_MONTH_DAY, 1105.0},
+    {"11/5/26", TH_DIM_MONTH_DAY, 1105.0},
+    {"15/11", TH_DIM_MONTH_DAY, 1115.0},
+    {"2026-11-05", TH_DIM_MONTH_DAY, 1105.0},
+    {"Nov 5", TH_DIM_MONTH_DAY, 1105.0},
+    {"nov. 5th, 2026", TH_DIM_MONTH_DAY, 1105.0},
+    {"5 Nov 2026", TH_DIM_MONTH_DAY, 1105.0},
+    {"5-Nov", TH_DIM_MONTH_DAY, 1105.0},
+    {"November 5", TH_DIM_MONTH_DAY, 1105.0},
 };
 
 START_TEST(reads_what_people_write)
@@ -128,13 +163,26 @@ static const struct {
     {"3 lb", TH_DIM_COUNT, "does not fit"},
     {"$--5", TH_DIM_MONEY, "not a number"},
     {"-$-5", TH_DIM_MONEY, "not a number"},
-    {"$6,400", TH_DIM_PRICE_GALLON, "does not fit"},
+    {"51' 6", TH_DIM_LENGTH, "does not fit"},
+    {"51' 13\"", TH_DIM_LENGTH, "does not fit"},
+    {"6\" 51'", TH_DIM_LENGTH, "does not fit"},
+    {"250 M", TH_DIM_POWER, "thousands (write 250 MBH or 250,000 Btu/h) or millions"},
+    {"250 MBtu/h", TH_DIM_POWER, "thousands"},
+    {"250k", TH_DIM_POWER, "1,000 W"},
+    {"90 m", TH_DIM_TIME, "minutes"},
+    {"R", TH_DIM_R, "not a number"},
     {"6400", TH_DIM_MONEY, "unit is missing"},
     {"2.10 /gal", TH_DIM_PRICE_GALLON, "does not fit"},
     {"13-05", TH_DIM_MONTH_DAY, "not a month and day"},
     {"02-30", TH_DIM_MONTH_DAY, "not a month and day"},
-    {"2020-11-05", TH_DIM_MONTH_DAY, "not a month and day"},
-    {"11/05", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"02/30", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"31/31", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"Nov", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"Nov Dec", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"Nub 5", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"1105", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"11/5/2026/1", TH_DIM_MONTH_DAY, "not a month and day"},
+    {"No 5", TH_DIM_MONTH_DAY, "not a month and day"},
     {"11-", TH_DIM_MONTH_DAY, "not a month and day"},
     {"-05", TH_DIM_MONTH_DAY, "not a month and day"},
     {"5 qqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqqq", TH_DIM_R, "does not fit"},
@@ -182,6 +230,21 @@ START_TEST(expected_texts_are_true)
 }
 END_TEST
 
+START_TEST(a_date_of_numbers_may_have_two_readings)
+{
+    int a = 0, b = 0;
+    ck_assert(th_month_day_two_readings("03/04", &a, &b));
+    ck_assert_int_eq(a, 304);
+    ck_assert_int_eq(b, 403);
+    ck_assert(th_month_day_two_readings("3.4.2026", &a, &b));
+    ck_assert(!th_month_day_two_readings("03-04", &a, &b));
+    ck_assert(!th_month_day_two_readings("2026/03/04", &a, &b));
+    ck_assert(!th_month_day_two_readings("5/5", &a, &b));
+    ck_assert(!th_month_day_two_readings("15/3", &a, &b));
+    ck_assert(!th_month_day_two_readings("Mar 4", &a, &b));
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("quantity");
@@ -190,6 +253,7 @@ int main(void)
     tcase_add_loop_test(tc, refuses_the_rest_and_says_what_it_expected, 0,
                         sizeof bad / sizeof *bad);
     tcase_add_loop_test(tc, expected_texts_are_true, 0, TH_DIMENSION_COUNT);
+    tcase_add_test(tc, a_date_of_numbers_may_have_two_readings);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "quantity.h"
 
-#include "turnheat/calendar.h"
+#include "month_day.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
@@ -13,7 +13,6 @@
 #define DECIMALS_MAX 22
 #define UNIT_MAX 40
 #define LITRE 1e-3
-#define ANY_LEAP_YEAR 2000
 
 /* SI = value × factor + offset. A spelling of "" means that no unit is needed. Spellings are
  * compared without blanks and without regard to case. */
@@ -34,24 +33,41 @@ struct unit {
 
 static const struct unit counts[] = {{"", 1, 0}, {0}};
 static const struct unit shares[] = {{"", 1, 0}, {"%", 0.01, 0}, {"percent", 0.01, 0}, {0}};
-static const struct unit days[] = {{"", 1, 0}, {"d", 1, 0}, {"day", 1, 0}, {"days", 1, 0}, {0}};
+static const struct unit days[] = {{"", 1, 0},     {"d", 1, 0},    {"day", 1, 0},
+                                   {"days", 1, 0}, {"week", 7, 0}, {"weeks", 7, 0},
+                                   {"wk", 7, 0},   {"wks", 7, 0},  {0}};
 static const struct unit lengths[] = {{"ft", TH_M_PER_FT, 0},
                                       {"feet", TH_M_PER_FT, 0},
+                                      {"foot", TH_M_PER_FT, 0},
                                       {"in", TH_M_PER_IN, 0},
                                       {"inch", TH_M_PER_IN, 0},
+                                      {"inches", TH_M_PER_IN, 0},
                                       {"m", 1, 0},
                                       {"cm", 0.01, 0},
                                       {"mm", 0.001, 0},
                                       {0}};
-static const struct unit areas[] = {
-    {"ft2", TH_M2_PER_FT2, 0}, {"sqft", TH_M2_PER_FT2, 0}, {"m2", 1, 0}, {0}};
+static const struct unit areas[] = {{"ft2", TH_M2_PER_FT2, 0},
+                                    {"sqft", TH_M2_PER_FT2, 0},
+                                    {"squarefeet", TH_M2_PER_FT2, 0},
+                                    {"m2", 1, 0},
+                                    {0}};
 static const struct unit volumes[] = {
     {"ft3", TH_M3_PER_FT3, 0}, {"cuft", TH_M3_PER_FT3, 0}, {"m3", 1, 0}, {0}};
-static const struct unit temperatures[] = {{"f", TH_K_PER_F, -32.0 * TH_K_PER_F}, {"c", 1, 0}, {0}};
-static const struct unit differences[] = {{"f", TH_K_PER_F, 0}, {"c", 1, 0}, {"k", 1, 0}, {0}};
+static const struct unit temperatures[] = {{"f", TH_K_PER_F, -32.0 * TH_K_PER_F},
+                                           {"degf", TH_K_PER_F, -32.0 * TH_K_PER_F},
+                                           {"c", 1, 0},
+                                           {"degc", 1, 0},
+                                           {0}};
+static const struct unit differences[] = {
+    {"f", TH_K_PER_F, 0}, {"degf", TH_K_PER_F, 0}, {"c", 1, 0}, {"degc", 1, 0}, {"k", 1, 0}, {0}};
 static const struct unit weekly[] = {{"f/week", TH_K_PER_F, 0}, {"c/week", 1, 0}, {0}};
-static const struct unit masses[] = {
-    {"lb", TH_KG_PER_LB, 0}, {"lbs", TH_KG_PER_LB, 0}, {"kg", 1, 0}, {0}};
+static const struct unit masses[] = {{"lb", TH_KG_PER_LB, 0},
+                                     {"lbs", TH_KG_PER_LB, 0},
+                                     {"pound", TH_KG_PER_LB, 0},
+                                     {"pounds", TH_KG_PER_LB, 0},
+                                     {"#", TH_KG_PER_LB, 0},
+                                     {"kg", 1, 0},
+                                     {0}};
 static const struct unit wet_areas[] = {{"l/m2", 1, 0},
                                         {"kg/m2", 1, 0},
                                         {"gal/ft2", KG_WATER_GAL *PER_FT2, 0},
@@ -59,16 +75,22 @@ static const struct unit wet_areas[] = {{"l/m2", 1, 0},
                                         {0}};
 static const struct unit daily_water[] = {
     {"l/day", 1, 0}, {"kg/day", 1, 0}, {"gal/day", KG_WATER_GAL, 0}, {0}};
-static const struct unit times[] = {
-    {"h", TH_S_PER_H, 0}, {"hours", TH_S_PER_H, 0}, {"hour", TH_S_PER_H, 0}, {"min", 60, 0},
-    {"s", 1, 0},          {"days", 86400, 0},       {"day", 86400, 0},       {0}};
-static const struct unit hours[] = {{"h", 1, 0},
-                                    {"hours", 1, 0},
-                                    {"hour", 1, 0},
-                                    {"min", 1.0 / 60.0, 0},
-                                    {"days", 24, 0},
-                                    {"day", 24, 0},
+static const struct unit times[] = {{"h", TH_S_PER_H, 0},
+                                    {"hours", TH_S_PER_H, 0},
+                                    {"hour", TH_S_PER_H, 0},
+                                    {"hr", TH_S_PER_H, 0},
+                                    {"hrs", TH_S_PER_H, 0},
+                                    {"min", 60, 0},
+                                    {"minutes", 60, 0},
+                                    {"s", 1, 0},
+                                    {"sec", 1, 0},
+                                    {"seconds", 1, 0},
+                                    {"days", 86400, 0},
+                                    {"day", 86400, 0},
                                     {0}};
+static const struct unit hours[] = {{"h", 1, 0},     {"hours", 1, 0}, {"hour", 1, 0},
+                                    {"hr", 1, 0},    {"hrs", 1, 0},   {"min", 1.0 / 60.0, 0},
+                                    {"days", 24, 0}, {"day", 24, 0},  {0}};
 static const struct unit flows[] = {{"cfm", TH_M3S_PER_CFM, 0},
                                     {"m3/h", 1 / TH_S_PER_H, 0},
                                     {"m3/s", 1, 0},
@@ -76,7 +98,16 @@ static const struct unit flows[] = {{"cfm", TH_M3S_PER_CFM, 0},
                                     {0}};
 static const struct unit powers[] = {{"btu/h", TH_W_PER_BTUH, 0},
                                      {"btuh", TH_W_PER_BTUH, 0},
+                                     {"btu/hr", TH_W_PER_BTUH, 0},
+                                     {"btu", TH_W_PER_BTUH, 0},
+                                     {"btus", TH_W_PER_BTUH, 0},
                                      {"kbtu/h", 1000 * TH_W_PER_BTUH, 0},
+                                     {"kbtuh", 1000 * TH_W_PER_BTUH, 0},
+                                     {"kbtu/hr", 1000 * TH_W_PER_BTUH, 0},
+                                     {"kbtu", 1000 * TH_W_PER_BTUH, 0},
+                                     {"mbh", 1000 * TH_W_PER_BTUH, 0},
+                                     {"mmbtu/h", 1e6 * TH_W_PER_BTUH, 0},
+                                     {"mmbtu/hr", 1e6 * TH_W_PER_BTUH, 0},
                                      {"w", 1, 0},
                                      {"kw", 1000, 0},
                                      {0}};
@@ -101,18 +132,54 @@ static const struct unit burner_air[] = {
 static const struct unit ppms[] = {{"", 1, 0}, {"ppm", 1, 0}, {0}};
 static const struct unit co2_rates[] = {{"m3/hperkw", 1, 0}, {"m3/h/kw", 1, 0}, {0}};
 static const struct unit gas_volumes[] = {
-    {"gal", 1, 0}, {"gallons", 1, 0}, {"l", GAL_PER_LITRE, 0}, {0}};
+    {"gal", 1, 0}, {"gallons", 1, 0}, {"gallon", 1, 0}, {"l", GAL_PER_LITRE, 0}, {0}};
 static const struct unit heat_contents[] = {
     {"btu/gal", TH_J_PER_BTU, 0}, {"mj/l", 1e6 / GAL_PER_LITRE, 0}, {0}};
 static const struct unit monies[] = {{"$", 1, 0}, {"dollars", 1, 0}, {0}};
-static const struct unit yearly_monies[] = {{"$/year", 1, 0}, {"$/yr", 1, 0}, {0}};
+static const struct unit yearly_monies[] = {
+    {"$/year", 1, 0}, {"$/yr", 1, 0}, {"$ayear", 1, 0}, {"$", 1, 0}, {0}};
 static const struct unit area_monies[] = {
     {"$/ft2", PER_FT2, 0}, {"$/sqft", PER_FT2, 0}, {"$/m2", 1, 0}, {0}};
-static const struct unit gallon_prices[] = {{"$/gal", 1, 0}, {"$/l", 1 / GAL_PER_LITRE, 0}, {0}};
-static const struct unit therm_prices[] = {
-    {"$/therm", 1, 0}, {"$/mmbtu", 0.1, 0}, {"$/kwh", J_PER_THERM / KWH, 0}, {0}};
-static const struct unit kwh_prices[] = {{"$/kwh", 1 / KWH, 0}, {0}};
+static const struct unit gallon_prices[] = {{"$/gal", 1, 0},
+                                            {"$", 1, 0},
+                                            {"$/gallon", 1, 0},
+                                            {"$pergallon", 1, 0},
+                                            {"$pergal", 1, 0},
+                                            {"$agallon", 1, 0},
+                                            {"$/l", 1 / GAL_PER_LITRE, 0},
+                                            {0}};
+static const struct unit therm_prices[] = {{"$/therm", 1, 0},
+                                           {"$", 1, 0},
+                                           {"$pertherm", 1, 0},
+                                           {"$/mmbtu", 0.1, 0},
+                                           {"$/kwh", J_PER_THERM / KWH, 0},
+                                           {0}};
+static const struct unit kwh_prices[] = {{"$/kwh", 1 / KWH, 0},
+                                         {"$", 1 / KWH, 0},
+                                         {"$perkwh", 1 / KWH, 0},
+                                         {"c/kwh", 0.01 / KWH, 0},
+                                         {"cents/kwh", 0.01 / KWH, 0},
+                                         {"¢/kwh", 0.01 / KWH, 0},
+                                         {0}};
 static const struct unit none[] = {{0}};
+
+/* What people write and mean two things by: refused, with both. */
+static const struct {
+    enum th_dimension dimension;
+    const char *spelling;
+    const char *readings;
+} unclear[] = {
+#define THOUSANDS_OR_MILLIONS                                                                      \
+    "M may mean thousands (write 250 MBH or 250,000 Btu/h) or millions (write 0.25 MMBtu/h)"
+    {TH_DIM_POWER, "m", THOUSANDS_OR_MILLIONS},
+    {TH_DIM_POWER, "mbtu", THOUSANDS_OR_MILLIONS},
+    {TH_DIM_POWER, "mbtu/h", THOUSANDS_OR_MILLIONS},
+    {TH_DIM_POWER, "mbtuh", THOUSANDS_OR_MILLIONS},
+    {TH_DIM_POWER, "mbtu/hr", THOUSANDS_OR_MILLIONS},
+    {TH_DIM_POWER, "k", "k may mean 1,000 Btu/h (write 250k Btu/h) or 1,000 W (write 73 kW)"},
+    {TH_DIM_TIME, "m", "m may mean minutes (write 90 min) or months"},
+    {TH_DIM_HOURS, "m", "m may mean minutes (write 90 min) or months"},
+};
 
 #define CALLED(dimension, text) [dimension] = (text),
 static const char *const called[] = {TH_DIMENSIONS(CALLED)};
@@ -138,7 +205,7 @@ static const struct {
     [TH_DIM_HOURS] = {hours, "a time, such as 48 h or 2 days"},
     [TH_DIM_FLOW] = {flows, "an air flow, such as 2,000 cfm, 3,400 m3/h, 0.94 m3/s or 944 L/s"},
     [TH_DIM_POWER] = {powers, "a heat flow or power, such as 250,000 Btu/h, 500 W or 73 kW"},
-    [TH_DIM_R] = {r_values, "an R-value, such as 12 (US) or 2.1 m2K/W"},
+    [TH_DIM_R] = {r_values, "an R-value, such as 12 or R-12 (US) or 2.1 m2K/W"},
     [TH_DIM_EDGE] = {edges, "a loss per length, such as 0.73 Btu/h ft F or 1.26 W/m K"},
     [TH_DIM_AREA_CAPACITY] = {capacities,
                               "a capacity per floor area, such as 200 kJ/m2K or 9.8 Btu/ft2 F"},
@@ -160,7 +227,7 @@ static const struct {
     [TH_DIM_PRICE_GALLON] = {gallon_prices, "a price per gallon, such as $2.10/gal or $0.55/L"},
     [TH_DIM_PRICE_THERM] = {therm_prices, "a price per therm, such as $0.90/therm or $9/MMBtu"},
     [TH_DIM_PRICE_KWH] = {kwh_prices, "a price of electricity, such as $0.12/kWh"},
-    [TH_DIM_MONTH_DAY] = {none, "a month and day, such as 11-05 for 5 November"},
+    [TH_DIM_MONTH_DAY] = {none, "a month and day, such as 11-05, 11/5 or Nov 5"},
 };
 
 const char *th_quantity_expected(enum th_dimension dimension)
@@ -251,8 +318,9 @@ static const char *read_number(const char *text, double *value, const char **wro
 static const struct {
     const char *seen;
     const char *plain;
-} plain_signs[] = {{"²", "2"}, {"³", "3"}, {"°", ""}, {"·", ""}, {"^", ""},
-                   {" ", ""},  {"\t", ""}, {"*", ""}, {"(", ""}, {")", ""}};
+} plain_signs[] = {{"²", "2"},  {"³", "3"},  {"°", ""},    {"·", ""},   {"^", ""},  {" ", ""},
+                   {"\t", ""},  {"*", ""},   {"(", ""},    {")", ""},   {".", ""},  {"'", "ft"},
+                   {"′", "ft"}, {"’", "ft"}, {"\"", "in"}, {"″", "in"}, {"”", "in"}};
 
 static const char *fold_sign(const char *at, const char **plain)
 {
@@ -266,21 +334,22 @@ static const char *fold_sign(const char *at, const char **plain)
     return NULL;
 }
 
-/* Writes the unit in plain lower case without blanks; false when it is too long. */
-static bool fold_unit(const char *unit, char folded[UNIT_MAX])
+/* Writes the first `length` bytes of the unit in plain lower case without blanks behind what
+ * `folded` holds; false when it is too long. */
+static bool fold_unit(const char *unit, size_t length, char folded[UNIT_MAX])
 {
+    const char *const end = unit + length;
     size_t n = strlen(folded);
-    while (*unit) {
-        const char *plain = NULL;
+    while (unit < end) {
+        const char one[] = {*unit >= 'A' && *unit <= 'Z' ? (char)(*unit - 'A' + 'a') : *unit, '\0'};
+        const char *plain = one;
         const char *after = fold_sign(unit, &plain);
-        const char c = after ? *plain : *unit;
         unit = after ? after : unit + 1;
-        if (c == '\0')
-            continue;
-        if (n + 1 >= UNIT_MAX)
+        const size_t added = strlen(plain);
+        if (n + added >= UNIT_MAX)
             return false;
-        folded[n++] = c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-        folded[n] = '\0';
+        memcpy(folded + n, plain, added + 1);
+        n += added;
     }
     return true;
 }
@@ -295,18 +364,10 @@ static const struct unit *find_unit(enum th_dimension dimension, const char *fol
 
 static enum th_code read_month_day(const char *text, double *value, struct th_error *err)
 {
-    int month = 0;
-    int day = 0;
-    const char *at = text;
-    for (; is_digit(*at) && at < text + 2; at++)
-        month = 10 * month + (*at - '0');
-    const bool dash = *at == '-' && at > text;
-    const char *first = at + (dash ? 1 : 0);
-    for (at = first; dash && is_digit(*at) && at < first + 2; at++)
-        day = 10 * day + (*at - '0');
-    if (!dash || *at != '\0' || !th_date_valid(ANY_LEAP_YEAR, month, day))
+    int month_day = 0;
+    if (!th_month_day_read(text, &month_day))
         return refuse(err, TH_DIM_MONTH_DAY, 1, "this is not a month and day");
-    *value = 100.0 * month + day;
+    *value = month_day;
     return TH_OK;
 }
 
@@ -325,6 +386,63 @@ static const char *skip_money_sign(const char *text, bool *negative, char folded
     return start;
 }
 
+/* Feet and inches, "8 ft 6 in" or "51' 6\"": false for anything else. */
+static bool read_feet_and_inches(const char *text, double *value)
+{
+    double feet = 0.0, inches = 0.0;
+    const char *wrong;
+    char unit[UNIT_MAX] = "", second_unit[UNIT_MAX] = "";
+    const char *const after = is_digit(*text) ? read_number(text, &feet, &wrong) : NULL;
+    const char *const second = after ? after + strcspn(after, "0123456789") : NULL;
+    if (!second || !is_digit(*second) || !fold_unit(after, (size_t)(second - after), unit))
+        return false;
+    const char *const rest = read_number(second, &inches, &wrong);
+    if (!rest || !fold_unit(rest, strlen(rest), second_unit))
+        return false;
+    const struct unit *const a = find_unit(TH_DIM_LENGTH, unit);
+    const struct unit *const b = find_unit(TH_DIM_LENGTH, second_unit);
+    if (!a || a->factor != TH_M_PER_FT || !b || b->factor != TH_M_PER_IN || inches >= 12.0)
+        return false;
+    *value = feet * a->factor + inches * b->factor;
+    return true;
+}
+
+static const char *unclear_unit(enum th_dimension dimension, const char *folded)
+{
+    for (size_t i = 0; i < sizeof unclear / sizeof *unclear; i++)
+        if (unclear[i].dimension == dimension && strcmp(unclear[i].spelling, folded) == 0)
+            return unclear[i].readings;
+    return NULL;
+}
+
+static enum th_code no_unit(const char *text, const char *after, enum th_dimension dimension,
+                            const char *folded, struct th_error *err)
+{
+    while (is_blank(*after))
+        after++;
+    const char *const readings = unclear_unit(dimension, folded);
+    const int column = (int)(after - text);
+    if (readings)
+        return refuse(err, dimension, column + 1, readings);
+    if (*after == '\0' && folded[0] == '\0')
+        return refuse(err, dimension, column, "the unit is missing");
+    char found[120];
+    snprintf(found, sizeof found, "the unit '%.60s' does not fit %s", *after ? after : "$",
+             called[dimension]);
+    return refuse(err, dimension, column + (*after ? 1 : 0), found);
+}
+
+/* "R-40" and "R40" are 40, "RSI 7" is 7 m²K/W. */
+static const char *skip_r(const char *text, bool *metric)
+{
+    *metric = (text[0] == 'R' || text[0] == 'r') && (text[1] == 'S' || text[1] == 's') &&
+              (text[2] == 'I' || text[2] == 'i');
+    if (text[0] != 'R' && text[0] != 'r')
+        return text;
+    text += *metric ? 3 : 1;
+    return text + (*text == '-' || *text == ' ');
+}
+
 static enum th_code read_with_unit(const char *text, enum th_dimension dimension, double *value,
                                    struct th_error *err)
 {
@@ -337,20 +455,22 @@ static enum th_code read_with_unit(const char *text, enum th_dimension dimension
     const char *after = two_signs ? NULL : read_number(start, &number, &wrong);
     if (!after)
         return refuse(err, dimension, 1, wrong);
-    const bool fits = fold_unit(after, folded);
+    const bool fits = fold_unit(after, strlen(after), folded);
     const struct unit *unit = fits ? find_unit(dimension, folded) : NULL;
-    while (is_blank(*after))
-        after++;
-    if (!unit && *after == '\0' && folded[0] == '\0')
-        return refuse(err, dimension, (int)(after - text), "the unit is missing");
-    if (!unit) {
-        char found[120];
-        snprintf(found, sizeof found, "the unit '%.60s' does not fit %s", *after ? after : "$",
-                 called[dimension]);
-        return refuse(err, dimension, (int)(after - text) + (*after ? 1 : 0), found);
-    }
+    if (!unit)
+        return no_unit(text, after, dimension, folded, err);
     *value = (negative ? -number : number) * unit->factor + unit->offset;
     return TH_OK;
+}
+
+static enum th_code read_r(const char *text, double *value, struct th_error *err)
+{
+    bool metric;
+    const char *const number = skip_r(text, &metric);
+    const enum th_code code = read_with_unit(number, TH_DIM_R, value, err);
+    if (code == TH_OK && metric)
+        *value /= TH_R_SI_PER_US;
+    return code;
 }
 
 enum th_code th_quantity_read(const char *text, enum th_dimension dimension, double *value,
@@ -358,5 +478,9 @@ enum th_code th_quantity_read(const char *text, enum th_dimension dimension, dou
 {
     if (dimension == TH_DIM_MONTH_DAY)
         return read_month_day(text, value, err);
+    if (dimension == TH_DIM_R)
+        return read_r(text, value, err);
+    if (dimension == TH_DIM_LENGTH && read_feet_and_inches(text, value))
+        return TH_OK;
     return read_with_unit(text, dimension, value, err);
 }
