@@ -33,6 +33,11 @@ struct th_surface {
 
 struct th_site {
     char name[TH_NAME_MAX];
+    char place[TH_NAME_MAX]; /**< as th_places_find() takes it, or "" */
+    bool has_latitude;
+    double latitude_deg; /**< of the place, where one is given */
+    bool has_longitude;
+    double longitude_deg;
     bool has_elevation;
     double elevation_m; /**< required before a run, -400…5000 */
     bool has_utc_offset;

@@ -3,6 +3,7 @@
 
 #include "barn_layers.h"
 #include "barn_room_air.h"
+#include "barn_site.h"
 #include "barn_tables.h"
 #include "turnheat/envelope.h"
 #include "turnheat/units.h"
@@ -253,6 +254,7 @@ void th_barn_room_make(struct th_apply *apply, struct th_room *room)
     *room = apply->draft->room;
     if (!room->name[0])
         name_after_file(apply->barn_path, room);
+    th_barn_site_make(apply, &room->site);
     make_surfaces(apply, room);
     make_shell(apply, room);
     make_heaters(apply, room);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cases.h"
 
+#include "place_weather.h"
 #include "weather_options.h"
 #include "weather_read.h"
 
@@ -71,10 +72,13 @@ static int paths_of(const struct th_arguments *arguments, const struct th_barn *
     return n;
 }
 
-static bool same_files(const struct th_barn *a, const struct th_barn *b)
+/* The same files, or the same generated winters. */
+static bool same_weather(const struct th_barn *a, const struct th_barn *b)
 {
     if (a->n_weather != b->n_weather)
         return false;
+    if (a->n_weather == 0)
+        return th_place_weather_same(&a->room.site, &b->room.site);
     for (int i = 0; i < a->n_weather; i++)
         if (strcmp(a->weather[i], b->weather[i]) != 0)
             return false;
@@ -95,16 +99,17 @@ static enum th_code weather_of(struct th_cases *cases, int room,
     const char *paths[PATHS_MAX];
     const bool given = th_given_count(arguments, "weather") > 0;
     for (int i = 0; i < room; i++)
-        if (given || same_files(&cases->barns[i], &cases->barns[room])) {
+        if (given || same_weather(&cases->barns[i], &cases->barns[room])) {
             cases->cases[room].weather = cases->cases[i].weather;
             return TH_OK;
         }
     const int n = paths_of(arguments, &cases->barns[room], paths);
-    if (n == 0)
+    const struct th_site *const site = &cases->barns[room].room.site;
+    if (n == 0 && !site->has_latitude)
         return th_fail(
             err, TH_ERR_INPUT,
-            "%s: no weather. Name hourly files with --weather, or as `weather = FILE` in "
-            "[site]",
+            "%s: no weather. Say where the barn stands, as `place = Mason City, Iowa` in "
+            "[site], or name hourly files with --weather or as `weather = FILE`",
             cases->barns[room].path);
     struct th_weather_options options;
     enum th_code code = th_weather_options_given(arguments, &options, err);
@@ -112,6 +117,8 @@ static enum th_code weather_of(struct th_cases *cases, int room,
         return code;
     struct th_weather *weather = &cases->weathers[cases->n_weathers++];
     cases->cases[room].weather = weather;
+    if (n == 0)
+        return th_place_weather_make(site, TH_PLACE_SEASONS, TH_PLACE_SEED, weather, err);
     code = th_weather_read(paths, n, &options, weather, err);
     print_weather_warnings(weather);
     return code;

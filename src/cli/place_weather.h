@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Winters generated for a place, where a barn names no weather files. */
+#ifndef TURNHEAT_PLACE_WEATHER_H
+#define TURNHEAT_PLACE_WEATHER_H
+
+#include "turnheat/room.h"
+#include "turnheat/weather.h"
+
+/** How many winters are generated, and from which seed. */
+#define TH_PLACE_SEASONS 30
+#define TH_PLACE_SEED 1
+
+/** Whether the two sites get the same generated winters. */
+bool th_place_weather_same(const struct th_site *a, const struct th_site *b);
+
+/**
+ * Generates the winters of a site that has a latitude (room.h) into `weather`, and warns on
+ * standard error where the nearest place is far away. Errors as th_normals_generate().
+ */
+enum th_code th_place_weather_make(const struct th_site *site, int seasons, unsigned long seed,
+                                   struct th_weather *weather, struct th_error *err);
+
+#endif
