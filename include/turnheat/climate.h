@@ -59,6 +59,10 @@ struct th_climate {
 /** The hour numbered `hour_number`, or NULL when it lies outside the series or is missing. */
 const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number);
 
+/** Whether the hours were generated from monthly statistics, as the years of normals.h tell: no
+ * such winter was measured. */
+bool th_climate_generated(const struct th_climate *climate);
+
 /** Largest share of filled hours with which a turn is still run (our judgement). */
 #define TH_FILLED_SHARE_MAX 0.02
 

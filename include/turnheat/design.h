@@ -6,7 +6,11 @@
 #include "turnheat/case.h"
 
 /** Where a design temperature comes from. */
-enum th_design_from { TH_DESIGN_GIVEN, TH_DESIGN_WEATHER };
+enum th_design_from {
+    TH_DESIGN_GIVEN,
+    TH_DESIGN_WEATHER,
+    TH_DESIGN_GENERATED /**< simulated hours of generated winters, whose cold tail is too mild */
+};
 
 /** Outdoor temperatures, °C, that 99 and 99.6 % of the hours of whole years lie above. */
 struct th_design_day {

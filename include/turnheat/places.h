@@ -46,6 +46,9 @@ const struct th_places_row *th_places(size_t *n);
 enum th_code th_places_find(const char *text, const struct th_places_row **row,
                             struct th_error *err);
 
+/** The name of a state that holds places, in lower case, by its two letters; "" for others. */
+const char *th_places_state_name(const char *letters);
+
 /** The `n` places nearest to a point, the nearest first, `n` up to the number of places. */
 void th_places_nearest(double latitude_deg, double longitude_deg, size_t n,
                        struct th_places_near *near);

@@ -2,6 +2,7 @@
 #include "barn_apply.h"
 
 #include "barn_values.h"
+#include "month_day.h"
 #include "nearest.h"
 
 #include <stdarg.h>
@@ -360,6 +361,36 @@ static void missing_section(struct th_apply *apply, const struct th_setting *set
     setting_error(apply, setting, &place, text);
 }
 
+/* A file whose room is measured in metres: where people write the day before the month. */
+static bool is_metric(const struct th_apply *apply)
+{
+    for (size_t i = 0; i < apply->n; i++) {
+        const struct th_setting *const setting = &apply->settings[i];
+        const char *const value = setting->entry->value;
+        const size_t length = strlen(value);
+        if (strcmp(setting->section, "room") == 0 && length > 0 && value[length - 1] == 'm' &&
+            (strcmp(setting->key, "length") == 0 || strcmp(setting->key, "width") == 0 ||
+             strcmp(setting->key, "height") == 0))
+            return true;
+    }
+    return false;
+}
+
+/* "03/04" in a metric file: refused with both readings. */
+static bool has_two_readings(const struct th_apply *apply, const struct th_parameter *key,
+                             const char *value, struct th_error *err)
+{
+    int month_first, day_first;
+    if (key->store != TH_STORE_MONTH_DAY || !is_metric(apply) ||
+        !th_month_day_two_readings(value, &month_first, &day_first))
+        return false;
+    th_fail(err, TH_ERR_INPUT,
+            "this may mean %02d-%02d or %02d-%02d (month-day) in a file with metres; expected one "
+            "of these, or the month as a word",
+            month_first / 100, month_first % 100, day_first / 100, day_first % 100);
+    return true;
+}
+
 static void apply_setting(struct th_apply *apply, size_t index)
 {
     struct th_setting *const setting = &apply->settings[index];
@@ -383,9 +414,11 @@ static void apply_setting(struct th_apply *apply, size_t index)
     if (is_overridden(apply, kind, key, index) || is_doubled(apply, key, index))
         return;
     struct th_error err = {0};
-    setting->holds = th_value_set(key, setting->entry->value, setting->entry->file,
-                                  th_key_struct(kind, key, element), apply->draft, &setting->number,
-                                  &err) == TH_OK;
+    const char *const value = setting->entry->value;
+    setting->holds =
+        !has_two_readings(apply, key, value, &err) &&
+        th_value_set(key, value, setting->entry->file, th_key_struct(kind, key, element),
+                     apply->draft, &setting->number, &err) == TH_OK;
     if (setting->holds)
         return;
     place.column += err.column > 0 ? err.column - 1 : 0;

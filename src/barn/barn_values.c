@@ -8,6 +8,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 
 /* Of a list; longer ones are cut and then not understood. */
 #define ITEM_MAX TH_PATH_MAX
@@ -46,9 +47,9 @@ static enum th_code set_whole(const struct th_parameter *key, const char *text, 
 
 static enum th_code set_yes_no(const char *text, bool *to, struct th_error *err)
 {
-    if (strcmp(text, "yes") != 0 && strcmp(text, "no") != 0)
+    if (strcasecmp(text, "yes") != 0 && strcasecmp(text, "no") != 0)
         return refuse(err, TH_ERR_INPUT, 1, "this is neither yes nor no; expected yes or no");
-    *to = strcmp(text, "yes") == 0;
+    *to = strcasecmp(text, "yes") == 0;
     return TH_OK;
 }
 

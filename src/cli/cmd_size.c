@@ -30,6 +30,7 @@ static enum th_code size_rooms(struct th_report *report, const struct th_cases *
         th_report_part(report, "rooms", cases->cases[i].room->name);
         code = size_room(report, &cases->cases[i], err);
         th_report_thin_weather(report, &cases->cases[i]);
+        th_report_thin_design(report, &cases->cases[i]);
         th_report_part_end(report);
     }
     th_report_cautions(report);

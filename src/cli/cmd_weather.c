@@ -4,7 +4,10 @@
 #include "utf8.h"
 #include "normals_read.h"
 #include "output.h"
+#include "place_weather.h"
+#include "places_report.h"
 #include "run.h"
+#include "turnheat/places.h"
 #include "turnheat/units.h"
 #include "weather_options.h"
 #include "weather_report.h"
@@ -18,6 +21,11 @@ static const struct th_option own_options[] = {
     {"base", "DEGREES", "base of the degree-days, °F; 65 without it", false, 0},
     {"normals", "FILE", "make the weather from monthly statistics instead of reading files", false,
      0},
+    {"place", "TOWN,STATE",
+     "make the weather of one of the places turnheat knows instead of reading files", false, 0},
+    {"places", NULL,
+     "list the places turnheat knows: all, those of a WORD or the nearest to LATITUDE,LONGITUDE",
+     false, 0},
     {"seasons", "N", "how many seasons to make; 30 without it", false, 0},
     {"seed", "N", "which of the possible series to make; 1 without it", false, 0},
     {"out", "FILE", "write what was made as an hourly table that other commands read", false, 0},
@@ -111,6 +119,59 @@ static enum th_code make_series(const struct th_arguments *arguments, struct th_
                 : th_normals_generate(&normals, (int)seasons, (unsigned long)seed, weather, err);
 }
 
+static enum th_code make_place(const struct th_arguments *arguments, struct th_weather *weather,
+                               struct th_error *err)
+{
+    const struct th_places_row *row;
+    long seasons = TH_PLACE_SEASONS, seed = TH_PLACE_SEED;
+    struct th_site site = {.has_latitude = true};
+    if (arguments->n_operands || th_given_count(arguments, "weather") ||
+        th_given_count(arguments, "normals"))
+        return th_fail(err, TH_ERR_USAGE, "either weather files, --normals or --place");
+    enum th_code code =
+        th_given_whole(arguments, "seasons", 1, TH_NORMAL_SEASONS_MAX, &seasons, err);
+    if (!code)
+        code = th_given_whole(arguments, "seed", 0, TH_SEED_MOST, &seed, err);
+    if (!code && th_places_find(th_given_text(arguments, "place"), &row, err))
+        code = TH_ERR_USAGE;
+    if (code)
+        return code;
+    site.latitude_deg = row->latitude_deg;
+    site.longitude_deg = row->longitude_deg;
+    site.elevation_m = row->elevation_m;
+    snprintf(site.place, sizeof site.place, "%s, %s", row->name, row->state);
+    return th_place_weather_make(&site, (int)seasons, (unsigned long)seed, weather, err);
+}
+
+/* A word may be several operands: --places north carolina. */
+static enum th_code list_places(const struct th_arguments *arguments, struct th_error *err)
+{
+    char word[128] = "";
+    char *end = word;
+    size_t length = 0;
+    for (size_t i = 0; i < arguments->n_operands && length < sizeof word - 1; i++)
+        length += (size_t)snprintf(word + length, sizeof word - length, "%s%s", i ? " " : "",
+                                   arguments->operands[i]);
+    const double latitude_deg = strtod(word, &end);
+    const bool point = end > word && *end == ',';
+    const char *const second = point ? end + 1 : word;
+    const double longitude_deg = point ? strtod(second, &end) : 0.0;
+    if (point &&
+        (end == second || *end || !(fabs(latitude_deg) <= 90.0) || !(fabs(longitude_deg) <= 180.0)))
+        return th_fail(err, TH_ERR_USAGE,
+                       "--places %.60s: a word or latitude,longitude was expected, such as "
+                       "--places iowa or --places 35.0,-78.3",
+                       word);
+    struct th_report *const report = th_report_new("weather");
+    if (point)
+        th_places_report_near(report, latitude_deg, longitude_deg);
+    else
+        th_places_report_named(report, *word ? word : NULL);
+    const enum th_code code = th_deliver(arguments, report, err);
+    th_report_free(report);
+    return code;
+}
+
 static enum th_code write_series(const struct th_arguments *arguments,
                                  const struct th_weather *weather, struct th_error *err)
 {
@@ -132,13 +193,17 @@ static enum th_code write_series(const struct th_arguments *arguments,
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_weather weather;
-    const bool made = th_given_count(arguments, "normals") > 0;
+    const bool placed = th_given_count(arguments, "place") > 0;
+    const bool made = placed || th_given_count(arguments, "normals") > 0;
+    if (th_given_count(arguments, "places"))
+        return list_places(arguments, err);
     th_weather_init(&weather);
     if (!made && (th_given_count(arguments, "out") || th_given_count(arguments, "seed") ||
                   th_given_count(arguments, "seasons")))
-        return th_fail(err, TH_ERR_USAGE, "--seasons, --seed and --out need --normals");
-    enum th_code code =
-        made ? make_series(arguments, &weather, err) : read_files(arguments, &weather, err);
+        return th_fail(err, TH_ERR_USAGE, "--seasons, --seed and --out need --place or --normals");
+    enum th_code code = placed ? make_place(arguments, &weather, err)
+                        : made ? make_series(arguments, &weather, err)
+                               : read_files(arguments, &weather, err);
     if (!code)
         code = write_series(arguments, &weather, err);
     if (!code) {
@@ -159,8 +224,9 @@ const struct th_command th_cmd_weather = {
     .about = "Reads hourly files of one station and tells what they hold: form, units, clock, "
              "coverage by month, gaps filled and left, odd readings, degree-days, the lowest hour "
              "and the temperatures that 99 and 99.6 % of all hours exceed, by which heaters are "
-             "sized. Several yearly files are joined. With --normals it makes invented winters "
-             "from monthly statistics instead: good for trying things out, not for sizing.",
+             "sized. Several yearly files are joined. With --place or --normals it makes "
+             "invented winters from monthly statistics instead: good for a first number, not for "
+             "sizing. --places lists the places it knows.",
     .example = "turnheat weather 725500-14942-2018.txt 725500-14942-2019.txt --utc-offset -6",
     .takes = TH_TAKES_WEATHER | TH_TAKES_REPORT,
     .options = own_options,

@@ -404,3 +404,9 @@ enum th_code th_normals_generate(const struct th_normals *normals, int seasons, 
         th_weather_finish(weather);
     return code;
 }
+
+bool th_climate_generated(const struct th_climate *climate)
+{
+    return !climate->typical &&
+           climate->first_hour >= DAY_H * th_day_number(TH_NORMAL_FIRST_YEAR, 1, 1);
+}

@@ -76,6 +76,14 @@ static const char *state_of(const char *text)
     return NULL;
 }
 
+const char *th_places_state_name(const char *letters)
+{
+    for (size_t i = 0; i < sizeof states / sizeof *states; i++)
+        if (lower(letters[0]) == states[i].letters[0] && lower(letters[1]) == states[i].letters[1])
+            return states[i].name;
+    return "";
+}
+
 static bool in_state(const struct th_places_row *row, const char *letters)
 {
     return lower(row->state[0]) == letters[0] && lower(row->state[1]) == letters[1];

@@ -177,7 +177,13 @@ static const struct th_parameter turn[] = {
 };
 const struct th_parameters th_parameters_turn = TH_LIST("turn", turn);
 
-static const struct th_word gases[] = {{"propane", TH_PROPANE}, {"natural", TH_NATURAL_GAS}, {0}};
+static const struct th_word gases[] = {{"propane", TH_PROPANE},
+                                       {"natural", TH_NATURAL_GAS},
+                                       {"lp", TH_PROPANE},
+                                       {"lpg", TH_PROPANE},
+                                       {"lp_gas", TH_PROPANE},
+                                       {"natural_gas", TH_NATURAL_GAS},
+                                       {0}};
 
 static const struct th_parameter fuel[] = {
     {.name = "gas",

@@ -21,11 +21,12 @@ enum th_code th_design_of(const struct th_case *one, struct th_design *design, s
             .out_996_c = site->design_996_c,
             .has_99 = site->has_design_99,
             .has_996 = site->has_design_996};
-    design->days[design->n++] = (struct th_design_day){.from = TH_DESIGN_WEATHER,
-                                                       .out_99_c = summary.design_99_c,
-                                                       .out_996_c = summary.design_996_c,
-                                                       .has_99 = true,
-                                                       .has_996 = true};
+    design->days[design->n++] = (struct th_design_day){
+        .from = th_climate_generated(one->climate) ? TH_DESIGN_GENERATED : TH_DESIGN_WEATHER,
+        .out_99_c = summary.design_99_c,
+        .out_996_c = summary.design_996_c,
+        .has_99 = true,
+        .has_996 = true};
     th_weather_summary_finish(&summary);
     return TH_OK;
 }

@@ -359,6 +359,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     warn_of_air(report, c);
     th_compare_verdict(report, c);
     th_report_thin_weather(report, c->base);
+    th_report_thin_design(report, c->base);
     th_report_section(report, "choices", "The choices");
     settings_table(report, c);
     saving_table(report, c);

@@ -292,6 +292,7 @@ enum th_code th_quote_report(struct th_report *report, const struct th_quote_in 
     price_section(report, in, quote, paper);
     if (paper->builder) {
         th_report_thin_weather(report, in->base);
+        th_report_thin_design(report, in->base);
         ranking_table(report, in, quote);
     }
     th_report_cautions(report);

@@ -18,8 +18,9 @@ static double btuh(double w)
 
 static const char *from_text(enum th_design_from from)
 {
-    static const char *const texts[] = {
-        [TH_DESIGN_GIVEN] = "given in [site]", [TH_DESIGN_WEATHER] = "from these weather files"};
+    static const char *const texts[] = {[TH_DESIGN_GIVEN] = "given in [site]",
+                                        [TH_DESIGN_WEATHER] = "from these weather files",
+                                        [TH_DESIGN_GENERATED] = "of generated hours"};
     return texts[from];
 }
 

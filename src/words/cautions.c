@@ -1,9 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cautions.h"
 
-#include "turnheat/calendar.h"
-#include "turnheat/normals.h"
-
 void th_report_cautions(struct th_report *report)
 {
     static const char *const cautions[] = {
@@ -33,11 +30,22 @@ void th_report_thin_weather(struct th_report *report, const struct th_case *one)
             "%s: one typical year is thin evidence: it holds no bad winter and can "
             "miss the design temperature by 9 °F. Size from a published or long-term value.",
             th_case_weather_name(one));
-    if (!one->climate->typical &&
-        one->climate->first_hour >= 24 * th_day_number(TH_NORMAL_FIRST_YEAR, 1, 1))
+    if (th_climate_generated(one->climate))
         th_report_warning(
             report,
             "%s: the weather is invented, generated from monthly statistics; no such "
             "winter was measured. Use station files of your place to decide anything.",
+            th_case_weather_name(one));
+}
+
+void th_report_thin_design(struct th_report *report, const struct th_case *one)
+{
+    const struct th_site *const site = &one->room->site;
+    if (th_climate_generated(one->climate) && !site->has_design_99 && !site->has_design_996)
+        th_report_warning(
+            report,
+            "%s: enter the design temperature (design_99, design_996 in [site], from a "
+            "handbook). The coldest of the simulated hours stand in for it here, and "
+            "generated winters have too few very cold hours.",
             th_case_weather_name(one));
 }

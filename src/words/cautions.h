@@ -12,4 +12,7 @@ void th_report_cautions(struct th_report *report);
 /** Warns of one typical year, and of weather generated from normals, as its years tell. */
 void th_report_thin_weather(struct th_report *report, const struct th_case *one);
 
+/** Asks for the design temperature where only generated winters could tell it. */
+void th_report_thin_design(struct th_report *report, const struct th_case *one);
+
 #endif

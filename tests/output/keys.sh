@@ -22,7 +22,10 @@ say() {
 # run COMMAND: its reports as JSON, one object a run.
 run() {
     case $1 in
-    weather) "$turnheat" weather weather/demo-omaha.csv --json ;;
+    weather)
+        "$turnheat" weather weather/demo-omaha.csv --json &&
+            "$turnheat" weather --places 41.3,-95.9 --json
+        ;;
     quote)
         for barn in $barns; do
             "$turnheat" quote "$barn" --farm "$farm" --builder --json || return
@@ -52,7 +55,7 @@ keys() {
 # beside them.
 without_unit() {
     jq -r 'paths(type == "number") | map(strings) | select(.[0] != "balances" and .[-2] != "parameters") | last' |
-        grep -vE '(^|_)(gal|therm|usd|h|f|pct|btu_h|cfm|ft|in|ft2|in2|ft3|count|ratio|factor|share|mmbtu|kwh|kw|ppm|lb|year|years|day|days|us|deg|d|usd_gal|usd_therm|btu_h_f|gal_h|btu_h_ft3|w)$' |
+        grep -vE '(^|_)(gal|therm|usd|h|f|pct|btu_h|cfm|ft|in|ft2|in2|mi|ft3|count|ratio|factor|share|mmbtu|kwh|kw|ppm|lb|year|years|day|days|us|deg|d|usd_gal|usd_therm|btu_h_f|gal_h|btu_h_ft3|w)$' |
         grep -vE '^(schema|net_at_price_[0-9]_usd|offer_[0-9]+_usd)$' | sort -u
 }
 # The keys docs/output.md lists under the heading of a command: first cells of its tables.
