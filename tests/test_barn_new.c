@@ -90,11 +90,39 @@ START_TEST(a_new_file_reads_without_error)
 }
 END_TEST
 
+/* At most 45 lines, and no error. */
+START_TEST(a_short_file_is_short_and_reads_without_error)
+{
+    static struct th_barn barn;
+    struct th_issues issues = {0};
+    char *text = NULL;
+    size_t size = 0;
+    FILE *memory = open_memstream(&text, &size);
+    ck_assert(memory && th_barn_new_write_short(th_barn_new_kinds[_i], memory));
+    fclose(memory);
+    int lines = 0;
+    for (const char *at = text; (at = strchr(at, '\n')); at++)
+        lines++;
+    ck_assert_int_le(lines, 45);
+    struct scratch barn_file = scratch_text("short.barn", text);
+    const enum th_code code = th_barn_read(barn_file.path, NULL, NULL, 0, &barn, &issues);
+    ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no error");
+    ck_assert_int_eq(barn.room.n_turns, 2);
+    ck_assert_int_eq(barn.room.n_heaters, 1);
+    ck_assert(barn.room.site.has_latitude && barn.room.site.has_elevation);
+    free(text);
+    th_barn_finish(&barn);
+    th_issues_finish(&issues);
+    scratch_remove(&barn_file);
+}
+END_TEST
+
 START_TEST(an_unknown_kind_writes_nothing)
 {
     char text[16] = "";
     FILE *const memory = fmemopen(text, sizeof text, "w");
     ck_assert(!th_barn_new_write("hoop", memory));
+    ck_assert(!th_barn_new_write_short("hoop", memory));
     fclose(memory);
     ck_assert_str_eq(text, "");
 }
@@ -128,6 +156,7 @@ int main(void)
     th_section_kinds(&n_kinds);
     tcase_add_loop_test(tc, a_default_text_is_the_default_value, 0, n_kinds);
     tcase_add_loop_test(tc, a_new_file_reads_without_error, 0, 3);
+    tcase_add_loop_test(tc, a_short_file_is_short_and_reads_without_error, 0, 3);
     tcase_add_test(tc, an_unknown_kind_writes_nothing);
     tcase_add_test(tc, the_lists_in_the_docs_are_those_of_the_table);
     suite_add_tcase(suite, tc);

@@ -2,6 +2,7 @@
 #include "barn_new.h"
 
 #include "barn_doc.h"
+#include "barn_questions.h"
 
 #include <string.h>
 
@@ -213,14 +214,56 @@ static void write_kind(const struct th_section_kind *kind, const struct line *li
         write_unused(kind, out);
 }
 
+static int kind_of(const char *word)
+{
+    for (int i = 0; th_barn_new_kinds[i]; i++)
+        if (strcmp(th_barn_new_kinds[i], word) == 0)
+            return i;
+    return -1;
+}
+
+/* `key = value   # what it is; where one reads it` */
+static void write_answer(const struct th_question *question, const char *answer, FILE *out)
+{
+    char setting[128];
+    snprintf(setting, sizeof setting, "%s = %s", question->key, answer);
+    if (!*question->ask)
+        fprintf(out, "%s\n", setting);
+    else
+        fprintf(out, "%-30s # %s%s%s\n", setting, question->ask, *question->where ? "; " : "",
+                question->where);
+}
+
+bool th_barn_new_write_short(const char *kind, FILE *out)
+{
+    const int of = kind_of(kind);
+    size_t n;
+    const struct th_question *const questions = th_questions(&n);
+    const char *section = "";
+    if (of < 0)
+        return false;
+    fprintf(
+        out,
+        "# turnheat barn file, kind \"%s\". The room is invented: put your own numbers in, then\n"
+        "# turnheat check FILE. Every other key has a default: turnheat new --all shows them.\n",
+        kind);
+    for (size_t i = 0; i < n; i++) {
+        if (!questions[i].answer[of])
+            continue;
+        if (strcmp(section, questions[i].section) != 0)
+            fprintf(out, "[%s]\n", questions[i].section);
+        section = questions[i].section;
+        write_answer(&questions[i], questions[i].answer[of], out);
+    }
+    return true;
+}
+
 bool th_barn_new_write(const char *kind, FILE *out)
 {
-    const struct line *lines = NULL;
-    for (int i = 0; th_barn_new_kinds[i]; i++)
-        if (strcmp(th_barn_new_kinds[i], kind) == 0)
-            lines = barns[i];
-    if (!lines)
+    const int of = kind_of(kind);
+    if (of < 0)
         return false;
+    const struct line *const lines = barns[of];
     fprintf(out,
             "# turnheat barn file, kind \"%s\". The room below is invented: put your own "
             "numbers in.\n",

@@ -10,6 +10,12 @@
 extern const char *const th_barn_new_kinds[];
 
 /**
+ * Writes the short file of `kind` to `out`: what a person knows of a room, each line with what it
+ * is and where one reads it (barn_questions.h). False when the kind is not known.
+ */
+bool th_barn_new_write_short(const char *kind, FILE *out);
+
+/**
  * Writes a barn file of `kind` to `out`: an invented room of usual size, every key with its
  * meaning, and every default with its source. False when the kind is not known.
  */

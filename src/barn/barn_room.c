@@ -3,6 +3,7 @@
 
 #include "barn_layers.h"
 #include "barn_room_air.h"
+#include "barn_shape.h"
 #include "barn_site.h"
 #include "barn_tables.h"
 #include "turnheat/envelope.h"
@@ -75,6 +76,7 @@ static void make_surfaces(struct th_apply *apply, struct th_room *room)
         room->surfaces[i] = draft->surfaces[i];
         make_surface(apply, &room->surfaces[i]);
     }
+    th_barn_shape_surfaces(apply, room);
 }
 
 /* --- the shell --- */

@@ -7,6 +7,8 @@
 
 static const struct th_option own_options[] = {
     {"barn", "KIND", "curtain, solid or nursery; curtain without it", false, 0},
+    {"all", NULL, "write every key with its meaning, its default and where that comes from", false,
+     0},
 };
 
 /* A barn file may hold a winter's work: never write over one. */
@@ -18,13 +20,13 @@ static enum th_code must_be_absent(const char *path, struct th_error *err)
     return TH_OK;
 }
 
-static enum th_code write_new(const char *kind, const char *path, struct th_error *err)
+static enum th_code write_new(const char *kind, bool all, const char *path, struct th_error *err)
 {
     struct th_output output;
     enum th_code code = th_output_open(&output, path, err);
     if (code != TH_OK)
         return code;
-    if (th_barn_new_write(kind, output.file))
+    if (all ? th_barn_new_write(kind, output.file) : th_barn_new_write_short(kind, output.file))
         return th_output_commit(&output, err);
     th_output_abandon(&output);
     return th_fail(err, TH_ERR_USAGE, "--barn %s: curtain, solid or nursery was expected", kind);
@@ -35,7 +37,9 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     const char *const given = th_given_text(arguments, "barn");
     const char *const path = arguments->n_operands ? arguments->operands[0] : NULL;
     const enum th_code code = must_be_absent(path, err);
-    return code != TH_OK ? code : write_new(given ? given : "curtain", path, err);
+    return code != TH_OK ? code
+                         : write_new(given ? given : "curtain",
+                                     th_given_count(arguments, "all") > 0, path, err);
 }
 
 const struct th_command th_cmd_new = {
@@ -43,11 +47,13 @@ const struct th_command th_cmd_new = {
     .operands = "[FILE]",
     .operands_min = 0,
     .operands_max = 1,
-    .summary = "a commented barn file to start from",
-    .about = "Writes the file of an invented room, with every key explained: what it means, its "
-             "units, the value it has without you and where that value comes from. Put your own "
-             "numbers in and read it with check. Without FILE it goes to standard output. A file "
-             "that is there already is left as it is.",
+    .summary = "a short barn file to start from",
+    .about =
+        "Writes the file of an invented room: some 35 lines, each with what it is and where one "
+        "reads it. Put your own numbers in and read it with check. With --all every key is "
+        "there and explained: its units, the value it has without you and where that comes "
+        "from. Without FILE it goes to standard output. A file that is there already is left "
+        "as it is.",
     .example = "turnheat new --barn solid north-room.barn",
     .takes = 0,
     .options = own_options,

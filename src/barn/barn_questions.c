@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "barn_questions.h"
+
+#define EACH(answer)                                                                               \
+    {                                                                                              \
+        answer, answer, answer                                                                     \
+    }
+
+/* Answers are those of invented rooms of usual size and make. */
+static const struct th_question questions[] = {
+    {"room", "copies", "rooms alike, on the same dates", "", {"1", "1", "4"}},
+    {"room", "length", "inside length", "", {"200 ft", "200 ft", "48 ft"}},
+    {"room", "width", "inside width", "", {"40 ft", "40 ft", "22 ft"}},
+    {"room", "height", "floor to ceiling, inside", "", {"7.5 ft", "8 ft", "8 ft"}},
+    {"room",
+     "perimeter",
+     "edge of the floor that faces outdoors, not other rooms",
+     "",
+     {NULL, NULL, "22 ft"}},
+    {"room",
+     "curtain_height",
+     "height of the curtains on both long sides",
+     "0 ft for solid walls",
+     {"4 ft", NULL, NULL}},
+    {"room",
+     "concrete_height",
+     "bare concrete at the foot of the walls",
+     "0 ft if covered with foam",
+     {"2.5 ft", "2 ft", "0 ft"}},
+    {"room",
+     "doors",
+     "doors and fan openings together",
+     "a door is about 20 ft2",
+     {"82 ft2", "82 ft2", "12 ft2"}},
+    {"room", "walls", "R of the other outer walls",
+     "2x6 with R-19 batts 17, 2x4 with R-11 batts 11", EACH("R-17")},
+    {"room",
+     "ceiling",
+     "R of the ceiling",
+     "blown cellulose 3.6 an inch, fiberglass 2.5",
+     {"R-29", "R-39", "R-35"}},
+    {"site", "place", "nearest town of turnheat weather --places",
+     "or latitude, longitude and elevation", EACH("Mason City, Iowa")},
+    {"air",
+     "fan_floor",
+     "least air the fans move in cold weather",
+     "fan label times lowest controller setting",
+     {"2,600 cfm", "2,200 cfm", "650 cfm"}},
+    {"air",
+     "inlet_air",
+     "where air comes in",
+     "outside, attic or hallway",
+     {"attic", "attic", "hallway"}},
+    {"air",
+     "hallway_temperature",
+     "temperature the hallway is kept at",
+     "its own controller",
+     {NULL, NULL, "50 F"}},
+    {"heater main",
+     "units",
+     "room heaters",
+     "brooders and mats stand under [zone]",
+     {"3", "3", "1"}},
+    {"heater main",
+     "input",
+     "input of one",
+     "rating plate, Btu/h",
+     {"250,000 Btu/h", "250,000 Btu/h", "80,000 Btu/h"}},
+    {"heater main", "control", "how they switch", "on_off, lead_lag, two_stage or modulating",
+     EACH("on_off")},
+    {"heater main", "off_below", "they stop this far below set point", "controller: heat off",
+     EACH("1 F")},
+    {"turn winter", "place", "pigs come", "", {"Nov 5", "Nov 5", "Nov 5"}},
+    {"turn winter", "head", "pigs placed in one room", "", {"1,050", "1,050", "320"}},
+    {"turn winter", "weight", "weight they come at", "", EACH("13 lb")},
+    {"turn winter", "days", "how long they stay", "days, or 24 weeks", {"165", "165", "46"}},
+    {"turn next", "place", "the turn after it", "", {"May 5", "May 5", "Jan 6"}},
+    {"turn next", "head", "", "", {"1,050", "1,050", "320"}},
+    {"turn next", "weight", "", "", EACH("13 lb")},
+    {"turn next", "days", "", "", {"165", "165", "46"}},
+    {"fuel", "price", "propane", "your last ticket", EACH("$1.85")},
+};
+
+const struct th_question *th_questions(size_t *n)
+{
+    *n = sizeof questions / sizeof *questions;
+    return questions;
+}

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * What a person knows of a barn without looking anything up but a label or two: the lines of a
+ * short barn file, in the order one would tell them, with an answer of an invented barn of each
+ * kind.
+ */
+#ifndef TURNHEAT_BARN_QUESTIONS_H
+#define TURNHEAT_BARN_QUESTIONS_H
+
+#include <stddef.h>
+
+enum th_new_kind { TH_NEW_CURTAIN, TH_NEW_SOLID, TH_NEW_NURSERY, TH_NEW_KINDS };
+
+struct th_question {
+    const char *section, *key;
+    const char *ask;                  /**< what it is, in plain words */
+    const char *where;                /**< where one reads it, or what to write; "" when plain */
+    const char *answer[TH_NEW_KINDS]; /**< NULL where the kind has none */
+};
+
+/** The list, in the order of the file. */
+const struct th_question *th_questions(size_t *n);
+
+#endif
