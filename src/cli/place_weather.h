@@ -6,9 +6,11 @@
 #include "turnheat/room.h"
 #include "turnheat/weather.h"
 
-/** How many winters are generated, and from which seed. */
+/** How many winters are generated, and from which seed: of 1 to 24 the one whose thirty winters
+ * have degree-days nearest to the mean of all 24 at Mason City, Minneapolis and Goldsboro (0.2, 0.3
+ * and 0.6 % off), so that chance adds little. Gallons had no part in the choice. */
 #define TH_PLACE_SEASONS 30
-#define TH_PLACE_SEED 1
+#define TH_PLACE_SEED 22
 
 /** Whether the two sites get the same generated winters. */
 bool th_place_weather_same(const struct th_site *a, const struct th_site *b);

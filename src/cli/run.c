@@ -140,6 +140,23 @@ static enum th_code run_command(const struct th_command *command, int argc, char
     return code;
 }
 
+static bool is_file(const char *path)
+{
+    struct stat found;
+    return stat(path, &found) == 0 && S_ISREG(found.st_mode);
+}
+
+/* `turnheat my.barn`: a barn file in the command's place is checked, and the next step named. */
+static enum th_code check_file(const struct th_command *const *commands, int argc, char **argv,
+                               const struct th_command **command, struct th_error *err)
+{
+    *command = find_command(commands, "check");
+    const enum th_code code = run_command(*command, argc - 1, argv + 1, err);
+    if (code == TH_OK)
+        fprintf(stderr, "That was turnheat check. Next: turnheat budget %s\n", argv[1]);
+    return code;
+}
+
 static enum th_code run_program(const struct th_command *const *commands, int argc, char **argv,
                                 const struct th_command **command, struct th_error *err)
 {
@@ -156,6 +173,8 @@ static enum th_code run_program(const struct th_command *const *commands, int ar
     if (argv[1][0] == '-')
         return th_fail(err, TH_ERR_USAGE, "the command comes first; \"%.60s\" is not one", argv[1]);
     *command = find_command(commands, argv[1]);
+    if (!*command && is_file(argv[1]) && find_command(commands, "check"))
+        return check_file(commands, argc, argv, command, err);
     if (!*command)
         return unknown_command(commands, argv[1], err);
     return run_command(*command, argc - 2, argv + 2, err);
