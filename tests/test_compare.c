@@ -179,12 +179,18 @@ END_TEST
 /* Twelve invented seasons of 100 to 111, the last 12 more: mean 106.5, 2006 is nearest. */
 START_TEST(the_block_lies_around_the_middle_season)
 {
-    struct th_trial trial = {.n = 12};
-    for (int i = 0; i < trial.n; i++) {
-        trial.years[i] = 2000 + i;
-        trial.gas_j[i] = 100.0 + i + (i == 11 ? 12.0 : 0.0);
-        trial.mean.sum[TH_GAS_HEATERS] += trial.gas_j[i] / 12.0;
+    struct th_winters winters = {.n = 12, .n_counted = 12};
+    struct th_trial trial;
+    struct th_error err;
+    winters.seasons = calloc(12, sizeof *winters.seasons);
+    ck_assert_ptr_nonnull(winters.seasons);
+    for (int i = 0; i < winters.n; i++) {
+        struct th_season *season = &winters.seasons[i];
+        *season = (struct th_season){.year = 2000 + i, .counted = true};
+        season->total.sum[TH_GAS_HEATERS] = 100.0 + i + (i == 11 ? 12.0 : 0.0);
     }
+    ck_assert_int_eq(th_trial_of(&winters, "invented", &trial, &err), TH_OK);
+    th_winters_finish(&winters);
     const struct th_block block = th_trial_block(&trial);
     ck_assert_int_eq(th_trial_middle_year(&trial), 2006);
     ck_assert_int_eq(block.first_year, 2004);

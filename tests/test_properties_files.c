@@ -2,7 +2,7 @@
 /* What must hold for every barn and weather file, tried on random ones: how a thing is written or
    ordered does not matter, and two rooms burn twice what one does. Bookkeeping, no source. */
 #include "barn.h"
-#include "budget.h"
+#include "budget_report.h"
 #include "turnheat/calendar.h"
 #include "weather_read.h"
 
@@ -224,11 +224,18 @@ static json_t *budget(const struct th_barn *const *barns, int n)
     char *text = NULL;
     size_t size;
     ck_assert_int_le(n, 2);
-    for (int i = 0; i < n; i++)
+    struct th_budget budgets[2];
+    struct th_runs runs;
+    enum th_code code = TH_OK;
+    th_runs_init(&runs, 2, NULL);
+    for (int i = 0; i < n && code == TH_OK; i++) {
         cases[i] = (struct th_case){&barns[i]->room, &weather, &climate, YEAR, YEAR};
+        code = th_budget_run(&budgets[i], &runs, &cases[i], &err);
+    }
+    ck_assert_msg(code == TH_OK, "%s", err.text);
     struct th_report *const report = th_report_new("budget");
     FILE *const out = open_memstream(&text, &size);
-    enum th_code code = th_budget_report(report, cases, n, NULL, 0, &err);
+    code = th_budget_report(report, budgets, n, NULL, &err);
     if (code == TH_OK)
         code = th_report_write(report, TH_AS_JSON, out, &err);
     fclose(out);
@@ -236,6 +243,9 @@ static json_t *budget(const struct th_barn *const *barns, int n)
     json_t *const read = json_loads(text, 0, NULL);
     ck_assert_ptr_nonnull(read);
     th_report_free(report);
+    for (int i = 0; i < n; i++)
+        th_budget_finish(&budgets[i]);
+    th_runs_finish(&runs);
     free(text);
     return read;
 }

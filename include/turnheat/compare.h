@@ -11,6 +11,7 @@
 #include "turnheat/payback.h"
 #include "turnheat/runs.h"
 #include "turnheat/study.h"
+#include "turnheat/variant.h"
 
 /**
  * Runs `room` over its counted seasons. TH_ERR_COVERAGE when there is none, TH_ERR_MODEL beyond
@@ -19,9 +20,6 @@
 enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
                           const struct th_climate *climate, int first_year, int last_year,
                           struct th_error *err);
-
-/** Raises ON and OFF of all heaters by `shift_k` (negative lowers them). */
-void th_room_shift_offsets(struct th_room *room, double shift_k);
 
 enum th_same_mean_state {
     TH_SAME_MEAN_FOUND,
@@ -34,19 +32,6 @@ struct th_same_mean {
     double shift_k; /**< added to ON and OFF */
     struct th_trial trial;
 };
-
-/** What is not known about the room's response, and one factor at a time. */
-enum th_response_case {
-    TH_AS_GIVEN,
-    TH_OVERSHOOT_HALF, /**< dead time over capacity × 0.5; × 0.75 where the overshoot is measured */
-    TH_OVERSHOOT_TWICE, /**< × 2; × 1.25 */
-    TH_STAGE_LOW,       /**< first fan stage × 0.7 */
-    TH_STAGE_HIGH,      /**< × 1.4 */
-    TH_RESPONSE_CASES
-};
-
-/** Applies one case to a copy of a room. */
-void th_response_apply(struct th_room *room, enum th_response_case response);
 
 /** One choice against the base. */
 struct th_choice_result {
@@ -93,22 +78,6 @@ struct th_free_choice {
 enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *room,
                                  const struct th_climate *climate, int year, double design_out_c,
                                  struct th_free_choice *choice, struct th_error *err);
-
-/** What costs gallons: one change at a time to the barn as it is. */
-enum th_cost_kind {
-    TH_COST_FAN_FLOOR, /**< fans that cannot turn down, against fans that could */
-    TH_COST_AIR,       /**< 10 % more minimum air */
-    TH_COST_SET_POINT, /**< 1 °F of set point */
-    TH_COST_OFF,       /**< 1 °F of OFF offset, ON with it */
-    TH_COST_LEAKAGE,   /**< leakage doubled */
-    TH_COST_PILOTS,    /**< standing pilots, against none */
-    TH_COST_CEILINGS,  /**< fans that hold the humidity and CO₂ ceilings as well */
-    TH_COST_HALLWAY,   /**< air above the minimum through a heated hallway, against from outside */
-    TH_COST_COUNT
-};
-
-/** Plain text of a cost. */
-const char *th_cost_text(enum th_cost_kind kind);
 
 /**
  * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others), run

@@ -77,6 +77,9 @@ struct th_watch {
 /** Range of seasons that touch the climate: years *first … *last. A typical year has one. */
 void th_season_range(const struct th_climate *climate, int *first, int *last);
 
+/** Whether the climate covers every turn of the season, so that th_season_run() would count it. */
+bool th_season_counted(const struct th_room *room, const struct th_climate *climate, int year);
+
 /**
  * Simulates the season that starts on 1 July of `year`. Turns whose hours are not covered are left
  * uncounted, with their cover filled in; that is no error. Turns are run in the order of their

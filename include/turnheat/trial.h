@@ -15,6 +15,7 @@ struct th_trial {
     double gas_j[TH_TRIAL_SEASONS_MAX];                /**< all gas of each season */
     struct th_hardship hardship[TH_TRIAL_SEASONS_MAX]; /**< of the pigs in each */
     struct th_tally mean; /**< of a counted season; extremes over all */
+    int middle;           /**< the season whose gas is nearest the mean */
 };
 
 /** The winters on which searches and ranges are run: all, or the few around the middle one. */

@@ -30,6 +30,12 @@ const struct th_season *th_winters_season(const struct th_winters *winters, int 
 /** Adds all counted seasons of `winters` into one tally. */
 void th_winters_total(const struct th_winters *winters, struct th_tally *total);
 
+/** The counted season whose gas is nearest the mean, the first of equals; NULL without any. */
+const struct th_season *th_winters_middle(const struct th_winters *winters);
+
+/** The counted season that took most gas; NULL without any. */
+const struct th_season *th_winters_worst(const struct th_winters *winters);
+
 /** Mean gas of a counted season in J; 0 without any. */
 double th_winters_mean_gas_j(const struct th_winters *winters);
 

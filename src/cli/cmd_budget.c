@@ -1,10 +1,50 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "about.h"
-#include "budget.h"
+#include "budget_report.h"
 #include "cases.h"
 #include "commands.h"
 #include "records.h"
 #include "run.h"
+
+#include <stdlib.h>
+
+/* The answer of all rooms together, where there is one: none of rooms that burn other fuels, that
+ * burn nothing, or that have no winter in common. */
+static enum th_code answer_of(struct th_cases *cases, const struct th_records *records,
+                              struct th_outlook *outlook, struct th_answer *answer, bool *said,
+                              struct th_error *err)
+{
+    *said = false;
+    for (int i = 1; i < cases->n; i++)
+        if (cases->cases[i].room->fuel.gas != cases->cases[0].room->fuel.gas)
+            return TH_OK;
+    enum th_code code = th_outlook_init(outlook, &cases->runs, cases->cases, cases->n, err);
+    if (code == TH_OK)
+        code = th_answer_make(answer, outlook, records->n, records->list, err);
+    *said = code == TH_OK;
+    return code == TH_ERR_MODEL || code == TH_ERR_COVERAGE ? TH_OK : code;
+}
+
+static enum th_code budget_rooms(struct th_report *report, struct th_cases *cases,
+                                 const struct th_records *records, struct th_error *err)
+{
+    struct th_outlook outlook = {0};
+    struct th_answer answer;
+    bool said;
+    struct th_budget *budgets = calloc((size_t)cases->n, sizeof *budgets);
+    if (!budgets)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = answer_of(cases, records, &outlook, &answer, &said, err);
+    for (int i = 0; i < cases->n && code == TH_OK; i++)
+        code = th_budget_run(&budgets[i], &cases->runs, &cases->cases[i], err);
+    if (code == TH_OK)
+        code = th_budget_report(report, budgets, cases->n, said ? &answer : NULL, err);
+    for (int i = 0; i < cases->n; i++)
+        th_budget_finish(&budgets[i]);
+    free(budgets);
+    th_outlook_finish(&outlook);
+    return code;
+}
 
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
@@ -15,7 +55,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     if (code == TH_OK)
         code = th_records_gather(&cases, &records, err);
     if (code == TH_OK)
-        code = th_budget_report(report, cases.cases, cases.n, records.list, records.n, err);
+        code = budget_rooms(report, &cases, &records, err);
     if (code == TH_OK)
         th_about(report, cases.cases, cases.n);
     if (code == TH_OK)

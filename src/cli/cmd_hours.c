@@ -4,14 +4,14 @@
 #include "hours_trace.h"
 #include "output.h"
 
-static enum th_code write_trace(const struct th_arguments *arguments, const struct th_cases *cases,
+static enum th_code write_trace(const struct th_arguments *arguments, struct th_cases *cases,
                                 struct th_error *err)
 {
     struct th_output output;
     enum th_code code = th_output_open(&output, th_given_text(arguments, "out"), err);
     if (code != TH_OK)
         return code;
-    code = th_hours_write(output.file, &cases->cases[0], err);
+    code = th_hours_write(output.file, &cases->runs, &cases->cases[0], err);
     if (code == TH_OK)
         return th_output_commit(&output, err);
     th_output_abandon(&output);

@@ -62,6 +62,21 @@ static struct span span_of(const struct th_room *room, int index, int year)
     return span;
 }
 
+static struct th_span_cover cover_of(const struct th_climate *climate, const struct span *span)
+{
+    return th_climate_coverage(climate, span->empty_hour, span->end_hour - span->empty_hour);
+}
+
+bool th_season_counted(const struct th_room *room, const struct th_climate *climate, int year)
+{
+    for (int turn = 0; turn < room->n_turns; turn++) {
+        const struct span span = span_of(room, turn, year);
+        if (!cover_of(climate, &span).usable)
+            return false;
+    }
+    return true;
+}
+
 static bool night(const struct th_setpoints *sp, int hour)
 {
     if (sp->setback_start_h <= sp->setback_end_h)
@@ -208,7 +223,7 @@ static enum th_code run_turn(struct th_engine *engine, const struct th_climate *
     for (int i = 0; i < 12; i++)
         th_tally_clear(&result->month[i]);
     result->first_hour = span.empty_hour;
-    result->cover = th_climate_coverage(climate, span.empty_hour, span.end_hour - span.empty_hour);
+    result->cover = cover_of(climate, &span);
     result->counted = result->cover.usable;
     if (!result->counted)
         return TH_OK;

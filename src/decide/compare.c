@@ -9,15 +9,6 @@
 /* The base, the choices, the free choice. */
 #define ROOMS_MAX (TH_CHOICES_MAX + 2)
 
-void th_response_apply(struct th_room *room, enum th_response_case response)
-{
-    static const double guessed[TH_RESPONSE_CASES] = {1.0, 0.5, 2.0, 1.0, 1.0};
-    static const double measured[TH_RESPONSE_CASES] = {1.0, 0.75, 1.25, 1.0, 1.0};
-    static const double stage[TH_RESPONSE_CASES] = {1.0, 1.0, 1.0, 0.7, 1.4};
-    room->response.factor *= (room->response.has_overshoot ? measured : guessed)[response];
-    room->air.stage_factor *= stage[response];
-}
-
 const struct th_trial *th_judged(const struct th_choice_result *result)
 {
     return result->same_mean.state == TH_SAME_MEAN_FOUND ? &result->same_mean.trial

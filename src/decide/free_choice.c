@@ -116,55 +116,6 @@ enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *roo
     return code;
 }
 
-const char *th_cost_text(enum th_cost_kind kind)
-{
-    static const char *const texts[TH_COST_COUNT] = {"Fans that cannot turn down to the minimum",
-                                                     "10 % more minimum air",
-                                                     "1 °F of set point",
-                                                     "1 °F of OFF offset, ON with it",
-                                                     "Leakage doubled",
-                                                     "Standing pilots",
-                                                     "Humidity and CO2 held under their ceilings",
-                                                     "More than minimum air through the hallway, "
-                                                     "not straight from outside"};
-    return texts[kind];
-}
-
-/* The barn with one cost added, or taken away: then -1 is returned. */
-static double apply_cost(struct th_room *room, enum th_cost_kind kind)
-{
-    switch (kind) {
-    case TH_COST_FAN_FLOOR:
-        room->air.floor_m3_s = 0.0;
-        return -1.0;
-    case TH_COST_AIR:
-        room->calibration.air_factor *= 1.1;
-        return 1.0;
-    case TH_COST_SET_POINT:
-        room->calibration.set_shift_k += TH_K_PER_F;
-        return 1.0;
-    case TH_COST_OFF:
-        th_room_shift_offsets(room, -TH_K_PER_F);
-        return -1.0;
-    case TH_COST_LEAKAGE:
-        room->air.leak_cm2 *= 2.0;
-        return 1.0;
-    case TH_COST_CEILINGS:
-        room->air.control_rh = room->air.control_co2 = true;
-        return 1.0;
-    case TH_COST_HALLWAY:
-        room->air.surplus = TH_SURPLUS_OUTSIDE;
-        return -1.0;
-    case TH_COST_PILOTS:
-    case TH_COST_COUNT:
-    default:
-        for (int i = 0; i < room->n_heaters; i++)
-            room->heaters[i].pilot = TH_PILOT_NONE;
-        room->zone.pilot_w = 0.0;
-        return -1.0;
-    }
-}
-
 enum th_code th_costs_run(struct th_runs *runs, const struct th_room *room,
                           const struct th_climate *climate, const struct th_block *block,
                           double cost_j[TH_COST_COUNT], struct th_error *err)
@@ -173,7 +124,7 @@ enum th_code th_costs_run(struct th_runs *runs, const struct th_room *room,
     int requests[TH_COST_COUNT];
     for (int kind = 0; kind < TH_COST_COUNT; kind++) {
         struct th_room changed = *room;
-        sign[kind] = apply_cost(&changed, (enum th_cost_kind)kind);
+        sign[kind] = th_cost_apply(&changed, (enum th_cost_kind)kind);
         requests[kind] = th_runs_add(runs, &changed, climate, block->first_year, block->last_year);
     }
     enum th_code code = th_runs_do(runs, "what costs gallons", err);

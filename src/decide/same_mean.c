@@ -21,14 +21,6 @@
  */
 #define HOURS_SEEN (3L * 366 * 24)
 
-void th_room_shift_offsets(struct th_room *room, double shift_k)
-{
-    for (int i = 0; i < room->n_heaters; i++) {
-        room->heaters[i].on_k -= shift_k;
-        room->heaters[i].off_k -= shift_k;
-    }
-}
-
 static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
                      const struct th_hour_out *out)
 {

@@ -1,24 +1,25 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/compare.h"
 
-#include <math.h>
-
 #define BLOCK_SEASONS 5
 
 enum th_code th_trial_of(const struct th_winters *winters, const char *name, struct th_trial *trial,
                          struct th_error *err)
 {
-    trial->n = 0;
+    trial->n = trial->middle = 0;
     th_tally_clear(&trial->mean);
     if (winters->n_counted == 0)
         return th_fail(err, TH_ERR_COVERAGE, "room %s: the weather covers no whole season", name);
     if (winters->n_counted > TH_TRIAL_SEASONS_MAX)
         return th_fail(err, TH_ERR_MODEL, "%d seasons are more than the %d a comparison takes",
                        winters->n_counted, TH_TRIAL_SEASONS_MAX);
+    const struct th_season *const middle = th_winters_middle(winters);
     for (int i = 0; i < winters->n; i++) {
         const struct th_season *season = &winters->seasons[i];
         if (!season->counted)
             continue;
+        if (season == middle)
+            trial->middle = trial->n;
         trial->years[trial->n] = season->year;
         trial->hardship[trial->n] = th_hardship_of(season);
         trial->gas_j[trial->n++] = th_tally_gas_j(&season->total);
@@ -38,25 +39,15 @@ double th_trial_heated_c(const struct th_trial *trial)
     return hours > 0.0 ? trial->mean.sum[TH_HEATED_KH] / hours : 0.0;
 }
 
-static int middle(const struct th_trial *trial)
-{
-    const double mean_j = th_trial_gas_j(trial);
-    int best = 0;
-    for (int i = 1; i < trial->n; i++)
-        if (fabs(trial->gas_j[i] - mean_j) < fabs(trial->gas_j[best] - mean_j))
-            best = i;
-    return best;
-}
-
 int th_trial_middle_year(const struct th_trial *trial)
 {
-    return trial->years[middle(trial)];
+    return trial->years[trial->middle];
 }
 
 struct th_block th_trial_block(const struct th_trial *trial)
 {
     const int n = trial->n < BLOCK_SEASONS ? trial->n : BLOCK_SEASONS;
-    int from = middle(trial) - n / 2;
+    int from = trial->middle - n / 2;
     from = from < 0 ? 0 : from;
     from = from > trial->n - n ? trial->n - n : from;
     struct th_block block = {.first_year = trial->years[from],

@@ -198,7 +198,7 @@ static enum th_code run_leaks(const struct th_comparison *c, struct th_runs *run
         if (result->same_mean.state == TH_SAME_MEAN_FOUND)
             th_room_shift_offsets(&rooms[1], result->same_mean.shift_k);
         for (int room = 0; room < 2 && leak_factors[k] != 1.0; room++) {
-            rooms[room].air.leak_cm2 *= leak_factors[k];
+            th_room_leak(&rooms[room], leak_factors[k]);
             requests[k][room] = th_runs_add(runs, &rooms[room], c->base->climate,
                                             c->block.first_year, c->block.last_year);
         }

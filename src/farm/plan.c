@@ -95,7 +95,7 @@ enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, stru
     if (code == TH_OK)
         code = look_out(runs, plan, in, err);
     if (code == TH_OK)
-        code = th_plan_unknowns(plan, in, err);
+        code = th_plan_unknowns(runs, plan, in, err);
     if (code == TH_OK)
         code = th_plan_slip(runs, plan, in, err);
     return code == TH_OK ? th_plan_buy(plan, in, err) : code;

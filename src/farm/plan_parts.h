@@ -9,8 +9,8 @@
 enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
 
 /** The barns with their unknown numbers off, in the season nearest the mean. */
-enum th_code th_plan_unknowns(struct th_plan *plan, const struct th_plan_in *in,
-                              struct th_error *err);
+enum th_code th_plan_unknowns(struct th_runs *runs, struct th_plan *plan,
+                              const struct th_plan_in *in, struct th_error *err);
 
 /** Every placement a week later. */
 enum th_code th_plan_slip(struct th_runs *runs, struct th_plan *plan, const struct th_plan_in *in,

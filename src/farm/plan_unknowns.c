@@ -2,7 +2,7 @@
 /* How sure the gallons are, the weather apart: the barns' own numbers, and a week's slip. */
 #include "plan_parts.h"
 
-#include "turnheat/calendar.h"
+#include "turnheat/variant.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -21,11 +21,12 @@ static int nearest_year(const struct th_plan *plan, double gal)
 }
 
 /* Adds one barn file. */
-static enum th_code add_barn(struct th_plan_unknowns *u, const struct th_case *one,
-                             const struct th_demand_room *room, int year, struct th_error *err)
+static enum th_code add_barn(struct th_runs *runs, struct th_plan_unknowns *u,
+                             const struct th_case *one, const struct th_demand_room *room, int year,
+                             struct th_error *err)
 {
     struct th_risk_range ranges[TH_UNKNOWNS];
-    enum th_code code = th_risk_one_by_one(one->room, one->climate, year, ranges, err);
+    enum th_code code = th_risk_one_by_one(runs, one->room, one->climate, year, ranges, err);
     if (code != TH_OK)
         return code;
     u->base_j += one->room->copies * th_demand_season_j(room, year);
@@ -36,8 +37,8 @@ static enum th_code add_barn(struct th_plan_unknowns *u, const struct th_case *o
     return TH_OK;
 }
 
-enum th_code th_plan_unknowns(struct th_plan *plan, const struct th_plan_in *in,
-                              struct th_error *err)
+enum th_code th_plan_unknowns(struct th_runs *runs, struct th_plan *plan,
+                              const struct th_plan_in *in, struct th_error *err)
 {
     struct th_plan_unknowns *u = &plan->unknowns;
     struct th_spread weather;
@@ -46,22 +47,9 @@ enum th_code th_plan_unknowns(struct th_plan *plan, const struct th_plan_in *in,
         return code;
     u->year = nearest_year(plan, weather.mean);
     for (int i = 0; i < in->n_cases && code == TH_OK; i++)
-        code = add_barn(u, &in->cases[i], &plan->demand.rooms[i], plan->demand.years[u->year].year,
-                        err);
+        code = add_barn(runs, u, &in->cases[i], &plan->demand.rooms[i],
+                        plan->demand.years[u->year].year, err);
     return code;
-}
-
-static struct th_room slipped(const struct th_room *room)
-{
-    struct th_room later = *room;
-    for (int t = 0; t < later.n_turns; t++) {
-        struct th_turn_plan *turn = &later.turns[t];
-        const struct th_date d =
-            th_date_of(th_day_number(TH_TYPICAL_YEAR, turn->month, turn->day) + SLIP_DAYS);
-        turn->month = d.month;
-        turn->day = d.day;
-    }
-    return later;
 }
 
 /* Mean change of a season's gas over the seasons asked for that both cover; `n` of them. */
@@ -104,7 +92,8 @@ enum th_code th_plan_slip(struct th_runs *runs, struct th_plan *plan, const stru
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < in->n_cases; i++) {
         const struct th_case *one = &in->cases[i];
-        const struct th_room later = slipped(one->room);
+        struct th_room later = *one->room;
+        th_room_place_later(&later, SLIP_DAYS);
         requests[i] = th_runs_add(runs, &later, one->climate, one->first_year, one->last_year);
     }
     enum th_code code = th_runs_do(runs, "a week's slip", err);

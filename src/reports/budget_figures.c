@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The budget's figures of whole seasons: gas by month, where the heat goes, heaters at work. */
-#include "budget.h"
+#include "budget_report.h"
 
 #include "figure.h"
 #include "fuel_unit.h"

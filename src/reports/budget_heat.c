@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Where the heat comes from and goes, what the fan floor costs, and whether the books close. */
-#include "budget.h"
+#include "budget_report.h"
 
 #include "fuel_unit.h"
 #include "turnheat/units.h"

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The budget's figures of hours: heat through the season that took most gas, and its coldest week.
  */
-#include "budget.h"
+#include "budget_report.h"
 
 #include "figure.h"
 #include "season_text.h"
@@ -14,64 +14,26 @@
 
 #define WEEK_HOURS 168
 #define DAY_HOURS 24
-#define DAYS_MAX 400
 
 /* What the caption of the season tells: when this share of the heaters' heat has been given. */
 #define MOST_OF_HEAT 0.9
 
-/* One hour as the figures need it. */
-struct seen_hour {
-    long hour_number;
-    double out_c, room_low_c, room_high_c, feel_c, set_c, comfort_c;
-    double gas_w, pigs_w, heaters_w, zone_w, lost_w;
-};
-
-struct seen {
-    struct seen_hour *hours;
-    size_t n, most;
-};
-
-static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
-                     const struct th_hour_out *out)
-{
-    struct seen *seen = context;
-    const double *t = out->terms;
-    const struct th_day *day = in->balance.day;
-    (void)turn;
-    if (seen->n == seen->most)
-        return;
-    double lost_w = 0.0;
-    for (int i = TH_TERM_SURFACE; i < TH_TERM_MASS; i++)
-        lost_w += t[i];
-    seen->hours[seen->n++] = (struct seen_hour){.hour_number = hour_number,
-                                                .out_c = in->balance.out->out_c,
-                                                .room_low_c = out->low_c,
-                                                .room_high_c = out->high_c,
-                                                .feel_c = out->feel_c,
-                                                .set_c = in->set_c,
-                                                .comfort_c = day ? day->comfort_c : NAN,
-                                                .gas_w = out->gas_w,
-                                                .pigs_w = t[TH_TERM_PIGS],
-                                                .heaters_w = out->heating.heat_w + t[TH_TERM_ZONE],
-                                                .zone_w = t[TH_TERM_ZONE],
-                                                .lost_w = lost_w};
-}
-
 /* Means of one day, W. */
-struct seen_day {
+struct mean_day {
     long day;
     double lost_w, pigs_w, heaters_w;
 };
 
 /* The mean of the day that hour `*i` is in; moves on to the next day's first hour. */
-static struct seen_day take_day(const struct seen *seen, size_t *i)
+static struct mean_day take_day(const struct th_budget *budget, size_t *i)
 {
-    struct seen_day day = {.day = th_day_of_hour(seen->hours[*i].hour_number)};
+    struct mean_day day = {.day = th_day_of_hour(budget->hours[*i].hour_number)};
     int n = 0;
-    for (; *i < seen->n && th_day_of_hour(seen->hours[*i].hour_number) == day.day; (*i)++, n++) {
-        day.lost_w += seen->hours[*i].lost_w;
-        day.pigs_w += seen->hours[*i].pigs_w;
-        day.heaters_w += seen->hours[*i].heaters_w;
+    for (; *i < budget->n_hours && th_day_of_hour(budget->hours[*i].hour_number) == day.day;
+         (*i)++, n++) {
+        day.lost_w += budget->hours[*i].lost_w;
+        day.pigs_w += budget->hours[*i].pigs_w;
+        day.heaters_w += budget->hours[*i].heaters_w;
     }
     day.lost_w /= n;
     day.pigs_w /= n;
@@ -80,25 +42,25 @@ static struct seen_day take_day(const struct seen *seen, size_t *i)
 }
 
 /* By which day most of the heaters' heat has been given. */
-static long most_given_by(const struct seen *seen)
+static long most_given_by(const struct th_budget *budget)
 {
     double all = 0.0, given = 0.0;
     size_t i = 0;
-    for (size_t k = 0; k < seen->n; k++)
-        all += seen->hours[k].heaters_w;
-    for (; i + 1 < seen->n && given < MOST_OF_HEAT * all; i++)
-        given += seen->hours[i].heaters_w;
-    return th_day_of_hour(seen->hours[i].hour_number);
+    for (size_t k = 0; k < budget->n_hours; k++)
+        all += budget->hours[k].heaters_w;
+    for (; i + 1 < budget->n_hours && given < MOST_OF_HEAT * all; i++)
+        given += budget->hours[i].heaters_w;
+    return th_day_of_hour(budget->hours[i].hour_number);
 }
 
 /* One line of daily means; a gap where the barn is empty. */
-static void day_line(struct th_report *report, const struct seen *seen, enum th_ink ink,
+static void day_line(struct th_report *report, const struct th_budget *budget, enum th_ink ink,
                      const char *label, size_t member)
 {
-    long before = th_day_of_hour(seen->hours[0].hour_number);
+    long before = th_day_of_hour(budget->hours[0].hour_number);
     th_figure_mark(report, TH_MARK_LINE, ink, label);
-    for (size_t i = 0; i < seen->n;) {
-        const struct seen_day day = take_day(seen, &i);
+    for (size_t i = 0; i < budget->n_hours;) {
+        const struct mean_day day = take_day(budget, &i);
         const double *value = (const double *)((const char *)&day + member);
         if (day.day > before + 1)
             th_figure_point(report, (double)before + 0.5, NAN);
@@ -107,12 +69,11 @@ static void day_line(struct th_report *report, const struct seen *seen, enum th_
     }
 }
 
-static void season_figure(struct th_report *report, const struct seen *seen,
-                          const struct th_season *season)
+static void season_figure(struct th_report *report, const struct th_budget *budget)
 {
     char caption[96], reading[160], name[TH_SEASON_NAME_MAX];
-    const struct th_date by = th_date_of(most_given_by(seen));
-    th_season_name(season, name);
+    const struct th_date by = th_date_of(most_given_by(budget));
+    th_season_name(budget->worst, name);
     snprintf(caption, sizeof caption, "Nine tenths of the heaters' heat is given by %s %d",
              th_month_name(by.month - 1), by.day);
     snprintf(reading, sizeof reading,
@@ -124,23 +85,23 @@ static void season_figure(struct th_report *report, const struct seen *seen,
                           .reading = reading,
                           .along = {.kind = TH_AXIS_DAY},
                           .value = {.unit = "Btu/h", .format = TH_SIG3, .from_zero = true}});
-    day_line(report, seen, TH_INK_COLD, "lost", offsetof(struct seen_day, lost_w));
-    day_line(report, seen, TH_INK_PIGS, "pigs", offsetof(struct seen_day, pigs_w));
-    day_line(report, seen, TH_INK_HEAT, "heaters", offsetof(struct seen_day, heaters_w));
+    day_line(report, budget, TH_INK_COLD, "lost", offsetof(struct mean_day, lost_w));
+    day_line(report, budget, TH_INK_PIGS, "pigs", offsetof(struct mean_day, pigs_w));
+    day_line(report, budget, TH_INK_HEAT, "heaters", offsetof(struct mean_day, heaters_w));
 }
 
 /* The coldest 168 hours in a row of one stay of pigs. */
-static size_t coldest_week(const struct seen *seen)
+static size_t coldest_week(const struct th_budget *budget)
 {
     size_t best = 0;
     double best_sum = INFINITY, sum = 0.0;
-    for (size_t i = 0; i < seen->n; i++) {
-        sum += seen->hours[i].out_c;
+    for (size_t i = 0; i < budget->n_hours; i++) {
+        sum += budget->hours[i].out_c;
         if (i >= WEEK_HOURS)
-            sum -= seen->hours[i - WEEK_HOURS].out_c;
+            sum -= budget->hours[i - WEEK_HOURS].out_c;
         const size_t first = i + 1 - WEEK_HOURS;
         if (i + 1 < WEEK_HOURS ||
-            seen->hours[i].hour_number - seen->hours[first].hour_number != WEEK_HOURS - 1)
+            budget->hours[i].hour_number - budget->hours[first].hour_number != WEEK_HOURS - 1)
             continue;
         if (sum < best_sum) {
             best_sum = sum;
@@ -150,7 +111,7 @@ static size_t coldest_week(const struct seen *seen)
     return best;
 }
 
-static void hour_line(struct th_report *report, const struct seen_hour *week,
+static void hour_line(struct th_report *report, const struct th_budget_hour *week,
                       enum th_mark_kind kind, enum th_ink ink, const char *label, size_t low,
                       size_t high)
 {
@@ -163,9 +124,9 @@ static void hour_line(struct th_report *report, const struct seen_hour *week,
     }
 }
 
-#define HOUR(member) offsetof(struct seen_hour, member)
+#define HOUR(member) offsetof(struct th_budget_hour, member)
 
-static void room_figure(struct th_report *report, const struct seen_hour *week)
+static void room_figure(struct th_report *report, const struct th_budget_hour *week)
 {
     char caption[96];
     double low = INFINITY, high = -INFINITY, zone_w = 0.0;
@@ -192,7 +153,7 @@ static void room_figure(struct th_report *report, const struct seen_hour *week)
               HOUR(comfort_c));
 }
 
-static void outdoor_figure(struct th_report *report, const struct seen_hour *week)
+static void outdoor_figure(struct th_report *report, const struct th_budget_hour *week)
 {
     char caption[96];
     double low = INFINITY;
@@ -206,7 +167,7 @@ static void outdoor_figure(struct th_report *report, const struct seen_hour *wee
     hour_line(report, week, TH_MARK_LINE, TH_INK_COLD, NULL, HOUR(out_c), HOUR(out_c));
 }
 
-static void gas_figure(struct th_report *report, const struct seen_hour *week)
+static void gas_figure(struct th_report *report, const struct th_budget_hour *week)
 {
     char caption[96], shown[TH_SHOWN_MAX];
     double most_w = 0.0;
@@ -224,40 +185,14 @@ static void gas_figure(struct th_report *report, const struct seen_hour *week)
         th_figure_point(report, (double)week[i].hour_number, week[i].gas_w / TH_W_PER_BTUH);
 }
 
-static const struct th_season *worst_season(const struct th_winters *winters)
+void th_budget_hour_figures(struct th_report *report, const struct th_budget *budget)
 {
-    const struct th_season *worst = NULL;
-    for (int i = 0; i < winters->n; i++) {
-        const struct th_season *s = &winters->seasons[i];
-        if (s->counted && (!worst || th_tally_gas_j(&s->total) > th_tally_gas_j(&worst->total)))
-            worst = s;
-    }
-    return worst;
-}
-
-enum th_code th_budget_hour_figures(struct th_report *report, const struct th_case *one,
-                                    const struct th_winters *winters, struct th_error *err)
-{
-    const struct th_season *worst = worst_season(winters);
-    if (!worst)
-        return th_fail(err, TH_ERR_COVERAGE, "no season is counted");
-    struct seen seen = {.most = (size_t)DAYS_MAX * DAY_HOURS * TH_TURNS_MAX};
-    struct th_winters again;
-    const struct th_watch watch = {.hour = see_hour, .context = &seen};
-    seen.hours = malloc(seen.most * sizeof *seen.hours);
-    if (!seen.hours)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    const enum th_code code =
-        th_winters_run(&again, one->room, one->climate, worst->year, worst->year, &watch, err);
-    if (code == TH_OK && seen.n >= WEEK_HOURS) {
-        const struct seen_hour *week = &seen.hours[coldest_week(&seen)];
-        season_figure(report, &seen, worst);
-        room_figure(report, week);
-        outdoor_figure(report, week);
-        gas_figure(report, week);
-        th_budget_work_figures(report, worst);
-    }
-    th_winters_finish(&again);
-    free(seen.hours);
-    return code;
+    if (budget->n_hours < WEEK_HOURS)
+        return;
+    const struct th_budget_hour *week = &budget->hours[coldest_week(budget)];
+    season_figure(report, budget);
+    room_figure(report, week);
+    outdoor_figure(report, week);
+    gas_figure(report, week);
+    th_budget_work_figures(report, budget->worst);
 }

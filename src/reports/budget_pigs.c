@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The inputs that mattered, and what the season was like for the pigs. */
 #include "air_classes.h"
-#include "budget.h"
+#include "budget_report.h"
 #include "display.h"
 
 #include "fuel_unit.h"

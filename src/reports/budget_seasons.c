@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The budget's answer: gas and dollars by season, turn and month. */
-#include "budget.h"
+#include "budget_report.h"
 
 #include "fuel_unit.h"
 #include "season_text.h"

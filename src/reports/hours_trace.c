@@ -63,12 +63,23 @@ static const struct th_column columns[] = {{"season", "season", "", TH_PLAIN},
                                            COLUMNS(NUMBER_COLUMN)};
 #define N_COLUMNS ((int)(sizeof columns / sizeof *columns))
 
-/* Where the trace of one season goes. */
+/* Where the trace goes. */
 struct trace {
     FILE *out;
     const struct th_room *room;
+    bool begun;
     int year;
 };
+
+/* The head stands above the first season. */
+static void begin_season(void *context, int year)
+{
+    struct trace *trace = context;
+    if (!trace->begun)
+        th_csv_head(trace->out, columns, N_COLUMNS);
+    trace->begun = true;
+    trace->year = year;
+}
 
 static void write_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
                        const struct th_hour_out *o)
@@ -85,26 +96,10 @@ static void write_hour(void *context, int turn, long hour_number, const struct t
     th_csv_row(trace->out, columns, values, N_COLUMNS);
 }
 
-enum th_code th_hours_write(FILE *out, const struct th_case *one, struct th_error *err)
+enum th_code th_hours_write(FILE *out, struct th_runs *runs, const struct th_case *one,
+                            struct th_error *err)
 {
-    struct th_winters winters;
-    enum th_code code = th_winters_run(&winters, one->room, one->climate, one->first_year,
-                                       one->last_year, NULL, err);
-    if (code != TH_OK)
-        return code;
-    if (winters.n_counted == 0)
-        code = th_case_uncovered(one, &winters, err);
-    if (code == TH_OK)
-        th_csv_head(out, columns, N_COLUMNS);
-    for (int i = 0; i < winters.n && code == TH_OK; i++) {
-        struct trace trace = {.out = out, .room = one->room, .year = winters.seasons[i].year};
-        const struct th_watch watch = {.hour = write_hour, .context = &trace};
-        struct th_winters again = {0};
-        if (winters.seasons[i].counted)
-            code = th_winters_run(&again, one->room, one->climate, trace.year, trace.year, &watch,
-                                  err);
-        th_winters_finish(&again);
-    }
-    th_winters_finish(&winters);
-    return code;
+    struct trace trace = {.out = out, .room = one->room};
+    const struct th_tracer tracer = {begin_season, {.hour = write_hour, .context = &trace}};
+    return th_trace_run(runs, one, &tracer, err);
 }

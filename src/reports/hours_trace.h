@@ -3,14 +3,15 @@
 #ifndef TURNHEAT_HOURS_TRACE_H
 #define TURNHEAT_HOURS_TRACE_H
 
-#include "turnheat/case.h"
+#include "turnheat/trace.h"
 
 #include <stdio.h>
 
 /**
  * Writes a header and all hours of the counted seasons of one room (one copy) to `out`. Errors as
- * th_winters_run(); write errors are left in `out`.
+ * th_trace_run(); write errors are left in `out`.
  */
-enum th_code th_hours_write(FILE *out, const struct th_case *one, struct th_error *err);
+enum th_code th_hours_write(FILE *out, struct th_runs *runs, const struct th_case *one,
+                            struct th_error *err);
 
 #endif

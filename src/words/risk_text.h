@@ -6,9 +6,6 @@
 #include "report.h"
 #include "turnheat/risk.h"
 
-/** Draws of all numbers together that a report makes. */
-#define TH_RISK_DRAWS 64
-
 /**
  * Adds the table "one_by_one", the bands as they are for `room`; `base_j` is the gas with every
  * number as it is, above 0.

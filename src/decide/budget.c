@@ -1,0 +1,92 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/budget.h"
+
+#include "turnheat/variant.h"
+#include <math.h>
+#include <stdlib.h>
+
+/* Hours of a season: turns of a year and the empty time between them. */
+#define HOURS_MAX (2 * 366 * 24)
+
+static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
+                     const struct th_hour_out *out)
+{
+    struct th_budget *budget = context;
+    const double *t = out->terms;
+    const struct th_day *day = in->balance.day;
+    (void)turn;
+    if (budget->n_hours == HOURS_MAX)
+        return;
+    double lost_w = 0.0;
+    for (int i = TH_TERM_SURFACE; i < TH_TERM_MASS; i++)
+        lost_w += t[i];
+    budget->hours[budget->n_hours++] =
+        (struct th_budget_hour){.hour_number = hour_number,
+                                .out_c = in->balance.out->out_c,
+                                .room_low_c = out->low_c,
+                                .room_high_c = out->high_c,
+                                .feel_c = out->feel_c,
+                                .set_c = in->set_c,
+                                .comfort_c = day ? day->comfort_c : NAN,
+                                .gas_w = out->gas_w,
+                                .pigs_w = t[TH_TERM_PIGS],
+                                .heaters_w = out->heating.heat_w + t[TH_TERM_ZONE],
+                                .zone_w = t[TH_TERM_ZONE],
+                                .lost_w = lost_w};
+}
+
+/* Every season as the room is, and with fans that could turn down. */
+static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
+                                struct th_error *err)
+{
+    const struct th_case *one = budget->one;
+    struct th_room without = *one->room;
+    const double sign = th_cost_apply(&without, TH_COST_FAN_FLOOR);
+    const int as_it_is =
+        th_runs_add(runs, one->room, one->climate, one->first_year, one->last_year);
+    const int cut = th_runs_add(runs, &without, one->climate, one->first_year, one->last_year);
+    double without_j;
+    enum th_code code = th_runs_do(runs, "the winters", err);
+    if (code == TH_OK)
+        code = th_runs_winters(runs, as_it_is, &budget->winters, err);
+    if (code == TH_OK && budget->winters.n_counted == 0)
+        return th_case_uncovered(one, &budget->winters, err);
+    if (code == TH_OK)
+        code = th_runs_gas(runs, cut, &without_j, err);
+    if (code == TH_OK)
+        budget->fan_floor_j = sign * (without_j - th_winters_mean_gas_j(&budget->winters));
+    return code;
+}
+
+/* The worst season's hours are seen while the ranges are run. */
+static enum th_code run_ranges(struct th_budget *budget, struct th_runs *runs, struct th_error *err)
+{
+    const struct th_case *one = budget->one;
+    const struct th_watch_seasons watch = {{see_hour, budget}, 0};
+    budget->middle = th_winters_middle(&budget->winters);
+    budget->worst = th_winters_worst(&budget->winters);
+    budget->hours = malloc(HOURS_MAX * sizeof *budget->hours);
+    if (!budget->hours)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    th_runs_add_watched(runs, one->room, one->climate, budget->worst->year, budget->worst->year,
+                        &watch);
+    return th_risk_one_by_one(runs, one->room, one->climate, budget->middle->year, budget->ranges,
+                              err);
+}
+
+enum th_code th_budget_run(struct th_budget *budget, struct th_runs *runs,
+                           const struct th_case *one, struct th_error *err)
+{
+    *budget = (struct th_budget){.one = one};
+    const enum th_code code = run_winters(budget, runs, err);
+    return code == TH_OK ? run_ranges(budget, runs, err) : code;
+}
+
+void th_budget_finish(struct th_budget *budget)
+{
+    if (!budget)
+        return;
+    th_winters_finish(&budget->winters);
+    free(budget->hours);
+    *budget = (struct th_budget){0};
+}

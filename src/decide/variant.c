@@ -1,0 +1,87 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "turnheat/variant.h"
+
+#include "turnheat/calendar.h"
+#include "turnheat/units.h"
+#include "turnheat/weather.h"
+
+void th_room_shift_offsets(struct th_room *room, double shift_k)
+{
+    for (int i = 0; i < room->n_heaters; i++) {
+        room->heaters[i].on_k -= shift_k;
+        room->heaters[i].off_k -= shift_k;
+    }
+}
+
+void th_room_leak(struct th_room *room, double factor)
+{
+    room->air.leak_cm2 *= factor;
+}
+
+void th_room_place_later(struct th_room *room, int days)
+{
+    for (int i = 0; i < room->n_turns; i++) {
+        struct th_turn_plan *turn = &room->turns[i];
+        const struct th_date date =
+            th_date_of(th_day_number(TH_TYPICAL_YEAR, turn->month, turn->day) + days);
+        turn->month = date.month;
+        turn->day = date.day;
+    }
+}
+
+void th_response_apply(struct th_room *room, enum th_response_case response)
+{
+    static const double guessed[TH_RESPONSE_CASES] = {1.0, 0.5, 2.0, 1.0, 1.0};
+    static const double measured[TH_RESPONSE_CASES] = {1.0, 0.75, 1.25, 1.0, 1.0};
+    static const double stage[TH_RESPONSE_CASES] = {1.0, 1.0, 1.0, 0.7, 1.4};
+    room->response.factor *= (room->response.has_overshoot ? measured : guessed)[response];
+    room->air.stage_factor *= stage[response];
+}
+
+const char *th_cost_text(enum th_cost_kind kind)
+{
+    static const char *const texts[TH_COST_COUNT] = {"Fans that cannot turn down to the minimum",
+                                                     "10 % more minimum air",
+                                                     "1 °F of set point",
+                                                     "1 °F of OFF offset, ON with it",
+                                                     "Leakage doubled",
+                                                     "Standing pilots",
+                                                     "Humidity and CO2 held under their ceilings",
+                                                     "More than minimum air through the hallway, "
+                                                     "not straight from outside"};
+    return texts[kind];
+}
+
+double th_cost_apply(struct th_room *room, enum th_cost_kind kind)
+{
+    switch (kind) {
+    case TH_COST_FAN_FLOOR:
+        room->air.floor_m3_s = 0.0;
+        return -1.0;
+    case TH_COST_AIR:
+        room->calibration.air_factor *= 1.1;
+        return 1.0;
+    case TH_COST_SET_POINT:
+        room->calibration.set_shift_k += TH_K_PER_F;
+        return 1.0;
+    case TH_COST_OFF:
+        th_room_shift_offsets(room, -TH_K_PER_F);
+        return -1.0;
+    case TH_COST_LEAKAGE:
+        th_room_leak(room, 2.0);
+        return 1.0;
+    case TH_COST_CEILINGS:
+        room->air.control_rh = room->air.control_co2 = true;
+        return 1.0;
+    case TH_COST_HALLWAY:
+        room->air.surplus = TH_SURPLUS_OUTSIDE;
+        return -1.0;
+    case TH_COST_PILOTS:
+    case TH_COST_COUNT:
+    default:
+        for (int i = 0; i < room->n_heaters; i++)
+            room->heaters[i].pilot = TH_PILOT_NONE;
+        room->zone.pilot_w = 0.0;
+        return -1.0;
+    }
+}

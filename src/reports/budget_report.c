@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "budget_report.h"
+
+#include "cautions.h"
+#include "fuel_unit.h"
+#include "outlook_text.h"
+#include "risk_text.h"
+#include "season_text.h"
+#include "spread_text.h"
+#include "turnheat/normals.h"
+#include "turnheat/thousands.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+#define HOURS_TEXT_MAX 64
+
+/* Never "0 hours": what is warned of happens in some winter. */
+static const char *hours_text(double hours, char text[HOURS_TEXT_MAX])
+{
+    if (hours < 0.5)
+        snprintf(text, HOURS_TEXT_MAX, "less than an hour");
+    else
+        snprintf(text, HOURS_TEXT_MAX, "%s hour%s", th_whole(hours).text, hours < 1.5 ? "" : "s");
+    return text;
+}
+
+static void warn(struct th_report *report, const struct th_case *one,
+                 const struct th_winters *winters)
+{
+    struct th_findings findings;
+    struct th_tally t;
+    char hours[HOURS_TEXT_MAX];
+    th_room_review(one->room, &findings);
+    for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX; i++)
+        th_report_warning(report, "%s: [%s] %s", one->room->name, findings.warnings[i].section,
+                          findings.warnings[i].text);
+    th_winters_total(winters, &t);
+    if (t.sum[TH_UNMET] > 0.0)
+        th_report_warning(report,
+                          "%s: the heaters could not keep up in %s of a mean season, %s "
+                          "degree-hours (°F) short.",
+                          one->room->name, hours_text(t.sum[TH_UNMET] / winters->n_counted, hours),
+                          th_whole(1.8 * t.sum[TH_UNMET_KH] / winters->n_counted).text);
+    if (t.sum[TH_OVER_CO2_WORKER] > 0.0)
+        th_report_warning(report, "%s: CO2 passed the limit for people in %s of a mean season.",
+                          one->room->name,
+                          hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
+    th_report_thin_weather(report, one);
+}
+
+static void barn_spread(struct th_report *report, const struct th_budget *budget)
+{
+    const double base_j = th_tally_gas_j(&budget->middle->total);
+    if (base_j <= 0.0)
+        return;
+    th_report_section(report, "barn_spread", "What the barn itself leaves open");
+    th_report_paragraph(
+        report, NULL,
+        "The seasons above spread by weather. The barn's own numbers are not known "
+        "exactly either; here one by one, on the season nearest the mean. The answer on top "
+        "draws them together with the winters.");
+    th_report_risk(report, budget->one->room, base_j, budget->ranges);
+}
+
+static enum th_code room_report(struct th_report *report, const struct th_budget *budget,
+                                struct th_error *err)
+{
+    const struct th_case *one = budget->one;
+    const struct th_room *room = one->room;
+    const struct th_winters *winters = &budget->winters;
+    warn(report, one, winters);
+    enum th_code code = th_budget_seasons(report, one, winters, err);
+    if (code != TH_OK)
+        return code;
+    th_report_fact(report, "fan_floor_gal", "Of it, for fans that cannot turn down",
+                   th_fuel_unit(&room->fuel)->unit, TH_SIG3,
+                   th_number(budget->fan_floor_j * room->copies / room->fuel.hhv_j));
+    th_budget_turns(report, one, winters);
+    th_budget_months(report, one, winters);
+    code = th_budget_month_figure(report, one, winters, err);
+    if (code != TH_OK)
+        return code;
+    th_budget_hour_figures(report, budget);
+    th_budget_heat(report, one, winters);
+    th_budget_heat_figure(report, winters);
+    code = th_budget_pigs(report, one, winters, err);
+    if (code != TH_OK)
+        return code;
+    barn_spread(report, budget);
+    th_budget_inputs(report, one);
+    return th_budget_balances(report, one, winters, err);
+}
+
+/* Gas of each season summed over rooms, for the seasons that all rooms count. */
+static enum th_code sum_report(struct th_report *report, const struct th_budget *budgets, int n,
+                               struct th_error *err)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&budgets[0].one->room->fuel);
+    const struct th_winters *first = &budgets[0].winters;
+    double *gas = malloc((size_t)first->n * sizeof *gas);
+    size_t n_seasons = 0;
+    if (!gas)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 0; i < first->n; i++) {
+        bool counted = true;
+        double sum = 0.0;
+        for (int room = 0; room < n && counted; room++) {
+            const struct th_room *of = budgets[room].one->room;
+            const struct th_season *season =
+                th_winters_season(&budgets[room].winters, first->seasons[i].year);
+            counted = season && season->counted;
+            if (counted)
+                sum += of->copies * th_tally_gas_j(&season->total) / of->fuel.hhv_j;
+        }
+        if (counted)
+            gas[n_seasons++] = sum;
+    }
+    struct th_spread spread;
+    enum th_code code = TH_OK;
+    th_report_section(report, "farm", "All rooms together");
+    if (n_seasons > 0) {
+        code = th_spread_of(n_seasons, gas, &spread, err);
+        th_report_spread(report, "gas", unit->unit, unit->name, unit->unit, TH_SIG3, &spread);
+    } else {
+        th_report_paragraph(report, NULL, "No season is counted in every room.");
+    }
+    free(gas);
+    return code;
+}
+
+static bool same_fuel(const struct th_budget *budgets, int n)
+{
+    for (int i = 1; i < n; i++)
+        if (budgets[i].one->room->fuel.gas != budgets[0].one->room->fuel.gas)
+            return false;
+    return true;
+}
+
+enum th_code th_budget_report(struct th_report *report, const struct th_budget *budgets, int n,
+                              const struct th_answer *answer, struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    th_report_title(report, "Heating fuel budget");
+    if (answer) {
+        th_report_answer(report, answer);
+        th_report_answer_facts(report, answer);
+    }
+    for (int i = 0; i < n && code == TH_OK; i++) {
+        th_report_part(report, "rooms", budgets[i].one->room->name);
+        code = room_report(report, &budgets[i], err);
+        th_report_part_end(report);
+    }
+    if (code == TH_OK && n > 1 && same_fuel(budgets, n))
+        code = sum_report(report, budgets, n, err);
+    th_report_cautions(report);
+    return code;
+}
