@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The budget's figures of a room whose turns stand in any order: time never runs back, the coldest
  * week is one week of one stay, Btu/h are Btu/h, and fuel is in the unit it is bought in. */
-#include "budget.h"
+#include "budget_report.h"
 #include "report_doc.h"
 #include "run_suite.h"
 #include "sample_room.h"
@@ -49,15 +49,16 @@ static void drop(void)
 
 static struct th_report *figures(void)
 {
-    struct th_winters winters;
+    struct th_budget budget;
+    struct th_runs runs;
     struct th_error err = {0};
     struct th_report *report = th_report_new("budget");
-    ck_assert_msg(th_winters_run(&winters, &room, &climate, FIRST_YEAR, FIRST_YEAR, NULL, &err) ==
-                      TH_OK,
-                  "%s", err.text);
-    ck_assert_int_eq(th_budget_month_figure(report, &one, &winters, &err), TH_OK);
-    ck_assert_msg(th_budget_hour_figures(report, &one, &winters, &err) == TH_OK, "%s", err.text);
-    th_winters_finish(&winters);
+    th_runs_init(&runs, 2, NULL);
+    ck_assert_msg(th_budget_run(&budget, &runs, &one, &err) == TH_OK, "%s", err.text);
+    ck_assert_int_eq(th_budget_month_figure(report, &one, &budget.winters, &err), TH_OK);
+    th_budget_hour_figures(report, &budget);
+    th_budget_finish(&budget);
+    th_runs_finish(&runs);
     return report;
 }
 

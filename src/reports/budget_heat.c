@@ -2,14 +2,13 @@
 /* Where the heat comes from and goes, what the fan floor costs, and whether the books close. */
 #include "budget_report.h"
 
+#include "balance_text.h"
 #include "fuel_unit.h"
 #include "turnheat/units.h"
 
-#include <math.h>
 #include <stdio.h>
 
 #define J_PER_MMBTU (1e6 * TH_J_PER_BTU)
-#define BALANCE_TOLERANCE 1e-6
 
 static double per_season(const struct th_case *one, const struct th_winters *winters, double sum)
 {
@@ -93,55 +92,32 @@ void th_budget_heat(struct th_report *report, const struct th_case *one,
             th_number(per_season(one, winters, total.sum[TH_ZONE_SURPLUS]) / J_PER_MMBTU));
 }
 
-/* Gas × share against load, waste and pilots: the heaters' own books, in J. */
-static void gas_balance(struct th_report *report, const struct th_tally *t, double *in, double *out)
+/* Gas × share against load, waste and pilots: the heaters' own books. */
+static void gas_balance(struct th_report *report, const struct th_tally *t)
 {
-    *in = t->sum[TH_FROM_HEATERS] + t->sum[TH_FROM_BLOWERS] + t->sum[TH_FROM_PILOTS] +
-          t->sum[TH_FROM_ZONE];
-    *out = -t->sum[TH_FROM_PIGS] - t->sum[TH_FROM_INTERNAL];
+    const double in_j = t->sum[TH_FROM_HEATERS] + t->sum[TH_FROM_BLOWERS] + t->sum[TH_FROM_PILOTS] +
+                        t->sum[TH_FROM_ZONE];
+    double out_j = -t->sum[TH_FROM_PIGS] - t->sum[TH_FROM_INTERNAL];
     for (int i = TH_TO_WALLS; i <= TH_TO_DRYING; i++)
-        *out += t->sum[i];
+        out_j += t->sum[i];
     th_report_balance(report, "gas", "Gas turned to heat = load + ramp waste + pilots, one room",
-                      "million Btu", *in / J_PER_MMBTU, *out / J_PER_MMBTU);
-}
-
-static double range(const double *sum, int first, int last)
-{
-    double all = 0.0;
-    for (int i = first; i <= last; i++)
-        all += sum[i];
-    return all;
+                      "million Btu", in_j / J_PER_MMBTU, out_j / J_PER_MMBTU);
 }
 
 enum th_code th_budget_balances(struct th_report *report, const struct th_case *one,
                                 const struct th_winters *winters, struct th_error *err)
 {
     struct th_tally t;
-    double gas_in, gas_out, months_j = 0.0;
+    double months_j = 0.0;
     th_winters_total(winters, &t);
-    gas_balance(report, &t, &gas_in, &gas_out);
+    gas_balance(report, &t);
+    const enum th_code code = th_report_books(report, NULL, "one room", &t, err);
+    if (code != TH_OK)
+        return code;
     for (int i = 0; i < winters->n; i++)
         for (int m = 0; m < 12 && winters->seasons[i].counted; m++)
             months_j += th_tally_gas_j(&winters->seasons[i].month[m]);
-    th_report_balance(report, "heat", "Heat in = heat out, one room", "million Btu",
-                      range(t.sum, TH_FROM_PIGS, TH_FROM_INTERNAL) / J_PER_MMBTU,
-                      range(t.sum, TH_TO_WALLS, TH_TO_DRYING) / J_PER_MMBTU);
-    th_report_balance(report, "water", "Water given off = carried out + condensed, one room", "lb",
-                      range(t.sum, TH_WATER_PIGS, TH_WATER_BURNERS) / TH_KG_PER_LB,
-                      range(t.sum, TH_WATER_AIR, TH_WATER_CONDENSED) / TH_KG_PER_LB);
-    th_report_balance(report, "co2", "CO2 given off = carried out, one room", "mol",
-                      t.sum[TH_CO2_PIGS] + t.sum[TH_CO2_BURNERS], t.sum[TH_CO2_AIR]);
-    th_report_balance(report, "months", "Months add up to turns, one room",
-                      th_fuel_unit(&one->room->fuel)->unit, months_j / one->room->fuel.hhv_j,
-                      th_tally_gas_j(&t) / one->room->fuel.hhv_j);
-    const double gaps[] = {th_tally_heat_gap(&t), th_tally_water_gap(&t), th_tally_co2_gap(&t),
-                           months_j / fmax(th_tally_gas_j(&t), 1.0) - 1.0 +
-                               (th_tally_gas_j(&t) < 1.0)};
-    for (size_t i = 0; i < sizeof gaps / sizeof *gaps; i++)
-        if (fabs(gaps[i]) > BALANCE_TOLERANCE)
-            return th_fail(err, TH_ERR_BALANCE,
-                           "room %s: a balance stays open by %.2g of its size; the numbers cannot "
-                           "be trusted",
-                           one->room->name, gaps[i]);
-    return TH_OK;
+    return th_report_balanced(
+        report, "months", "Months add up to turns, one room", th_fuel_unit(&one->room->fuel)->unit,
+        months_j / one->room->fuel.hhv_j, th_tally_gas_j(&t) / one->room->fuel.hhv_j, err);
 }

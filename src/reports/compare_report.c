@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare_report.h"
 
+#include "balance_text.h"
 #include "cautions.h"
 #include "figure.h"
-#include "overshoot_text.h"
 #include "fuel_unit.h"
+#include "overshoot_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
@@ -319,21 +320,16 @@ static enum th_code evidence(struct th_report *report, const struct th_compariso
     return code;
 }
 
-static void balance_lines(struct th_report *report, const struct th_comparison *c)
+/* Of the barn as it is and with each choice, added up. */
+static enum th_code balance_lines(struct th_report *report, const struct th_comparison *c,
+                                  struct th_error *err)
 {
-    for (int i = 0; i <= c->n; i++) {
-        const double *sum = c->results[i].trial.mean.sum;
-        double in = 0.0, out = 0.0;
-        char key[32], label[96];
-        for (int k = TH_FROM_PIGS; k <= TH_FROM_INTERNAL; k++)
-            in += sum[k];
-        for (int k = TH_TO_WALLS; k <= TH_TO_DRYING; k++)
-            out += sum[k];
-        snprintf(key, sizeof key, "heat_%d", i);
-        snprintf(label, sizeof label, "Heat in = heat out, one room, %s", choice_name(c, i));
-        th_report_balance(report, key, label, "million Btu", in / (1e6 * TH_J_PER_BTU),
-                          out / (1e6 * TH_J_PER_BTU));
-    }
+    struct th_tally all;
+    th_tally_clear(&all);
+    for (int i = 0; i <= c->n; i++)
+        th_tally_add(&all, &c->results[i].trial.mean, 1.0);
+    return th_report_books(report, NULL, "one room as it is and with each choice, added up", &all,
+                           err);
 }
 
 /* Bad air is a setting to mend before any heater: once, with what that costs. */
@@ -370,7 +366,6 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     zone_sections(report, c);
     cost_section(report, c);
     const enum th_code code = evidence(report, c, err);
-    balance_lines(report, c);
     th_report_cautions(report);
-    return code;
+    return code == TH_OK ? balance_lines(report, c, err) : code;
 }

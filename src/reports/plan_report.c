@@ -14,6 +14,7 @@
 #include "spread_text.h"
 #include "turnheat/thousands.h"
 
+#include <math.h>
 #include <stdio.h>
 
 static void year_rows(struct th_report *report, const struct th_plan *plan)
@@ -232,8 +233,9 @@ static enum th_code balances(struct th_report *report, const struct th_plan *pla
         const struct th_tank_year *t = &plan->tank_years[y];
         if (!plan->demand.years[y].usable)
             continue;
-        in_gal += t->delivered_gal + t->short_gal;
-        out_gal += th_plan_used_gal(plan, y, 0) + t->left_gal;
+        /* What is left is counted from the first day's level and may be less than that. */
+        in_gal += t->delivered_gal + t->short_gal + fmax(-t->left_gal, 0.0);
+        out_gal += th_plan_used_gal(plan, y, 0) + fmax(t->left_gal, 0.0);
     }
     const enum th_code code = th_report_balanced(
         report, "tanks", "Delivered + run short of = used + left in the tanks, all seasons", "gal",
