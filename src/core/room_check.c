@@ -9,62 +9,6 @@
 #include <stdarg.h>
 #include <stdio.h>
 
-static void find(int *n, struct th_finding *list, const char *section, const char *key,
-                 const char *format, va_list args)
-{
-    if (*n < TH_FINDINGS_MAX) {
-        struct th_finding *finding = &list[*n];
-        snprintf(finding->section, sizeof finding->section, "%s", section);
-        snprintf(finding->key, sizeof finding->key, "%s", key);
-        vsnprintf(finding->text, sizeof finding->text, format, args);
-    }
-    (*n)++;
-}
-
-void th_find_error(struct th_findings *f, const char *section, const char *key, const char *format,
-                   ...)
-{
-    va_list args;
-    va_start(args, format);
-    find(&f->n_errors, f->errors, section, key, format, args);
-    va_end(args);
-}
-
-void th_find_warning(struct th_findings *f, const char *section, const char *key,
-                     const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    find(&f->n_warnings, f->warnings, section, key, format, args);
-    va_end(args);
-}
-
-static bool find_wrong(struct th_findings *f, const char *section, const struct th_parameter *row,
-                       double si)
-{
-    if (th_parameter_fits(row, si))
-        return false;
-    if (row->needed && si == 0.0)
-        th_find_error(f, section, row->name, "%s is missing: %s", row->name, row->help);
-    else
-        th_find_error(f, section, row->name, "%s = %s lies outside its range; expected %s to %s",
-                      row->name, th_parameter_text(row, si).text,
-                      th_amount_text(row, row->low).text, th_amount_text(row, row->high).text);
-    return true;
-}
-
-bool th_find_ranges(struct th_findings *f, const char *section, const struct th_parameters *list,
-                    const void *values)
-{
-    bool fit = true;
-    for (int i = 0; i < list->n; i++) {
-        const struct th_parameter *const row = &list->rows[i];
-        if (th_parameter_is_ranged(row, values))
-            fit &= !find_wrong(f, section, row, th_parameter_number(row, values));
-    }
-    return fit;
-}
-
 static void check_ranges(const struct th_room *room, struct th_findings *f)
 {
     const struct th_parameters *const lists[] = {&th_parameters_room,

@@ -9,12 +9,6 @@
 /* The base, the choices, the free choice. */
 #define ROOMS_MAX (TH_CHOICES_MAX + 2)
 
-const struct th_trial *th_judged(const struct th_choice_result *result)
-{
-    return result->same_mean.state == TH_SAME_MEAN_FOUND ? &result->same_mean.trial
-                                                         : &result->trial;
-}
-
 /* What the comparison works with. The base is known in every response case. */
 struct comparing {
     struct th_winters_seen at;
@@ -165,20 +159,6 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
     for (int r = 0; r < TH_RESPONSE_CASES; r++)
         th_firing_finish(&c.firing[r]);
     return code;
-}
-
-double th_comparison_units(const struct th_comparison *c, const struct th_trial *trial)
-{
-    const struct th_room *room = c->base->room;
-    return room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j;
-}
-
-double th_comparison_choice_units(const struct th_comparison *c, int i,
-                                  const struct th_trial *trial)
-{
-    const struct th_fuel *now = &c->base->room->fuel, *then = &c->choices[i].room.fuel;
-    const double as_dear = now->has_price && then->has_price ? then->price / now->price : 1.0;
-    return c->base->room->copies * th_trial_gas_j(trial) / then->hhv_j * as_dear;
 }
 
 /* What a choice, or the free choice, does to the pigs. */

@@ -68,15 +68,3 @@ double th_trial_block_gas_j(const struct th_trial *trial, const struct th_block 
         }
     return n > 0 ? sum_j / n : 0.0;
 }
-
-enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
-                          const struct th_climate *climate, int first_year, int last_year,
-                          struct th_error *err)
-{
-    struct th_winters winters;
-    enum th_code code = th_winters_run(&winters, room, climate, first_year, last_year, NULL, err);
-    if (code == TH_OK)
-        code = th_trial_of(&winters, room->name, trial, err);
-    th_winters_finish(&winters);
-    return code;
-}

@@ -1,10 +1,11 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# The tree's own rules, as TAP. `sh tests/structure/structure.sh [LIBRARY]`;
-# without a library the checks of compiled code are skipped by name.
+# The tree's own rules, as TAP. `sh tests/structure/structure.sh [LIBRARY IO_LIBRARY]`;
+# without libraries the checks of compiled code are skipped by name.
 set -eu
 here=$(cd "$(dirname "$0")" && pwd)
 core_lib=${1:+$(cd "$(dirname "$1")" && pwd)/$(basename "$1")}
+io_lib=${2:+$(cd "$(dirname "$2")" && pwd)/$(basename "$2")}
 cd "$here/../.."
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
@@ -126,6 +127,33 @@ pick '^src/[^/]+/' | cut -d/ -f2 | sort | uniq -c | awk '$1 > 40 { print "src/" 
     verdict 'no folder is a crowd'
 
 # --- compiled code ---
+
+# `USER USED` for object files of the libraries, named FOLDER_FILE, whose symbols one needs of the
+# other.
+object_edges() {
+    nm -A "$core_lib" "$io_lib" 2>/dev/null | awk '
+        { split($1, at, ":"); object = at[2]; sub(/.*\//, "", object); sub(/\.c\.o$/, "", object) }
+        $2 == "U" { user[++n] = object; needs[n] = $3 }
+        $2 ~ /^[TDRBV]$/ { has[$3] = object }
+        END { for (i = 1; i <= n; i++)
+                  if (needs[i] in has && has[needs[i]] != user[i]) print user[i], has[needs[i]] }' |
+        sort -u
+}
+circles='no two object files need each other, nor do several in a ring'
+climbs='no object file needs one of a later folder'
+if [ -z "$core_lib" ]; then
+    say ok "$circles # SKIP no library was given"
+    say ok "$climbs # SKIP no library was given"
+else
+    object_edges >"$scratch/objects"
+    [ -s "$scratch/objects" ] || echo 'no edges were found' >"$scratch/none"
+    { cat "$scratch/none" 2>/dev/null; tsort "$scratch/objects" 2>&1 >/dev/null; } |
+        verdict "$circles"
+    awk 'NR == FNR { layer[$1] = $2; next }
+        { from = $1; to = $2; sub(/_.*/, "/", from); sub(/_.*/, "/", to) }
+        layer[to] > layer[from] { print $1 " needs " $2 }' "$scratch/layers" "$scratch/objects" |
+        verdict "$climbs"
+fi
 
 symbols='the library calls nothing that prints, reads, exits or asks the environment'
 globals='the library has no variable that outlives a call'
