@@ -11,7 +11,7 @@
 
 #define FIRST_YEAR 2010
 
-enum { CEILING, CURTAIN, LESS_AIR, OPTIONS };
+enum { CEILING, CURTAIN, LESS_AIR, COLD, OPTIONS };
 
 static struct th_climate climate;
 static struct th_weather weather;
@@ -22,6 +22,7 @@ static const struct th_purchase options[OPTIONS] = {
     [CEILING] = {.name = "ceiling", .cost_usd = 1000.0},
     [CURTAIN] = {.name = "curtain", .cost_usd = 1e6},
     [LESS_AIR] = {.name = "less air", .cost_usd = 1.0},
+    [COLD] = {.name = "cold pigs", .cost_usd = 1.0},
 };
 
 static enum th_code build(void *context, unsigned set, struct th_room *with, struct th_error *err)
@@ -35,6 +36,8 @@ static enum th_code build(void *context, unsigned set, struct th_room *with, str
         with->surfaces[1].r_m2k_w *= 1.2;
     if (set & 1u << LESS_AIR)
         with->air.minimum_share = 0.9;
+    if (set & 1u << COLD)
+        with->calibration.set_shift_k = -2.0;
     return TH_OK;
 }
 
@@ -43,8 +46,13 @@ static const struct th_case base = {.room = &room,
                                     .climate = &climate,
                                     .first_year = FIRST_YEAR,
                                     .last_year = FIRST_YEAR + 1};
-static const struct th_quote_in in = {
-    .base = &base, .options = options, .n = OPTIONS, .out_99_c = -20.0, .build = build};
+static struct th_runs runs = {.jobs = 1};
+static const struct th_quote_in in = {.runs = &runs,
+                                      .base = &base,
+                                      .options = options,
+                                      .n = OPTIONS,
+                                      .out_99_c = -20.0,
+                                      .build = build};
 
 static void make(void)
 {
@@ -71,6 +79,8 @@ START_TEST(takes_what_pays_and_is_safe)
         const struct th_quote_step *s = &quote.steps[i];
         ck_assert((s->state == TH_QUOTE_TAKEN) == (s->option == CEILING));
         ck_assert((s->state == TH_QUOTE_AIR) == (s->option == LESS_AIR));
+        if (s->option == COLD)
+            ck_assert(s->state == TH_QUOTE_SHORT_OF_AIR || s->state == TH_QUOTE_COLD);
     }
     ck_assert_double_lt(th_trial_gas_j(&quote.after), th_trial_gas_j(&quote.before));
 }
@@ -106,6 +116,56 @@ START_TEST(the_customer_sees_the_offer_only)
 }
 END_TEST
 
+/* A better ceiling and the best one: the second makes the first worth nothing. */
+enum { BETTER, BEST };
+
+static enum th_code build_ceilings(void *context, unsigned set, struct th_room *with,
+                                   struct th_error *err)
+{
+    (void)context;
+    (void)err;
+    *with = room;
+    if (set & 1u << BETTER)
+        with->surfaces[0].r_m2k_w *= 1.3;
+    if (set & 1u << BEST)
+        with->surfaces[0].r_m2k_w = 2.0 * room.surfaces[0].r_m2k_w;
+    return TH_OK;
+}
+
+static struct th_purchase ceilings[] = {
+    [BETTER] = {.name = "better", .cost_usd = 100.0}, [BEST] = {.name = "best", .cost_usd = 400.0}};
+static const struct th_quote_in ceilings_in = {.runs = &runs,
+                                               .base = &base,
+                                               .options = ceilings,
+                                               .n = 2,
+                                               .out_99_c = -20.0,
+                                               .build = build_ceilings};
+
+START_TEST(drops_what_pays_no_more)
+{
+    struct th_error err;
+    ck_assert_msg(th_quote_run(&ceilings_in, &quote, &err) == TH_OK, "%s", err.text);
+    ck_assert_uint_eq(quote.taken, 1u << BEST);
+    ck_assert_double_eq(quote.options_usd, 400.0);
+    ck_assert_int_eq(quote.steps[0].option, BETTER);
+    ck_assert(quote.steps[0].state == TH_QUOTE_DROPPED);
+    ck_assert_double_lt(quote.steps[0].payback.net_usd, 0.0);
+}
+END_TEST
+
+START_TEST(only_one_of_a_group_is_taken)
+{
+    struct th_error err;
+    for (int i = 0; i < 2; i++)
+        snprintf(ceilings[i].group, sizeof ceilings[i].group, "ceiling");
+    ck_assert_msg(th_quote_run(&ceilings_in, &quote, &err) == TH_OK, "%s", err.text);
+    ck_assert_uint_eq(quote.taken, 1u << BEST);
+    ck_assert(quote.steps[0].state == TH_QUOTE_REPLACED);
+    ck_assert(quote.steps[1].state == TH_QUOTE_TAKEN);
+    ceilings[BETTER].group[0] = ceilings[BEST].group[0] = '\0';
+}
+END_TEST
+
 START_TEST(open_books_are_refused)
 {
     struct th_error err;
@@ -127,6 +187,8 @@ int main(void)
     tcase_add_checked_fixture(tc, make, drop);
     tcase_add_test(tc, takes_what_pays_and_is_safe);
     tcase_add_test(tc, the_customer_sees_the_offer_only);
+    tcase_add_test(tc, drops_what_pays_no_more);
+    tcase_add_test(tc, only_one_of_a_group_is_taken);
     tcase_add_test(tc, open_books_are_refused);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -3,6 +3,9 @@
 #include "report.h"
 #include "sample_room.h"
 #include "size_report.h"
+#include "turnheat/air.h"
+#include "turnheat/envelope.h"
+#include "turnheat/psychro.h"
 #include "turnheat/size.h"
 
 #include "run_suite.h"
@@ -12,15 +15,18 @@
 
 static struct th_climate climate;
 static struct th_size size;
+static struct th_runs runs;
 
 static void make_climate(void)
 {
     climate = sample_climate(FIRST_YEAR, 2);
+    th_runs_init(&runs, 1, NULL);
     ck_assert_ptr_nonnull(climate.hours);
 }
 
 static void free_climate(void)
 {
+    th_runs_finish(&runs);
     th_climate_finish(&climate);
 }
 
@@ -29,19 +35,19 @@ static void size_room(const struct th_room *room)
     const struct th_case one = {
         .room = room, .climate = &climate, .first_year = FIRST_YEAR, .last_year = FIRST_YEAR + 1};
     struct th_error err;
-    ck_assert_msg(th_size_run(&one, &size, &err) == TH_OK, "%s", err.text);
+    ck_assert_msg(th_size_run(&runs, &one, &size, &err) == TH_OK, "%s", err.text);
 }
 
 START_TEST(given_temperatures_come_first)
 {
     struct th_room room = sample_room(TH_ON_OFF);
     size_room(&room);
-    ck_assert_int_eq(size.n_needs, 2);
+    ck_assert_int_eq(size.n_needs, 3);
     ck_assert(size.needs[0].from == TH_DESIGN_WEATHER);
     room.site.has_design_99 = true;
     room.site.design_99_c = -25.0;
     size_room(&room);
-    ck_assert_int_eq(size.n_needs, 3);
+    ck_assert_int_eq(size.n_needs, 4);
     ck_assert(size.needs[0].from == TH_DESIGN_GIVEN);
     ck_assert_double_eq(size.worst.out_c, -25.0);
     ck_assert_double_eq(size.worst.needed_w, size.needs[0].sizing.needed_w);
@@ -59,12 +65,99 @@ START_TEST(the_parts_agree)
     ck_assert_double_eq(most_w, size.worst.load_w);
     ck_assert_double_eq_tol(size.installed_w, 3.0 * room.heaters[0].input_w, 1e-6);
     ck_assert_int_eq(size.units,
-                     (int)ceil(1.15 * size.worst.needed_w / room.heaters[0].input_w - 1e-9));
+                     (int)ceil(1.15 * size.worst.most_w / room.heaters[0].input_w - 1e-9));
     for (int i = 0; i < TH_SIZE_TANKS; i++) {
         const struct th_size_tank *t = &size.tanks[i];
         ck_assert_double_ge(t->count * t->vapour_w, size.peak_gas_w);
         ck_assert_double_lt((t->count - 1) * t->vapour_w, size.peak_gas_w);
     }
+}
+END_TEST
+
+/* Before the pigs come the fans run at their floor, washing dries and no pig warms the room. */
+START_TEST(preheat_counts_with_its_washing)
+{
+    struct th_room room = sample_room(TH_ON_OFF);
+    room.air.floor_m3_s = 2600.0 * TH_M3S_PER_CFM;
+    room.turns[0].wash_kg_m2 = 0.0;
+    size_room(&room);
+    const double dry_w = size.worst.preheat_w;
+    ck_assert_double_gt(dry_w, size.worst.needed_w);
+    ck_assert_double_eq(size.worst.most_w, dry_w);
+    room.turns[0].wash_kg_m2 = 0.5;
+    size_room(&room);
+    /* Not to the last watt: moister air is a little less dry air. */
+    const double drying_w = 0.5 * room.shell.floor_m2 * 2448e3 / 86400.0;
+    ck_assert_double_eq_tol(size.worst.preheat_w - dry_w, drying_w / room.fuel.lhv_share,
+                            0.05 * drying_w);
+    ck_assert_int_eq(size.units,
+                     (int)ceil(1.15 * size.worst.preheat_w / room.heaters[0].input_w - 1e-9));
+}
+END_TEST
+
+START_TEST(a_fit_raises_the_need_but_never_lowers_it)
+{
+    struct th_room room = sample_room(TH_ON_OFF);
+    struct th_sizing plain, low, high;
+    ck_assert_int_eq(th_sizing_run(&room, -20.0, &plain, NULL), TH_OK);
+    room.calibration.air_factor = 0.8;
+    room.calibration.set_shift_k = -1.0;
+    ck_assert_int_eq(th_sizing_run(&room, -20.0, &low, NULL), TH_OK);
+    ck_assert_double_eq(low.needed_w, plain.needed_w);
+    room.calibration.air_factor = 1.2;
+    room.calibration.set_shift_k = 1.0;
+    ck_assert_int_eq(th_sizing_run(&room, -20.0, &high, NULL), TH_OK);
+    ck_assert_double_gt(high.needed_w, plain.needed_w);
+}
+END_TEST
+
+START_TEST(both_curves_of_minimum_air_are_told)
+{
+    struct th_room room = sample_room(TH_ON_OFF);
+    size_room(&room);
+    ck_assert_double_eq(size.smooth.needed_w, size.worst.needed_w);
+    ck_assert_double_gt(size.classes.needed_w, size.smooth.needed_w);
+    room.air.minimum_m3_s = *th_air_minimum_steps();
+    size_room(&room);
+    ck_assert_double_eq(size.classes.needed_w, size.worst.needed_w);
+}
+END_TEST
+
+/* Placed in July the schedule meets no winter with small pigs; the year's value still decides. */
+START_TEST(dates_stand_beside_the_year)
+{
+    struct th_room room = sample_room(TH_ON_OFF);
+    room.turns[0].month = 7;
+    room.turns[0].days = 60;
+    size_room(&room);
+    const struct th_size_need *dates = &size.needs[size.n_needs - 1];
+    ck_assert(dates->from == TH_DESIGN_DATES);
+    ck_assert_double_gt(dates->sizing.out_c, size.design.days[0].out_99_c + 5.0);
+    ck_assert_double_lt(dates->sizing.most_w, 0.8 * size.worst.most_w);
+}
+END_TEST
+
+/* On the day of most heat pigs are small and the air is dry: that day sees no drip, a winter does.
+ */
+START_TEST(wettest_hour_is_not_the_coldest_day)
+{
+    struct th_room room = sample_room(TH_ON_OFF);
+    struct th_engine engine;
+    struct th_hour_out hour;
+    double dew_c;
+    room.surfaces[1].r_m2k_w = 5.0 * TH_R_SI_PER_US;
+    size_room(&room);
+    ck_assert_int_eq(th_engine_init(&engine, &room, NULL), TH_OK);
+    ck_assert_int_eq(th_sizing_hour(&engine, 0, size.worst.day, size.worst.out_c, &hour, NULL),
+                     TH_OK);
+    ck_assert_int_eq(th_psy_dew_point(hour.room_w_kg_kg, th_psy_pressure(300.0), &dew_c, NULL),
+                     TH_OK);
+    ck_assert_double_gt(th_envelope_inside_surface_c(hour.room_c, size.worst.out_c,
+                                                     room.surfaces[1].r_m2k_w, TH_FILM_WALL_M2K_W),
+                        dew_c);
+    ck_assert_double_gt(th_drip_season_h(&size.drip, 1), 1.0);
+    ck_assert_double_le(size.drip.surfaces[1].ratio, 1.0);
+    th_engine_finish(&engine);
 }
 END_TEST
 
@@ -90,6 +183,11 @@ int main(void)
     tcase_add_checked_fixture(tc, make_climate, free_climate);
     tcase_add_test(tc, given_temperatures_come_first);
     tcase_add_test(tc, the_parts_agree);
+    tcase_add_test(tc, preheat_counts_with_its_washing);
+    tcase_add_test(tc, a_fit_raises_the_need_but_never_lowers_it);
+    tcase_add_test(tc, both_curves_of_minimum_air_are_told);
+    tcase_add_test(tc, dates_stand_beside_the_year);
+    tcase_add_test(tc, wettest_hour_is_not_the_coldest_day);
     tcase_add_test(tc, open_books_are_refused);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

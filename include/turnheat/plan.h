@@ -41,7 +41,7 @@ struct th_tank_year {
     size_t hours_short;                  /**< hours in which a group made less vapour than asked */
     size_t days_supply;                  /**< from the fill level, the coldest stretch */
     double level_gal[TH_FUEL_YEAR_DAYS]; /**< all groups together, after each day's use */
-    double left_gal;                     /**< in the tanks at the end, less at the start */
+    double start_gal, end_gal;           /**< in the tanks; 0 without any */
     double short_gal;                    /**< asked for when they had run out */
     size_t n_deliveries;
     struct th_delivery *deliveries; /**< owned, in order of day */

@@ -4,16 +4,18 @@
 #define TURNHEAT_QUOTE_H
 
 #include "turnheat/case.h"
-#include "turnheat/compare.h"
+#include "turnheat/drip.h"
 #include "turnheat/payback.h"
 #include "turnheat/sizing.h"
 #include "turnheat/spread.h"
 #include "turnheat/study.h"
+#include "turnheat/trial.h"
 
 #define TH_QUOTE_OPTIONS_MAX 8
 
 /** What is ranked; all pointers are borrowed. */
 struct th_quote_in {
+    const struct th_runs *runs; /**< its jobs and onlooker are used */
     const struct th_case *base; /**< the barn without options */
     const struct th_purchase *options;
     int n;           /**< ≤ TH_QUOTE_OPTIONS_MAX */
@@ -24,20 +26,26 @@ struct th_quote_in {
     void *context;
 };
 
-/** Why an option is in or out. */
+/** Why an option is in or out; the pigs come before the money. */
 enum th_quote_state {
     TH_QUOTE_TAKEN,  /**< pays on top of those before it */
     TH_QUOTE_NO_PAY, /**< does not pay on top of those taken */
-    TH_QUOTE_WET,    /**< a surface would drip that was dry before */
-    TH_QUOTE_AIR     /**< lowers the air below the minimum rule */
+    TH_QUOTE_AIR,    /**< refused: lowers air or a ceiling, see th_change_refused() */
+    TH_QUOTE_HEAT,   /**< short of heat, see harm.h; likewise the next two */
+    TH_QUOTE_SHORT_OF_AIR,
+    TH_QUOTE_COLD,
+    TH_QUOTE_WET,      /**< surfaces drip more than 2 h a season longer */
+    TH_QUOTE_REPLACED, /**< was taken, until another of its group did better */
+    TH_QUOTE_DROPPED   /**< was taken, but no longer pays beside the others */
 };
 
-/** One option, in the order of its decision. */
+/** One option, in the order of its first decision. */
 struct th_quote_step {
     int option;
     enum th_quote_state state;
-    double saved_units;       /**< in a mean season, on top of those before, all copies */
-    struct th_return payback; /**< marginal, against those before */
+    double saved_units; /**< in a mean season, on top of those before, all copies */
+    struct th_return
+        payback; /**< marginal, against those before; when dropped, beside those left */
 };
 
 /** What `th_quote_run()` finds. Units are those of the fuel: gallons or therms. */
@@ -56,9 +64,11 @@ struct th_quote {
 
 /**
  * Ranks the options: at each step the one with the highest marginal SIR (better at once first)
- * joins, as long as its marginal net savings are above zero and neither the condensation nor the
- * air rule forbids it. TH_ERR_INPUT without a fuel price or with too many options; errors of
- * `build`, of th_trial_run() and of th_sizing_run().
+ * joins, in the place of one of its group, as long as its marginal net savings are above zero and
+ * air, heat, warmth and dry surfaces are no worse than with those taken. Then a pass that drops: as
+ * long as net savings rise by it, what has come to pay less than it costs goes. TH_ERR_INPUT
+ * without a fuel price or with too many options; errors of `build`, of th_drip_run() and
+ * th_sizing_run().
  */
 enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
                           struct th_error *err);

@@ -4,6 +4,7 @@
 #define TURNHEAT_SIZE_H
 
 #include "turnheat/design.h"
+#include "turnheat/drip.h"
 #include "turnheat/sizing.h"
 
 /** Recommended ratio of installed to needed: common practice, no source. */
@@ -14,14 +15,14 @@
 /** Air of small fans per watt, cfm: our judgement. */
 #define TH_SIZE_FAN_CFM_W 12.0
 
-#define TH_SIZE_NEEDS_MAX 4
+#define TH_SIZE_NEEDS_MAX 5
 #define TH_SIZE_DAYS_MAX 366
 #define TH_SIZE_TANKS 3
 
 /** What the room needs at one design temperature. */
 struct th_size_need {
     enum th_design_from from;
-    bool at_996;             /**< the 99.6 % day, else the 99 % day */
+    bool at_996;             /**< the 99.6 % day, else the 99 % day or dates */
     struct th_sizing sizing; /**< its worst day */
 };
 
@@ -51,9 +52,10 @@ struct th_size {
     double one_out_w;   /**< gas input with the largest unit out */
 
     struct th_sizing worst; /**< at the first 99 % temperature: what the verdicts rest on */
-    int units;              /**< of the first heater, for 1.15 × the need; 0 without heaters */
-    double altitude_share;  /**< of its rating a burner keeps here */
-    double autumn_w;        /**< gas input with new pigs and 45 °F outdoors */
+    struct th_sizing smooth, classes; /**< the same with either curve of minimum air */
+    int units; /**< of the first heater, for 1.15 × what heaters must hold; 0 without heaters */
+    double altitude_share; /**< of its rating a burner keeps here */
+    double autumn_w;       /**< gas input with new pigs and 45 °F outdoors */
 
     double peak_gas_w;                        /**< all burners lit, all copies */
     struct th_size_tank tanks[TH_SIZE_TANKS]; /**< 500, 1,000 and 1,990 gal; for propane */
@@ -64,8 +66,7 @@ struct th_size {
     double burner_air_m3_s; /**< while all of them fire */
     double standby_w;       /**< all fans and blowers, all copies */
 
-    double dew_c;
-    struct th_inside_face faces[TH_SURFACES_MAX]; /**< of the surfaces, on the worst day */
+    struct th_drip drip; /**< over all seasons asked for */
 
     int n_days;
     struct th_size_day days[TH_SIZE_DAYS_MAX];
@@ -74,10 +75,11 @@ struct th_size {
 };
 
 /**
- * Sizes the room of `one` for its design temperatures. Errors as th_design_of(), th_engine_init()
- * and th_hour_solve().
+ * Sizes the room of `one` for its design temperatures, and runs its seasons with the jobs of
+ * `runs` to see what drips. Errors as th_design_of(), th_sizing_run() and th_drip_run().
  */
-enum th_code th_size_run(const struct th_case *one, struct th_size *size, struct th_error *err);
+enum th_code th_size_run(const struct th_runs *runs, const struct th_case *one,
+                         struct th_size *size, struct th_error *err);
 
 /** Gas input of all zone heaters of a room in its first turn, W. */
 double th_size_zone_input_w(const struct th_room *room);

@@ -11,39 +11,40 @@
 /**
  * A steady hour with outdoors at `out_c`, 15 mph wind (ASHRAE winter design, from memory), and heat
  * without limit that holds the set point exactly: day `day` of turn `turn`, or preheat (no pigs,
- * mass at set point, no drying). Air for unvented burners is included. Errors as th_hour_solve().
+ * mass at set point, wash water drying). Air for unvented burners is included. Errors as
+ * th_hour_solve().
  */
 enum th_code th_sizing_hour(struct th_engine *engine, int turn, int day, double out_c,
                             struct th_hour_out *out, struct th_error *err);
 
-/** The worst day of all turns at one outdoor temperature. */
+/** The worst day of all turns on a design day. */
 struct th_sizing {
-    double out_c;
+    double out_c; /**< on the worst day */
     int turn, day;
-    double load_w;     /**< heat the heaters must give */
-    double needed_w;   /**< gas input for it, without margin */
-    double preheat_w;  /**< gas input to hold preheat, the turn that needs most */
-    double room_c, rh; /**< on the worst day */
-    double room_w_kg_kg;
+    double load_w;    /**< heat the heaters must give with pigs there */
+    double needed_w;  /**< gas input for it, without margin */
+    double preheat_w; /**< gas input before pigs, wash water drying, the turn that needs most */
+    double most_w;    /**< the larger of the two: what heaters must hold */
+    double room_c;    /**< on the worst day, as what follows */
+    double mass_kg, head;
+    double fan_m3_s;       /**< minimum air */
+    double air_w;          /**< heat that warms it */
+    double pigs_w;         /**< heat the pigs give the room's air */
     struct th_tally books; /**< of a steady hour of every day, and of preheat */
 };
 
-/** The inside of a surface in a steady hour. */
-struct th_inside_face {
-    double inside_c;
-    bool dry;           /**< above the room's dew point */
-    double dry_r_m2k_w; /**< least R that stays dry; 0: any does */
-};
-
-/** Finds it. Errors as th_engine_init() and th_hour_solve(). */
+/**
+ * Finds it with outdoors at `out_c` in every age of the pigs, whatever the date, since heaters
+ * outlive schedules. A fit to fills (`room->calibration`) raises air and set point here, but never
+ * lowers them. Errors as th_engine_init() and th_hour_solve().
+ */
 enum th_code th_sizing_run(const struct th_room *room, double out_c, struct th_sizing *sizing,
                            struct th_error *err);
 
-/** Dew point of the room's air and the faces of its surfaces on the worst day of `sizing`. Errors
- * as th_psy_dew_point(). */
-enum th_code th_sizing_faces(const struct th_room *room, const struct th_sizing *sizing,
-                             double *dew_c, struct th_inside_face faces[TH_SURFACES_MAX],
-                             struct th_error *err);
+/** The same for today's schedule: outdoors at `dates_c` of th_design_dates(), never colder than
+ * `out_c`, which stands in for unknown dates too. */
+enum th_code th_sizing_dated(const struct th_room *room, double out_c, const double *dates_c,
+                             struct th_sizing *sizing, struct th_error *err);
 
 /** Gas input of all room heaters, W; `useful` (may be NULL) gets the heat of it. */
 double th_sizing_installed_w(const struct th_room *room, double *useful_w);

@@ -13,11 +13,12 @@ struct th_study th_study_of(const struct th_room *room);
 struct th_purchase {
     char name[TH_NAME_MAX];
     char note[160];
-    double cost_usd;        /**< extra first cost */
-    double life_years;      /**< bought again when it ends; 0: not within the study */
-    double upkeep_usd_year; /**< extra upkeep */
-    bool has_residual;      /**< else the straight-line share of its cost its life leaves */
-    double residual_share;  /**< of the first cost, worth at the end of the study */
+    char group[TH_NAME_MAX]; /**< only one of those with the same name can be had; "": no group */
+    double cost_usd;         /**< extra first cost */
+    double life_years;       /**< bought again when it ends; 0: not within the study */
+    double upkeep_usd_year;  /**< extra upkeep */
+    bool has_residual;       /**< else the straight-line share of its cost its life leaves */
+    double residual_share;   /**< of the first cost, worth at the end of the study */
 };
 
 /**

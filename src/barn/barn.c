@@ -287,6 +287,7 @@ struct th_purchase th_pick_purchase(const struct th_pick *pick)
                                    .residual_share = pick->residual_share};
     snprintf(purchase.name, sizeof purchase.name, "%s", pick->name);
     snprintf(purchase.note, sizeof purchase.note, "%.150s", pick->note);
+    snprintf(purchase.group, sizeof purchase.group, "%.40s", pick->group);
     return purchase;
 }
 

@@ -23,6 +23,7 @@
 struct th_pick {
     char name[TH_NAME_MAX];
     char note[TH_NOTE_MAX];
+    char group[TH_NOTE_MAX]; /**< of options: either/or */
     double cost_usd;
     double cost_usd_m2; /**< per area, added to the cost */
     double area_m2;

@@ -41,6 +41,10 @@ static const struct th_parameter pick[] = {
 const struct th_parameters th_parameters_pick = TH_LIST("choice or option", pick);
 
 static const struct th_parameter area[] = {
+    {.name = "group",
+     .store = TH_STORE_NOTE,
+     PICK(group),
+     .help = "either/or: only one of the options with the same name is taken"},
     {.name = "cost_per_area",
      .dimension = TH_DIM_MONEY_AREA,
      PICK(cost_usd_m2),

@@ -39,19 +39,21 @@ static enum th_code write_paper(struct th_report *report, const struct th_quote_
                                          .size = size,
                                          .builder = builder};
     quoted.room = &quote->room;
-    enum th_code code = th_size_run(&quoted, size, err);
+    enum th_code code = th_size_run(in->runs, &quoted, size, err);
     if (code == TH_OK)
         code = th_quote_report(report, in, quote, &paper, err);
     free(size);
     return code;
 }
 
-static enum th_code quote_room(struct th_report *report, const struct th_case *one,
-                               const struct th_barn *barn, bool builder, struct th_error *err)
+static enum th_code quote_room(struct th_report *report, const struct th_runs *runs,
+                               const struct th_case *one, const struct th_barn *barn, bool builder,
+                               struct th_error *err)
 {
     struct th_design design;
     struct th_purchase options[TH_QUOTE_OPTIONS_MAX];
-    struct th_quote_in in = {.base = one,
+    struct th_quote_in in = {.runs = runs,
+                             .base = one,
                              .options = options,
                              .n = barn->n_options,
                              .build = build,
@@ -83,7 +85,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     if (code == TH_OK)
         th_report_title(report, "Quotation: %s", cases.cases[0].room->name);
     if (code == TH_OK)
-        code = quote_room(report, &cases.cases[0], &cases.barns[0], builder, err);
+        code = quote_room(report, &cases.runs, &cases.cases[0], &cases.barns[0], builder, err);
     if (code == TH_OK && builder)
         th_about(report, cases.cases, cases.n);
     if (code == TH_OK)
@@ -105,7 +107,8 @@ const struct th_command th_cmd_quote = {
     .summary = "a builder's quotation with options ranked by what they return",
     .about = "Takes the [option] sections of the barn file one at a time, each time the one that "
              "saves most per dollar on top of those already in, stops where the next no longer "
-             "pays, and prints a quotation to sign: surfaces, equipment, services, fuel estimate, "
+             "pays, drops what no longer pays beside the others, and prints a quotation to sign: "
+             "surfaces, equipment, services, fuel estimate, "
              "price, terms. [quotation] and [line] sections of the barn or farm file hold the "
              "builder's own words and prices. The customer's copy shows the offer only.",
     .example = "turnheat quote samples/solid.barn --html quote.html",

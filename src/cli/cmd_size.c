@@ -8,13 +8,13 @@
 
 #include <stdlib.h>
 
-static enum th_code size_room(struct th_report *report, const struct th_case *one,
-                              struct th_error *err)
+static enum th_code size_room(struct th_report *report, const struct th_runs *runs,
+                              const struct th_case *one, struct th_error *err)
 {
     struct th_size *size = malloc(sizeof *size);
     if (!size)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    enum th_code code = th_size_run(one, size, err);
+    enum th_code code = th_size_run(runs, one, size, err);
     if (code == TH_OK)
         code = th_size_report(report, one->room, size, err);
     free(size);
@@ -28,7 +28,7 @@ static enum th_code size_rooms(struct th_report *report, const struct th_cases *
     th_report_title(report, "What the room needs on a design day");
     for (int i = 0; i < cases->n && code == TH_OK; i++) {
         th_report_part(report, "rooms", cases->cases[i].room->name);
-        code = size_room(report, &cases->cases[i], err);
+        code = size_room(report, &cases->runs, &cases->cases[i], err);
         th_report_thin_weather(report, &cases->cases[i]);
         th_report_thin_design(report, &cases->cases[i]);
         th_report_part_end(report);

@@ -1,71 +1,135 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/quote.h"
 
-/* Which surfaces drip on the design day; bit i is surface i. */
-static enum th_code wet_surfaces(const struct th_room *room, double out_c, unsigned long *wet,
-                                 struct th_error *err)
-{
-    struct th_inside_face faces[TH_SURFACES_MAX];
-    struct th_sizing s;
-    double dew_c;
-    enum th_code code = th_sizing_run(room, out_c, &s, err);
-    if (code == TH_OK)
-        code = th_sizing_faces(room, &s, &dew_c, faces, err);
-    *wet = 0;
-    for (int i = 0; i < room->n_surfaces && code == TH_OK; i++)
-        if (!faces[i].dry)
-            *wet |= 1ul << i;
-    return code;
-}
+#include "turnheat/harm.h"
 
-/* What a room costs to run, with `option` newly bought (NULL: nothing bought). */
-static struct th_outlay outlay_of(const struct th_room *room, const struct th_trial *trial,
-                                  const struct th_purchase *option)
-{
-    struct th_outlay outlay = {
-        .fuel_units_year = room->copies * th_trial_gas_j(trial) / room->fuel.hhv_j,
-        .electricity_usd_year =
-            room->copies * trial->mean.sum[TH_ELECTRICITY] * room->money.electricity_j};
-    if (option)
-        th_outlay_buy(&outlay, room->copies, option, room->money.years);
-    return outlay;
-}
+#include <stdlib.h>
+#include <string.h>
+
+/* Hours a season by which dripping may rise unseen. */
+#define DRIP_MORE_H 2.0
+
+/* The barn with some of the options. */
+struct candidate {
+    unsigned set;
+    struct th_room room;
+    struct th_trial trial;
+    double drip_h[TH_SURFACES_MAX];                   /* of a season */
+    double most_w;                                    /* what heaters must hold on the design day */
+    struct th_hardship winters[TH_TRIAL_SEASONS_MAX]; /* of the trial's seasons */
+};
 
 /* The ranking in progress. */
 struct ranking {
     const struct th_quote_in *in;
     struct th_quote *quote;
-    struct th_trial now; /* with the options taken so far */
-    struct th_room now_room;
-    unsigned long now_wet;
+    struct candidate now; /* with the options taken so far */
+    struct candidate bare;
+    struct candidate tried, best;
     int n_steps;
     unsigned decided;
 };
 
-static enum th_code try_option(struct ranking *r, int option, struct th_quote_step *step,
-                               struct th_room *room, struct th_trial *trial, struct th_error *err)
+static enum th_code try_set(const struct th_quote_in *in, unsigned set, struct candidate *c,
+                            struct th_error *err)
 {
-    const struct th_case *base = r->in->base;
-    unsigned long wet;
-    *step = (struct th_quote_step){.option = option};
-    enum th_code code = r->in->build(r->in->context, r->quote->taken | 1u << option, room, err);
+    struct th_winters winters;
+    struct th_sizing sizing;
+    struct th_drip drip;
+    c->set = set;
+    enum th_code code = in->build(in->context, set, &c->room, err);
     if (code == TH_OK)
-        code = th_trial_run(trial, room, base->climate, base->first_year, base->last_year, err);
-    if (code == TH_OK)
-        code = wet_surfaces(room, r->quote->out_99_c, &wet, err);
+        code = th_sizing_run(&c->room, in->out_99_c, &sizing, err);
     if (code != TH_OK)
         return code;
-    const struct th_outlay before = outlay_of(&r->now_room, &r->now, NULL);
-    const struct th_outlay after = outlay_of(room, trial, &r->in->options[option]);
-    const struct th_study study = th_study_of(base->room);
-    step->saved_units = before.fuel_units_year - after.fuel_units_year;
-    code = th_payback_compare(&before, &after, &study, &step->payback, err);
-    step->state = step->payback.net_usd > 0.0 ? TH_QUOTE_TAKEN : TH_QUOTE_NO_PAY;
-    if (wet & ~r->now_wet)
-        step->state = TH_QUOTE_WET;
-    if (room->air.minimum_share < r->now_room.air.minimum_share)
-        step->state = TH_QUOTE_AIR;
+    c->most_w = sizing.most_w;
+    code = th_drip_run(in->runs, &c->room, in->base, &drip, &winters, err);
+    if (code == TH_OK)
+        code = th_trial_of(&winters, c->room.name, &c->trial, err);
+    for (int i = 0, n = 0; i < winters.n && code == TH_OK; i++)
+        if (winters.seasons[i].counted)
+            c->winters[n++] = th_hardship_of(&winters.seasons[i]);
+    for (int i = 0; i < c->room.n_surfaces; i++)
+        c->drip_h[i] = th_drip_season_h(&drip, i);
+    th_winters_finish(&winters);
     return code;
+}
+
+/* What a candidate costs to buy and to run. */
+static struct th_outlay outlay_of(const struct th_quote_in *in, const struct candidate *c)
+{
+    const struct th_room *room = &c->room;
+    struct th_outlay outlay = {
+        .fuel_units_year = room->copies * th_trial_gas_j(&c->trial) / room->fuel.hhv_j,
+        .electricity_usd_year =
+            room->copies * c->trial.mean.sum[TH_ELECTRICITY] * room->money.electricity_j};
+    for (int i = 0; i < in->n; i++)
+        if (c->set & 1u << i)
+            th_outlay_buy(&outlay, room->copies, &in->options[i], room->money.years);
+    return outlay;
+}
+
+static enum th_code weigh(const struct th_quote_in *in, const struct candidate *before,
+                          const struct candidate *after, struct th_quote_step *step,
+                          struct th_error *err)
+{
+    const struct th_outlay old = outlay_of(in, before), new = outlay_of(in, after);
+    const struct th_study study = th_study_of(in->base->room);
+    step->saved_units = old.fuel_units_year - new.fuel_units_year;
+    return th_payback_compare(&old, &new, &study, &step->payback, err);
+}
+
+static bool wetter(const struct candidate *before, const struct candidate *after)
+{
+    for (int i = 0; i < after->room.n_surfaces; i++)
+        if (after->drip_h[i] >
+            DRIP_MORE_H + (i < before->room.n_surfaces ? before->drip_h[i] : 0.0))
+            return true;
+    return false;
+}
+
+/* What speaks against going from one to the other, the money apart; TH_QUOTE_TAKEN: nothing. */
+static enum th_quote_state harm(const struct candidate *before, const struct candidate *after)
+{
+    static const enum th_quote_state states[] = {[TH_HARM_NONE] = TH_QUOTE_TAKEN,
+                                                 [TH_HARM_HEAT] = TH_QUOTE_HEAT,
+                                                 [TH_HARM_AIR] = TH_QUOTE_SHORT_OF_AIR,
+                                                 [TH_HARM_COLD] = TH_QUOTE_COLD};
+    const int n = before->trial.n < after->trial.n ? before->trial.n : after->trial.n;
+    if (th_change_refused(&before->room, &after->room))
+        return TH_QUOTE_AIR;
+    if (th_heaters_fall_short(&before->room, before->most_w, &after->room, after->most_w))
+        return TH_QUOTE_HEAT;
+    const struct th_hardship added = th_hardship_added(before->winters, after->winters, n);
+    const enum th_quote_state state = states[th_harm_of(&added)];
+    return state == TH_QUOTE_TAKEN && wetter(before, after) ? TH_QUOTE_WET : state;
+}
+
+/* Bits of the options that cannot be had together with `option`. */
+static unsigned rivals(const struct th_quote_in *in, int option)
+{
+    const char *const group = in->options[option].group;
+    unsigned bits = 0;
+    for (int i = 0; i < in->n; i++)
+        if (i != option && group[0] && strcmp(in->options[i].group, group) == 0)
+            bits |= 1u << i;
+    return bits;
+}
+
+static enum th_code try_option(struct ranking *r, int option, struct th_quote_step *step,
+                               struct th_error *err)
+{
+    const unsigned set = (r->quote->taken & ~rivals(r->in, option)) | 1u << option;
+    *step = (struct th_quote_step){.option = option};
+    enum th_code code = try_set(r->in, set, &r->tried, err);
+    if (code == TH_OK)
+        code = weigh(r->in, &r->now, &r->tried, step, err);
+    if (code != TH_OK)
+        return code;
+    step->state = harm(&r->now, &r->tried);
+    if (step->state == TH_QUOTE_TAKEN && !(step->payback.net_usd > 0.0))
+        step->state = TH_QUOTE_NO_PAY;
+    return TH_OK;
 }
 
 /* Higher is better: what pays at once, then by SIR, then by net savings. */
@@ -82,37 +146,71 @@ static bool better(const struct th_quote_step *a, const struct th_quote_step *b)
     return a->payback.net_usd > b->payback.net_usd;
 }
 
+static void mark(struct ranking *r, unsigned set, enum th_quote_state state)
+{
+    for (int i = 0; i < r->n_steps; i++)
+        if (set & 1u << r->quote->steps[i].option)
+            r->quote->steps[i].state = state;
+}
+
 /* Decides one option: the best of those left. */
 static enum th_code decide_next(struct ranking *r, struct th_error *err)
 {
     struct th_quote_step best = {0};
-    struct th_room best_room = {0};
-    struct th_trial best_trial = {0};
     bool any = false;
-    for (int option = 0; option < r->quote->n; option++) {
+    for (int option = 0; option < r->in->n; option++) {
         struct th_quote_step step;
-        struct th_room room;
-        struct th_trial trial;
         if (r->decided & 1u << option)
             continue;
-        const enum th_code code = try_option(r, option, &step, &room, &trial, err);
+        const enum th_code code = try_option(r, option, &step, err);
         if (code != TH_OK)
             return code;
         if (any && !better(&step, &best))
             continue;
         any = true;
         best = step;
-        best_room = room;
-        best_trial = trial;
+        r->best = r->tried;
+    }
+    r->decided |= 1u << best.option;
+    if (best.state == TH_QUOTE_TAKEN) {
+        mark(r, r->quote->taken & rivals(r->in, best.option), TH_QUOTE_REPLACED);
+        r->now = r->best;
+        r->quote->taken = r->now.set;
     }
     r->quote->steps[r->n_steps++] = best;
-    r->decided |= 1u << best.option;
-    if (best.state != TH_QUOTE_TAKEN)
+    return TH_OK;
+}
+
+/* Drops the option whose going gains most, as long as it leaves the barn no worse than without
+ * options; `*dropped` false: none gains. */
+static enum th_code drop_one(struct ranking *r, bool *dropped, struct th_error *err)
+{
+    double most_usd = 0.0;
+    int which = -1;
+    for (int i = 0; i < r->n_steps; i++) {
+        struct th_quote_step gain;
+        const unsigned bit = 1u << r->quote->steps[i].option;
+        if (!(r->quote->taken & bit))
+            continue;
+        enum th_code code = try_set(r->in, r->quote->taken & ~bit, &r->tried, err);
+        if (code == TH_OK)
+            code = weigh(r->in, &r->now, &r->tried, &gain, err);
+        if (code != TH_OK)
+            return code;
+        if (gain.payback.net_usd <= most_usd || harm(&r->bare, &r->tried) != TH_QUOTE_TAKEN)
+            continue;
+        most_usd = gain.payback.net_usd;
+        which = i;
+        r->best = r->tried;
+    }
+    *dropped = which >= 0;
+    if (which < 0)
         return TH_OK;
-    r->quote->taken |= 1u << best.option;
-    r->now_room = best_room;
-    r->now = best_trial;
-    return wet_surfaces(&r->now_room, r->quote->out_99_c, &r->now_wet, err);
+    const enum th_code code = weigh(r->in, &r->best, &r->now, &r->quote->steps[which], err);
+    r->quote->steps[which].state = TH_QUOTE_DROPPED;
+    r->now = r->best;
+    r->quote->taken = r->now.set;
+    return code;
 }
 
 static enum th_code spread_of(const struct th_room *room, const struct th_trial *trial,
@@ -157,21 +255,25 @@ static enum th_code check(const struct th_quote_in *in, struct th_error *err)
 enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
                           struct th_error *err)
 {
-    const struct th_case *base = in->base;
     *quote = (struct th_quote){.n = in->n, .out_99_c = in->out_99_c};
-    struct ranking r = {.in = in, .quote = quote, .now_room = *base->room};
-    enum th_code code = check(in, err);
-    if (code == TH_OK)
-        code =
-            th_trial_run(&r.now, base->room, base->climate, base->first_year, base->last_year, err);
-    quote->before = r.now;
-    if (code == TH_OK)
-        code = wet_surfaces(base->room, in->out_99_c, &r.now_wet, err);
-    while (code == TH_OK && r.n_steps < in->n)
-        code = decide_next(&r, err);
-    if (code != TH_OK)
-        return code;
-    quote->room = r.now_room;
-    quote->after = r.now;
-    return describe(quote, in, err);
+    struct ranking *r = malloc(sizeof *r);
+    bool dropped = true;
+    enum th_code code = r ? check(in, err) : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (code == TH_OK) {
+        *r = (struct ranking){.in = in, .quote = quote};
+        code = try_set(in, 0, &r->bare, err);
+        r->now = r->bare;
+    }
+    while (code == TH_OK && r->n_steps < in->n)
+        code = decide_next(r, err);
+    while (code == TH_OK && dropped)
+        code = drop_one(r, &dropped, err);
+    if (code == TH_OK) {
+        quote->before = r->bare.trial;
+        quote->room = r->now.room;
+        quote->after = r->now.trial;
+        code = describe(quote, in, err);
+    }
+    free(r);
+    return code;
 }

@@ -38,6 +38,50 @@ static enum th_code find_needs(struct th_size *size, const struct th_room *room,
     return code;
 }
 
+/* Today's schedule, at the weather around its dates. */
+static enum th_code add_dates(struct th_size *size, const struct th_case *one, struct th_error *err)
+{
+    const double year_c = size->design.days[size->design.n - 1].out_99_c;
+    struct th_size_need *need = &size->needs[size->n_needs];
+    double dates_c[TH_DESIGN_DATES_N];
+    *need = (struct th_size_need){.from = TH_DESIGN_DATES};
+    enum th_code code = th_design_dates(one->climate, dates_c, err);
+    if (code == TH_OK)
+        code = th_sizing_dated(one->room, year_c, dates_c, &need->sizing, err);
+    if (code != TH_OK)
+        return code;
+    th_tally_add(&size->books, &need->sizing.books, 1.0);
+    size->n_needs++;
+    return TH_OK;
+}
+
+static enum th_code with_curve(const struct th_size *size, const struct th_room *room,
+                               const struct th_table *curve, struct th_sizing *sizing,
+                               struct th_error *err)
+{
+    struct th_room other = *room;
+    other.air.minimum_m3_s = *curve;
+    return th_sizing_run(&other, size->design.days[0].out_99_c, sizing, err);
+}
+
+static enum th_code find_curves(struct th_size *size, const struct th_room *room,
+                                struct th_error *err)
+{
+    const enum th_code code = with_curve(size, room, th_air_minimum_smooth(), &size->smooth, err);
+    if (code != TH_OK)
+        return code;
+    return with_curve(size, room, th_air_minimum_steps(), &size->classes, err);
+}
+
+static enum th_code find_drip(struct th_size *size, const struct th_runs *runs,
+                              const struct th_case *one, struct th_error *err)
+{
+    struct th_winters winters;
+    const enum th_code code = th_drip_run(runs, one->room, one, &size->drip, &winters, err);
+    th_winters_finish(&winters);
+    return code;
+}
+
 static enum th_code load_of(struct th_engine *engine, int day, double out_c, double *load_w,
                             struct th_error *err)
 {
@@ -84,7 +128,7 @@ static void find_heaters(struct th_size *size, const struct th_room *room)
     size->one_out_w = th_sizing_one_out_w(room);
     size->altitude_share = th_sizing_altitude_share(room->site.elevation_m);
     if (room->n_heaters > 0)
-        size->units = (int)ceil(TH_SIZE_RATIO_LOW * size->worst.needed_w /
+        size->units = (int)ceil(TH_SIZE_RATIO_LOW * size->worst.most_w /
                                     (room->heaters[0].input_w * size->altitude_share) -
                                 1e-9);
 }
@@ -131,7 +175,8 @@ static void find_air(struct th_size *size, const struct th_room *room)
     size->standby_w = room->copies * (fans_w + blowers_w);
 }
 
-enum th_code th_size_run(const struct th_case *one, struct th_size *size, struct th_error *err)
+enum th_code th_size_run(const struct th_runs *runs, const struct th_case *one,
+                         struct th_size *size, struct th_error *err)
 {
     const struct th_room *room = one->room;
     struct th_engine engine;
@@ -141,7 +186,11 @@ enum th_code th_size_run(const struct th_case *one, struct th_size *size, struct
     if (code == TH_OK)
         code = find_needs(size, room, err);
     if (code == TH_OK)
-        code = th_sizing_faces(room, &size->worst, &size->dew_c, size->faces, err);
+        code = add_dates(size, one, err);
+    if (code == TH_OK)
+        code = find_curves(size, room, err);
+    if (code == TH_OK)
+        code = find_drip(size, runs, one, err);
     if (code == TH_OK)
         code = th_engine_init(&engine, room, err);
     if (code != TH_OK)

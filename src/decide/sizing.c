@@ -2,8 +2,7 @@
 #include "turnheat/sizing.h"
 
 #include "accounts.h"
-#include "turnheat/envelope.h"
-#include "turnheat/psychro.h"
+#include "turnheat/design.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -12,6 +11,8 @@
 /* More than any room takes, so that capacity never limits the answer. */
 #define WITHOUT_LIMIT_W 1e8
 #define HALF_BAND_K 1e-3
+/* As season.c dries it. */
+#define DRYING_HOURS 24.0
 #define DERATE_PER_M (0.04 / (1000.0 * TH_M_PER_FT))
 #define DERATE_FROM_M (2000.0 * TH_M_PER_FT)
 
@@ -47,23 +48,6 @@ double th_sizing_dry_r_m2k_w(double room_c, double out_c, double dew_c, double f
     return dew_c > out_c && dew_c < room_c ? film_m2k_w * (room_c - out_c) / (room_c - dew_c) : 0.0;
 }
 
-enum th_code th_sizing_faces(const struct th_room *room, const struct th_sizing *sizing,
-                             double *dew_c, struct th_inside_face faces[TH_SURFACES_MAX],
-                             struct th_error *err)
-{
-    const enum th_code code =
-        th_psy_dew_point(sizing->room_w_kg_kg, th_psy_pressure(room->site.elevation_m), dew_c, err);
-    for (int i = 0; i < room->n_surfaces && code == TH_OK; i++) {
-        const struct th_surface *s = &room->surfaces[i];
-        const double film = s->kind == TH_CEILING ? TH_FILM_CEILING_M2K_W : TH_FILM_WALL_M2K_W;
-        faces[i].inside_c =
-            th_envelope_inside_surface_c(sizing->room_c, sizing->out_c, s->r_m2k_w, film);
-        faces[i].dry = faces[i].inside_c > *dew_c;
-        faces[i].dry_r_m2k_w = th_sizing_dry_r_m2k_w(sizing->room_c, sizing->out_c, *dew_c, film);
-    }
-    return code;
-}
-
 /* One heater without limit, of the mean share of the room's own. */
 static struct th_heating unlimited(const struct th_engine *engine)
 {
@@ -87,6 +71,7 @@ static enum th_code steady_hour(struct th_engine *engine, int turn, int day, dou
                                 struct th_hour_out *out, struct th_tally *books,
                                 struct th_error *err)
 {
+    const struct th_room *room = engine->room;
     const struct th_heating heating = unlimited(engine);
     const struct th_day *today = &engine->schedules[turn].days[day < 0 ? 0 : day];
     struct th_climate_hour outdoors;
@@ -100,7 +85,9 @@ static enum th_code steady_hour(struct th_engine *engine, int turn, int day, dou
     if (day < 0) {
         in.balance.day = NULL;
         in.balance.zone_units = 0.0;
-        in.balance.fan_m3_s = engine->room->air.floor_m3_s * engine->room->calibration.air_factor;
+        in.balance.fan_m3_s = room->air.floor_m3_s * room->calibration.air_factor;
+        in.balance.drying_kg_s =
+            room->turns[turn].wash_kg_m2 * room->shell.floor_m2 / (DRYING_HOURS * TH_S_PER_H);
     }
     const enum th_code code = th_hour_solve(&in, &engine->solvers, out, err);
     if (code == TH_OK && books)
@@ -114,7 +101,8 @@ enum th_code th_sizing_hour(struct th_engine *engine, int turn, int day, double 
     return steady_hour(engine, turn, day, out_c, out, NULL, err);
 }
 
-static void keep_worst(struct th_sizing *sizing, const struct th_hour_out *hour, int turn, int day)
+static void keep_worst(struct th_sizing *sizing, const struct th_engine *engine,
+                       const struct th_hour_out *hour, int turn, int day, double out_c)
 {
     if (day < 0) {
         sizing->preheat_w = fmax(sizing->preheat_w, hour->heating.gas_w);
@@ -122,31 +110,62 @@ static void keep_worst(struct th_sizing *sizing, const struct th_hour_out *hour,
     }
     if (hour->heating.gas_w <= sizing->needed_w && (turn > 0 || day > 0))
         return;
+    const struct th_day *today = &engine->schedules[turn].days[day];
+    sizing->out_c = out_c;
     sizing->turn = turn;
     sizing->day = day;
     sizing->load_w = hour->heating.heat_w;
     sizing->needed_w = hour->heating.gas_w;
     sizing->room_c = hour->room_c;
-    sizing->rh = hour->rh;
-    sizing->room_w_kg_kg = hour->room_w_kg_kg;
+    sizing->mass_kg = today->mass_kg;
+    sizing->head = today->head;
+    sizing->fan_m3_s = today->fan_m3_s;
+    sizing->air_w = hour->terms[TH_TERM_AIR];
+    sizing->pigs_w = hour->terms[TH_TERM_PIGS];
+}
+
+/* Air and set point as found by a fit, but never below what the file says. */
+static struct th_room never_lowered(const struct th_room *room)
+{
+    struct th_room safe = *room;
+    safe.calibration.air_factor = fmax(safe.calibration.air_factor, 1.0);
+    safe.calibration.set_shift_k = fmax(safe.calibration.set_shift_k, 0.0);
+    return safe;
+}
+
+/* Outdoors on a day of a turn; `dates_c` NULL: always `out_c`. */
+static double outdoors(const struct th_turn_plan *turn, int day, double out_c,
+                       const double *dates_c)
+{
+    const int date = th_design_date(turn->month, turn->day) + (day < 0 ? 0 : day);
+    return dates_c ? fmax(out_c, dates_c[date % TH_DESIGN_DATES_N]) : out_c;
+}
+
+enum th_code th_sizing_dated(const struct th_room *room, double out_c, const double *dates_c,
+                             struct th_sizing *sizing, struct th_error *err)
+{
+    const struct th_room safe = never_lowered(room);
+    struct th_engine engine;
+    enum th_code code = th_engine_init(&engine, &safe, err);
+    if (code != TH_OK)
+        return code;
+    *sizing = (struct th_sizing){.out_c = out_c};
+    th_tally_clear(&sizing->books);
+    for (int turn = 0; turn < safe.n_turns && code == TH_OK; turn++)
+        for (int day = TH_SIZING_PREHEAT; day < engine.schedules[turn].n && code == TH_OK; day++) {
+            struct th_hour_out hour;
+            const double c = outdoors(&safe.turns[turn], day, out_c, dates_c);
+            code = steady_hour(&engine, turn, day, c, &hour, &sizing->books, err);
+            if (code == TH_OK)
+                keep_worst(sizing, &engine, &hour, turn, day, c);
+        }
+    sizing->most_w = fmax(sizing->needed_w, sizing->preheat_w);
+    th_engine_finish(&engine);
+    return code;
 }
 
 enum th_code th_sizing_run(const struct th_room *room, double out_c, struct th_sizing *sizing,
                            struct th_error *err)
 {
-    struct th_engine engine;
-    enum th_code code = th_engine_init(&engine, room, err);
-    if (code != TH_OK)
-        return code;
-    *sizing = (struct th_sizing){.out_c = out_c};
-    th_tally_clear(&sizing->books);
-    for (int turn = 0; turn < room->n_turns && code == TH_OK; turn++)
-        for (int day = TH_SIZING_PREHEAT; day < engine.schedules[turn].n && code == TH_OK; day++) {
-            struct th_hour_out hour;
-            code = steady_hour(&engine, turn, day, out_c, &hour, &sizing->books, err);
-            if (code == TH_OK)
-                keep_worst(sizing, &hour, turn, day);
-        }
-    th_engine_finish(&engine);
-    return code;
+    return th_sizing_dated(room, out_c, NULL, sizing, err);
 }

@@ -54,7 +54,8 @@ static void note_group(struct th_tank_year *out, const struct th_tank *tank,
     out->delivered_gal += run->delivered_gal;
     out->run_out_days += run->run_out_days;
     out->short_gal += run->short_gal;
-    out->left_gal += run->end_gal - run->start_gal;
+    out->start_gal += run->start_gal;
+    out->end_gal += run->end_gal;
     out->hours_short += vapour.hours_short;
     if (run->lowest_gal / size < out->lowest_share)
         out->lowest_share = run->lowest_gal / size;

@@ -233,13 +233,12 @@ static enum th_code balances(struct th_report *report, const struct th_plan *pla
         const struct th_tank_year *t = &plan->tank_years[y];
         if (!plan->demand.years[y].usable)
             continue;
-        /* What is left is counted from the first day's level and may be less than that. */
-        in_gal += t->delivered_gal + t->short_gal + fmax(-t->left_gal, 0.0);
-        out_gal += th_plan_used_gal(plan, y, 0) + fmax(t->left_gal, 0.0);
+        in_gal += t->start_gal + t->delivered_gal + t->short_gal;
+        out_gal += th_plan_used_gal(plan, y, 0) + t->end_gal;
     }
     const enum th_code code = th_report_balanced(
-        report, "tanks", "Delivered + run short of = used + left in the tanks, all seasons", "gal",
-        in_gal, out_gal, err);
+        report, "tanks", "At the start + delivered + run short of = used + at the end, all seasons",
+        "gal", in_gal, out_gal, err);
     if (code != TH_OK)
         return code;
     return th_report_books(report, NULL, "one of each room, all seasons", &plan->demand.books, err);

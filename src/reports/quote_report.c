@@ -79,10 +79,16 @@ static void equipment_table(struct th_report *report, const struct th_quote *q)
 
 static const char *state_text(enum th_quote_state state)
 {
-    static const char *const texts[] = {[TH_QUOTE_TAKEN] = "included",
-                                        [TH_QUOTE_NO_PAY] = "left out: does not pay",
-                                        [TH_QUOTE_WET] = "left out: a surface would drip",
-                                        [TH_QUOTE_AIR] = "left out: air rule"};
+    static const char *const texts[] = {
+        [TH_QUOTE_TAKEN] = "included",
+        [TH_QUOTE_NO_PAY] = "left out: does not pay",
+        [TH_QUOTE_AIR] = "left out: air rule",
+        [TH_QUOTE_HEAT] = "left out: short of heat",
+        [TH_QUOTE_SHORT_OF_AIR] = "left out: short of air",
+        [TH_QUOTE_COLD] = "left out: colder for the pigs",
+        [TH_QUOTE_WET] = "left out: a surface would drip",
+        [TH_QUOTE_REPLACED] = "left out: another of its group does better",
+        [TH_QUOTE_DROPPED] = "left out: pays no more beside the others"};
     return texts[state];
 }
 
@@ -177,13 +183,15 @@ static void design_section(struct th_report *report, const struct th_quote *q)
     th_report_section(report, "design", "Design day");
     th_report_fact(report, "design_99_f", "Outdoors, 99 %", "°F", TH_TENTHS,
                    th_number(th_f_from_c(q->out_99_c)));
-    th_report_fact(report, "needed_btu_h", "Heater input needed", "Btu/h", TH_SIG3,
+    th_report_fact(report, "needed_btu_h", "Heater input needed with pigs", "Btu/h", TH_SIG3,
                    th_number(q->sizing.needed_w / TH_W_PER_BTUH));
+    th_report_fact(report, "preheat_btu_h", "before the pigs come, washing drying", "Btu/h",
+                   TH_SIG3, th_number(q->sizing.preheat_w / TH_W_PER_BTUH));
     th_report_fact(report, "installed_btu_h", "Heater input quoted", "Btu/h", TH_SIG3,
                    th_number(q->installed_w / TH_W_PER_BTUH));
     th_report_fact(report, "one_out_btu_h", "With one unit out", "Btu/h", TH_SIG3,
                    th_number(q->one_out_w / TH_W_PER_BTUH));
-    if (q->installed_w < q->sizing.needed_w)
+    if (q->installed_w < q->sizing.most_w)
         th_report_warning(report, "The heaters quoted do not hold set point on the 99 %% day.");
 }
 
@@ -193,7 +201,7 @@ static void services_section(struct th_report *report, const struct th_quote *q,
 {
     bool dry = true;
     for (int i = 0; i < q->room.n_surfaces; i++)
-        dry = dry && size->faces[i].dry;
+        dry = dry && th_drip_season_h(&size->drip, i) < 0.5;
     th_report_section(report, "services", "Gas, air and power to provide for");
     th_report_fact(report, "peak_gas_btu_h", "Gas with every burner lit, all rooms", "Btu/h",
                    TH_SIG3, th_number(size->peak_gas_w / TH_W_PER_BTUH));
@@ -204,7 +212,7 @@ static void services_section(struct th_report *report, const struct th_quote *q,
                    th_number(size->days[size->n_days - 1].inlet_m2 / TH_M2_PER_FT2));
     th_report_fact(report, "standby_kw", "Standby power for all fans and blowers", "kW", TH_SIG2,
                    th_number(size->standby_w / 1000.0));
-    th_report_fact(report, "dry", "Surfaces stay dry on the design day", "", TH_PLAIN,
+    th_report_fact(report, "dry", "Surfaces stay dry through the winters", "", TH_PLAIN,
                    th_bool(dry));
 }
 

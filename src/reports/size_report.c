@@ -2,6 +2,7 @@
 #include "size_report.h"
 
 #include "balance_text.h"
+#include "display.h"
 #include "figure.h"
 #include "turnheat/units.h"
 
@@ -9,6 +10,8 @@
 
 /* Days between two rows of the table by age, and between two points of its figure. */
 #define DAY_STEP 14
+/* From this weight on a pig is called heavy: 100 lb. */
+#define HEAVY_KG (100.0 * TH_KG_PER_LB)
 #define POINT_STEP 3
 
 static double btuh(double w)
@@ -20,7 +23,8 @@ static const char *from_text(enum th_design_from from)
 {
     static const char *const texts[] = {[TH_DESIGN_GIVEN] = "given in [site]",
                                         [TH_DESIGN_WEATHER] = "from these weather files",
-                                        [TH_DESIGN_GENERATED] = "of generated hours"};
+                                        [TH_DESIGN_GENERATED] = "of generated hours",
+                                        [TH_DESIGN_DATES] = "of the weeks around each date"};
     return texts[from];
 }
 
@@ -28,7 +32,7 @@ static void need_row(struct th_report *report, const struct th_size *size,
                      const struct th_size_need *need)
 {
     const struct th_sizing *s = &need->sizing;
-    const bool needed = s->needed_w > 0.0;
+    const bool needed = s->most_w > 0.0;
     char when[64];
     snprintf(when, sizeof when, "%s %% %s", need->at_996 ? "99.6" : "99", from_text(need->from));
     th_report_row(report);
@@ -37,26 +41,72 @@ static void need_row(struct th_report *report, const struct th_size *size,
                    th_number(th_f_from_c(s->out_c)));
     th_report_cell(report, "load_btu_h", "Heat needed", "Btu/h", TH_SIG3,
                    th_number(btuh(s->load_w)));
-    th_report_cell(report, "needed_btu_h", "Heater input needed", "Btu/h", TH_SIG3,
+    th_report_cell(report, "needed_btu_h", "Heater input needed, pigs", "Btu/h", TH_SIG3,
                    th_number(btuh(s->needed_w)));
-    th_report_cell(report, "preheat_btu_h", "Input to hold preheat", "Btu/h", TH_SIG3,
+    th_report_cell(report, "preheat_btu_h", "Input before pigs, drying", "Btu/h", TH_SIG3,
                    th_number(btuh(s->preheat_w)));
     th_report_cell(report, "worst_day", "Day of the turn, 0 = placed", "", TH_WHOLE,
                    th_number(s->day));
-    th_report_cell(report, "installed_ratio", "Installed / needed", "", TH_HUNDREDTHS,
-                   th_number_if(needed, size->installed_w / s->needed_w));
+    th_report_cell(report, "installed_ratio", "Installed / larger of both", "", TH_HUNDREDTHS,
+                   th_number_if(needed, size->installed_w / s->most_w));
     th_report_cell(report, "one_out_ratio", "With one unit out", "", TH_HUNDREDTHS,
-                   th_number_if(needed, size->one_out_w / s->needed_w));
+                   th_number_if(needed, size->one_out_w / s->most_w));
+}
+
+/* What heaters must hold on the design day, in words. */
+static void say_most(struct th_report *report, const struct th_size *size)
+{
+    const struct th_sizing *w = &size->worst;
+    char most[TH_SHOWN_MAX], out[TH_SHOWN_MAX];
+    th_show_with_unit(most, th_number(btuh(w->most_w)), TH_SIG3, "Btu/h");
+    th_show_with_unit(out, th_number(th_f_from_c(w->out_c)), TH_TENTHS, "°F");
+    if (w->preheat_w > w->needed_w)
+        th_report_paragraph(report, "most",
+                            "Heaters must give %s of input at %s outdoors, before the pigs come: "
+                            "the fans run at their floor, washing dries, and no pig warms the "
+                            "room.",
+                            most, out);
+    else
+        th_report_paragraph(report, "most",
+                            "Heaters must give %s of input at %s outdoors, on day %d, with pigs "
+                            "of %.0f lb.",
+                            most, out, w->day, w->mass_kg / TH_KG_PER_LB);
+}
+
+/* Either curve of minimum air, and why heavy pigs may need most. */
+static void curve_facts(struct th_report *report, const struct th_size *size)
+{
+    const struct th_sizing *c = &size->classes;
+    th_report_fact(report, "smooth_btu_h", "Input needed with the smooth curve of minimum air",
+                   "Btu/h", TH_SIG3, th_number(btuh(size->smooth.needed_w)));
+    th_report_fact(report, "classes_btu_h", "with the extension classes (MWPS-32)", "Btu/h",
+                   TH_SIG3, th_number(btuh(c->needed_w)));
+    th_report_fact(report, "classes_lb", "then most at a weight of", "lb", TH_WHOLE,
+                   th_number(c->mass_kg / TH_KG_PER_LB));
+    if (c->mass_kg > HEAVY_KG && c->head > 0.0)
+        th_report_paragraph(
+            report, NULL,
+            "Heavy pigs can need more heat than small ones: by the classes a pig of %.0f lb gets "
+            "%.0f cfm, and warming that from %.0f °F takes %.0f Btu/h, while the pig gives the "
+            "room %.0f Btu/h.",
+            c->mass_kg / TH_KG_PER_LB, c->fan_m3_s / c->head / TH_M3S_PER_CFM,
+            th_f_from_c(c->out_c), btuh(c->air_w / c->head), btuh(c->pigs_w / c->head));
 }
 
 static void need_section(struct th_report *report, const struct th_size *size)
 {
     th_report_section(report, "need", "What the room needs");
+    say_most(report, size);
     th_report_table(report, "need", "At set point, 15 mph wind, no margin");
     for (int i = 0; i < size->n_needs; i++)
         need_row(report, size, &size->needs[i]);
     th_report_fact(report, "installed_btu_h", "Installed input", "Btu/h", TH_SIG3,
                    th_number(btuh(size->installed_w)));
+    curve_facts(report, size);
+    th_report_paragraph(report, NULL,
+                        "Dates: today's schedule, each date at what 99 %% of the hours within 15 "
+                        "days of it lie above (our own measure), never colder than the year's. "
+                        "Heaters outlive schedules, so the year's value decides.");
     th_report_paragraph(report, NULL,
                         "Recommended installed over needed: %.2f to %.2f (common practice, no "
                         "source). More than that overshoots and burns more; see compare.",
@@ -114,7 +164,7 @@ static void heater_section(struct th_report *report, const struct th_room *room,
 {
     const double installed_w = size->installed_w;
     th_report_section(report, "heaters", "Heaters");
-    th_report_fact(report, "units_count", "Units of this size for 1.15 × the need", "", TH_WHOLE,
+    th_report_fact(report, "units_count", "Units of this size for 1.15 × the larger", "", TH_WHOLE,
                    th_number_if(room->n_heaters > 0, size->units));
     th_report_fact(report, "altitude_share_pct", "Rating kept at this elevation", "%", TH_WHOLE,
                    th_number(100.0 * size->altitude_share));
@@ -182,29 +232,49 @@ static void air_section(struct th_report *report, const struct th_room *room,
                         "Controls, lights and wells are not in it.");
 }
 
-static void dry_section(struct th_report *report, const struct th_room *room,
-                        const struct th_size *size)
+/* A surface in its wettest hour; nothing is known without hours with pigs. */
+static enum th_code face_row(struct th_report *report, const struct th_drip *drip, int i,
+                             struct th_error *err)
 {
-    th_report_section(report, "condensation", "Condensation on the design day");
-    th_report_fact(report, "room_f", "Room", "°F", TH_TENTHS,
-                   th_number(th_f_from_c(size->worst.room_c)));
-    th_report_fact(report, "rh_pct", "Humidity (indicative)", "%", TH_WHOLE,
-                   th_number(100.0 * size->worst.rh));
-    th_report_fact(report, "dew_f", "Dew point", "°F", TH_TENTHS,
-                   th_number(th_f_from_c(size->dew_c)));
-    th_report_table(report, "surfaces", "Each surface");
-    for (int i = 0; i < room->n_surfaces; i++) {
-        const struct th_surface *s = &room->surfaces[i];
-        const struct th_inside_face *face = &size->faces[i];
-        th_report_row(report);
-        th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(s->name));
-        th_report_cell(report, "r_us", "R", "", TH_TENTHS, th_number(s->r_m2k_w / TH_R_SI_PER_US));
-        th_report_cell(report, "inside_f", "Inside face", "°F", TH_TENTHS,
-                       th_number(th_f_from_c(face->inside_c)));
-        th_report_cell(report, "dry", "Stays dry", "", TH_PLAIN, th_bool(face->dry));
-        th_report_cell(report, "dry_r_us", "R that stays dry", "", TH_TENTHS,
-                       th_number(face->dry_r_m2k_w / TH_R_SI_PER_US));
-    }
+    const struct th_surface *surface = &drip->room->surfaces[i];
+    const struct th_drip_surface *s = &drip->surfaces[i];
+    const bool known = drip->hours > 0.0;
+    double dew_c = 0.0, dry_r_m2k_w = 0.0;
+    const enum th_code code = known ? th_drip_dew(drip, i, &dew_c, &dry_r_m2k_w, err) : TH_OK;
+    th_report_row(report);
+    th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(surface->name));
+    th_report_cell(report, "r_us", "R", "", TH_TENTHS,
+                   th_number(surface->r_m2k_w / TH_R_SI_PER_US));
+    th_report_cell(report, "drip_h", "Drips, a season", "h", TH_WHOLE,
+                   th_number_if(known, th_drip_season_h(drip, i)));
+    th_report_cell(report, "dry", "Stays dry", "", TH_PLAIN,
+                   known ? th_bool(s->hours < 0.5) : th_missing());
+    th_report_cell(report, "outdoor_f", "Wettest hour: outdoors", "°F", TH_TENTHS,
+                   th_number_if(known, th_f_from_c(s->out_c)));
+    th_report_cell(report, "room_f", "room", "°F", TH_TENTHS,
+                   th_number_if(known, th_f_from_c(s->room_c)));
+    th_report_cell(report, "dew_f", "dew point", "°F", TH_TENTHS,
+                   th_number_if(known, th_f_from_c(dew_c)));
+    th_report_cell(report, "inside_f", "inside face", "°F", TH_TENTHS,
+                   th_number_if(known, th_f_from_c(s->inside_c)));
+    th_report_cell(report, "dry_r_us", "R that stays dry", "", TH_TENTHS,
+                   th_number_if(known, dry_r_m2k_w / TH_R_SI_PER_US));
+    return code;
+}
+
+static enum th_code dry_section(struct th_report *report, const struct th_drip *drip,
+                                struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    th_report_section(report, "condensation", "Condensation");
+    th_report_table(report, "surfaces", "Each surface over the winters, pigs in the room");
+    for (int i = 0; i < drip->room->n_surfaces && code == TH_OK; i++)
+        code = face_row(report, drip, i, err);
+    th_report_paragraph(report, NULL,
+                        "Drips: hours in which the inside face is no warmer than the dew point of "
+                        "the room. The wettest hour seldom is the coldest. Humidity is "
+                        "indicative.");
+    return code;
 }
 
 enum th_code th_size_report(struct th_report *report, const struct th_room *room,
@@ -216,7 +286,9 @@ enum th_code th_size_report(struct th_report *report, const struct th_room *room
     heater_section(report, room, size);
     gas_section(report, room, size);
     air_section(report, room, size);
-    dry_section(report, room, size);
+    const enum th_code code = dry_section(report, &size->drip, err);
+    if (code != TH_OK)
+        return code;
     snprintf(whose, sizeof whose, "room %s, steady design hours", room->name);
     return th_report_books(report, NULL, whose, &size->books, err);
 }

@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/**
+ * Which surfaces drip, hour by hour of the winters: a face drips while it is no warmer than the dew
+ * point of the room's air. Only hours with pigs in the room count. Humidity is indicative.
+ */
+#ifndef TURNHEAT_DRIP_H
+#define TURNHEAT_DRIP_H
+
+#include "turnheat/case.h"
+#include "turnheat/runs.h"
+
+/** One surface over all hours watched. */
+struct th_drip_surface {
+    double film_m2k_w;
+    double hours; /**< dripping; th_drip_season_h() makes it that of a season */
+    /** Its wettest hour: the lowest ratio of the humidity its face can bear to the room's. */
+    double ratio;
+    long hour_number;
+    double out_c, room_c, inside_c, room_w_kg_kg, pressure_pa;
+};
+
+struct th_drip {
+    const struct th_room *room;
+    double hours;    /**< watched, with pigs */
+    double season_h; /**< of a season, with pigs, all turns */
+    struct th_drip_surface surfaces[TH_SURFACES_MAX];
+};
+
+/**
+ * Runs `room`, which must outlive `drip`, over the weather and seasons of `one` with the jobs of
+ * `runs`. `winters` gets the seasons, for the caller to finish. Errors as th_runs_winters().
+ */
+enum th_code th_drip_run(const struct th_runs *runs, const struct th_room *room,
+                         const struct th_case *one, struct th_drip *drip,
+                         struct th_winters *winters, struct th_error *err);
+
+/** Hours of a season in which surface `i` drips. */
+double th_drip_season_h(const struct th_drip *drip, int i);
+
+/** Dew point of the room in the wettest hour of surface `i`, °C, and the least R, m² K/W, that
+ * would have stayed dry then; 0: any would. Errors as th_psy_dew_point(). */
+enum th_code th_drip_dew(const struct th_drip *drip, int i, double *dew_c, double *dry_r_m2k_w,
+                         struct th_error *err);
+
+#endif
