@@ -104,12 +104,15 @@ static void make_in(void)
                              .n_paths = 50};
 }
 
+/* What the whole plan and the one sheet end with: the same. */
 static enum th_code report_of(const struct th_plan *plan)
 {
     struct th_error err;
-    struct th_report *report = th_report_new("plan");
+    struct th_report *report = th_report_new("plan"), *sheet = th_report_new("plan");
     const enum th_code code = th_plan_report(report, plan, &err);
+    ck_assert_int_eq(th_plan_sheet(sheet, plan, &err), code);
     th_report_free(report);
+    th_report_free(sheet);
     return code;
 }
 

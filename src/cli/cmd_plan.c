@@ -35,7 +35,8 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
                                   .n_paths = PATHS};
     code = th_plan_run(&cases->runs, &in, &plan, err);
     if (code == TH_OK)
-        code = th_plan_report(report, &plan, err);
+        code = (th_given_count(arguments, "short") ? th_plan_sheet : th_plan_report)(report, &plan,
+                                                                                     err);
     th_plan_finish(&plan);
     return code;
 }
@@ -59,7 +60,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 }
 
 static const struct th_option options[] = {
-    {"seed", "N", "seed of the price paths, 1 without it", false, 0}};
+    {"seed", "N", "seed of the price paths, 1 without it", false, 0},
+    {"short", NULL, "one sheet for a banker or supplier in place of the whole plan", false, 0}};
 
 const struct th_command th_cmd_plan = {
     .name = "plan",
@@ -76,5 +78,5 @@ const struct th_command th_cmd_plan = {
                "samples/thistle-hollow.farm",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .options = options,
-    .n_options = 1,
+    .n_options = sizeof options / sizeof *options,
     .run = run};

@@ -290,3 +290,41 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     th_report_cautions(report);
     return balances(report, plan, err);
 }
+
+/* When the pigs come whose heat this is. */
+static void placements(struct th_report *report, const struct th_plan *plan)
+{
+    th_report_section(report, "placements", "Placements");
+    th_report_table(report, "placements", "When pigs come");
+    for (int i = 0; i < plan->in->n_cases; i++) {
+        const struct th_room *room = plan->in->cases[i].room;
+        for (int k = 0; k < room->n_turns; k++) {
+            const struct th_turn_plan *turn = &room->turns[k];
+            char placed[16];
+            snprintf(placed, sizeof placed, "%s %d", th_month_name(turn->month - 1), turn->day);
+            th_report_row(report);
+            th_report_cell(report, "room", "Room", "", TH_PLAIN, th_text(room->name));
+            th_report_cell(report, "placed", "Placed", "", TH_PLAIN, th_text(placed));
+            th_report_cell(report, "head_count", "Head", "", TH_WHOLE,
+                           th_number(room->copies * turn->head));
+            th_report_cell(report, "days", "Days", "d", TH_WHOLE, th_number(turn->days));
+        }
+    }
+}
+
+enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
+                           struct th_error *err)
+{
+    th_report_title(report, "Fuel for the coming season");
+    th_report_thin_weather(report, &plan->in->cases[0]);
+    warn(report, plan);
+    answer(report, plan);
+    enum th_code code = th_plan_short(report, plan, err);
+    if (code == TH_OK)
+        code = months_section(report, plan, err);
+    if (code != TH_OK)
+        return code;
+    placements(report, plan);
+    th_report_fuel_cautions(report);
+    return balances(NULL, plan, err);
+}

@@ -11,4 +11,11 @@
 enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
                             struct th_error *err);
 
+/**
+ * Adds one sheet for a banker or supplier: the answer, what to take, gallons by month, placements,
+ * the cautions that belong there. Errors as th_plan_report().
+ */
+enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
+                           struct th_error *err);
+
 #endif

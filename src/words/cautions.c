@@ -1,25 +1,36 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cautions.h"
 
-void th_report_cautions(struct th_report *report)
-{
-    static const char *const cautions[] = {
-        "These are estimates from a model, not a guarantee.",
-        "Never save fuel by cutting air below the minimum, closing inlets or taping curtains "
-        "beyond the rule: carbon monoxide, CO2, ammonia and pit gases injure pigs and people "
-        "(ceilings: H2S 10 ppm, NIOSH; CO 50 and CO2 5,000 ppm, OSHA).",
+enum { ESTIMATES, AIR, PROPANE };
+
+static const char *const cautions[] = {
+    [ESTIMATES] = "These are estimates from a model, not a guarantee.",
+    [AIR] = "Never save fuel by cutting air below the minimum, closing inlets or taping curtains "
+            "beyond the rule: carbon monoxide, CO2, ammonia and pit gases injure pigs and people "
+            "(ceilings: H2S 10 ppm, NIOSH; CO 50 and CO2 5,000 ppm, OSHA).",
+    [PROPANE] =
         "Propane is heavier than air and lies in pits and low places; natural gas gathers under "
         "ceilings. Smell gas: touch no switch, light no flame, get people out, shut the supply off "
         "outside, call the supplier. A tank "
         "run empty needs a leak test and relighting by a qualified person.",
-        "Never agitate or pump a pit with pilots or burners lit or people inside. Run no engine "
-        "in a closed room.",
-        "Keep a low-temperature alarm, a CO alarm and backup ventilation working and tested.",
-        "Gas piping, venting, tank setting, valve adjustment and wiring follow NFPA 54, 58 and "
-        "150, "
-        "the rating plate and local codes, and are work for a licensed installer."};
+    "Never agitate or pump a pit with pilots or burners lit or people inside. Run no engine "
+    "in a closed room.",
+    "Keep a low-temperature alarm, a CO alarm and backup ventilation working and tested.",
+    "Gas piping, venting, tank setting, valve adjustment and wiring follow NFPA 54, 58 and "
+    "150, "
+    "the rating plate and local codes, and are work for a licensed installer."};
+
+void th_report_cautions(struct th_report *report)
+{
     for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
         th_report_caution(report, "%s", cautions[i]);
+}
+
+void th_report_fuel_cautions(struct th_report *report)
+{
+    th_report_caution(report, "%s", cautions[ESTIMATES]);
+    th_report_caution(report, "%s", cautions[AIR]);
+    th_report_caution(report, "%s", cautions[PROPANE]);
 }
 
 void th_report_thin_weather(struct th_report *report, const struct th_case *one)

@@ -9,6 +9,9 @@
 /** Adds the cautions every report carries. */
 void th_report_cautions(struct th_report *report);
 
+/** Those that belong on a sheet about buying fuel. */
+void th_report_fuel_cautions(struct th_report *report);
+
 /** Warns of one typical year, and of weather generated from normals, as its years tell. */
 void th_report_thin_weather(struct th_report *report, const struct th_case *one);
 

@@ -168,6 +168,11 @@ if have chromium; then
         [ "$(paper "$scratch/budget.page" letter)" = '/MediaBox [0 0 612 792]' ]
     paper "$scratch/quote.page" A4 >"$scratch/a4"
     check 'the quotation prints on A4' grep -Eq '\[0 0 59[45][.0-9]* 84[12][.0-9]*\]' "$scratch/a4"
+    "$turnheat" plan samples/curtain.barn --farm samples/thistle-hollow.farm --short \
+        --html "$scratch/short.page" >/dev/null
+    paper "$scratch/short.page" letter >/dev/null
+    check 'the short plan is one sheet' \
+        [ "$(LC_ALL=C grep -a -c '/MediaBox' "$scratch/paper.pdf")" -eq 1 ]
     check 'no page has an error' sh -c "! grep -i 'CONSOLE.*error' '$scratch/console'"
 else
     skip 'the pages fit a phone and a desk, and print on Letter and A4' chromium
