@@ -177,6 +177,12 @@ void th_report_title(struct th_report *report, const char *format, ...)
     va_end(args);
 }
 
+void th_report_one_sheet(struct th_report *report)
+{
+    if (report)
+        report->one_sheet = true;
+}
+
 void th_report_about(struct th_report *report, const char *format, ...)
 {
     if (!report)

@@ -116,6 +116,9 @@ void th_report_free(struct th_report *report);
 void th_report_title(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/** The page is to be printed on one sheet: small, in two columns. */
+void th_report_one_sheet(struct th_report *report);
+
 /** A line of the head of a page (printf style): farm, weather, price, date. Pages only. */
 void th_report_about(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));

@@ -92,6 +92,7 @@ struct th_report {
     struct piece *pieces;    /**< all memory, freed at once */
     const char *command;
     const char *title;
+    bool one_sheet;
     struct notes about, warnings, cautions;
     struct block *first, *last;
     struct block *open_grid;   /**< where rows go */

@@ -253,9 +253,10 @@ static void write_top(FILE *out, const struct th_report *report)
           "style-src 'unsafe-inline'\"/>\n",
           out);
     xml_element(out, "title", "", title);
-    fprintf(out, "<style>\n%s</style>\n<style>\n%s", figure_style, page_style);
+    fprintf(out, "<style>\n%s</style>\n<style>\n%s%s", figure_style, page_style, print_style);
     fprintf(out, "@page{@bottom-left{content:\"turnheat %s · " FOOT "\"}}</style>\n", th_version());
-    fputs("</head>\n<body>\n<main>\n<header>\n", out);
+    fprintf(out, "</head>\n<body%s>\n<main>\n<header>\n",
+            report->one_sheet ? " class=\"one\"" : "");
     xml_element(out, "h1", "", title);
     for (const struct note *note = report->about.first; note; note = note->next)
         xml_element(out, "p", " class=\"about\"", note->text);

@@ -94,7 +94,9 @@ const char page_style[] =
     "@media screen and (max-width:44rem){figure .wide{display:none}figure .narrow{display:block}"
     "h1{font-size:1.4rem}th,td{padding:.2rem .45rem}.more{display:block}"
     ".scroll th:first-child{position:sticky;left:0;background:var(--paper);max-width:9.5rem;"
-    "white-space:normal}caption span{position:sticky;left:0}}\n"
+    "white-space:normal}caption span{position:sticky;left:0}}\n";
+
+const char print_style[] =
     "@media print{:root{" LIGHT ";color-scheme:light}"
     "@page{margin:16mm 15mm 18mm;font:8.5pt system-ui,sans-serif;color:#444;"
     "@bottom-right{content:\"page \" counter(page) \" of \" counter(pages)}"
@@ -105,4 +107,11 @@ const char page_style[] =
     "{break-inside:avoid}thead{display:table-header-group}tfoot{display:table-row-group}"
     ".scroll{overflow:visible;background:none}figure{max-width:165mm}"
     "table.wide{font-size:7.6pt}table.wide th,table.wide td{padding:.1rem .2rem}"
+    ".one{font-size:8.5pt;line-height:1.3}.one main{columns:2;column-gap:8mm}"
+    ".one header,.one .warnings{column-span:all;max-width:none}.one header{margin-bottom:2mm}"
+    ".one h2{font-size:10.5pt;margin:3mm 0 1mm}.one p,.one ul,.one .scroll{margin:1.2mm 0}"
+    ".one th,.one td{padding:.05rem .3rem}.one p.answer{font-size:12pt}.one "
+    ".about{display:inline;margin-right:2em}"
+    ".one .about,.one .note,.one thead th{font-size:8pt}"
+    ".one h1{font-size:15pt}.one .more{display:none}"
     "*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}\n";

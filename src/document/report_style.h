@@ -6,6 +6,7 @@
 /* Style sheets; they hold nothing that would need escaping. */
 
 extern const char figure_style[]; /**< colours, and the figures */
-extern const char page_style[];   /**< everything else */
+extern const char page_style[];   /**< the rest of a page */
+extern const char print_style[];  /**< what paper needs besides */
 
 #endif

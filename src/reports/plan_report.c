@@ -257,7 +257,6 @@ static void answer(struct th_report *report, const struct th_plan *plan)
         th_report_line(report, "Other users of the same tanks take %s more.",
                        th_show_with_unit(text, th_number(used.mean - barns.mean), TH_SIG3, "gal"));
     th_plan_split_line(report, plan);
-    th_report_answer_facts(report, &plan->answer);
 }
 
 static enum th_code sections(struct th_report *report, const struct th_plan *plan,
@@ -282,6 +281,8 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     th_report_thin_weather(report, &plan->in->cases[0]);
     warn(report, plan);
     answer(report, plan);
+    if (plan->outlook.n_draws > 0)
+        th_report_answer_facts(report, &plan->answer);
     const enum th_code code = sections(report, plan, err);
     if (code != TH_OK)
         return code;
@@ -316,6 +317,7 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
                            struct th_error *err)
 {
     th_report_title(report, "Fuel for the coming season");
+    th_report_one_sheet(report);
     th_report_thin_weather(report, &plan->in->cases[0]);
     warn(report, plan);
     answer(report, plan);

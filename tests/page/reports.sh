@@ -168,7 +168,8 @@ if have chromium; then
         [ "$(paper "$scratch/budget.page" letter)" = '/MediaBox [0 0 612 792]' ]
     paper "$scratch/quote.page" A4 >"$scratch/a4"
     check 'the quotation prints on A4' grep -Eq '\[0 0 59[45][.0-9]* 84[12][.0-9]*\]' "$scratch/a4"
-    "$turnheat" plan samples/curtain.barn --farm samples/thistle-hollow.farm --short \
+    "$turnheat" plan samples/curtain.barn samples/solid.barn samples/nursery.barn \
+        --farm samples/thistle-hollow.farm --short \
         --html "$scratch/short.page" >/dev/null
     paper "$scratch/short.page" letter >/dev/null
     check 'the short plan is one sheet' \
