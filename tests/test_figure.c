@@ -352,7 +352,7 @@ START_TEST(money_and_thousands_are_written_as_people_do)
     figure_number_ticks(0, 12000, 6, &ticks);
     ck_assert_str_eq(figure_tick_text(text, &axis, &ticks, 12000), "$12,000");
     figure_number_ticks(-1, 1, 6, &ticks);
-    ck_assert_str_eq(figure_tick_text(text, &axis, &ticks, -0.5), "-$0.5");
+    ck_assert_str_eq(figure_tick_text(text, &axis, &ticks, -0.5), "-$0.50");
 }
 END_TEST
 

@@ -128,9 +128,9 @@ const char *figure_tick_text(char buffer[TH_SHOWN_MAX], const struct th_axis *ax
     if (axis->kind != TH_AXIS_NUMBER)
         return date_text(buffer, day_of(axis, at), ticks->date_form);
     const double step = ticks->n > 1 ? ticks->at[1] - ticks->at[0] : 1;
-    const int digits = step >= 0.999 ? 0 : step >= 0.0999 ? 1 : 2;
-    const enum th_format formats[] = {TH_WHOLE, TH_TENTHS, TH_HUNDREDTHS};
     const bool money = *axis->unit == '$';
+    const int digits = step >= 0.999 ? 0 : step >= 0.0999 && !money ? 1 : 2;
+    const enum th_format formats[] = {TH_WHOLE, TH_TENTHS, TH_HUNDREDTHS};
     return th_show_with_unit(buffer, th_number(at), formats[digits], money ? "$" : "");
 }
 
