@@ -144,7 +144,8 @@ static const struct {
     {SOUND "[fuel]\nprice = $2/gal\nprice_per_therm = $0.9/therm\n", "excludes price"},
     {SOUND "[setpoints]\ntable = no such table.csv\n", "no such table.csv"},
     {SOUND "[tank a]\nweekdays = Mon Thi\n", "no weekday"},
-    {SOUND "[tank a]\nfill = 40 %\nstart = 60 %\n", "[tank a]"},
+    {SOUND "[tank a]\nfill = 40 %\nstart = 60 %\n",
+     "test.barn:27:9: start = 60 % is above the level tanks are filled to, fill = 40 %"},
     {SOUND "[use dryer]\nfrom = 10-01\nweeks = 300 gal, 1,200\n", "unit is missing"},
     {SOUND "[use dryer]\nfrom = 10-01\nweeks = 300 gal, -1 gal\n", "below 0"},
     {SOUND "[choice a]\ncost = $100\nheater mane.units = 1\n", "no section [heater mane]"},
@@ -391,6 +392,36 @@ START_TEST(pigs_leave_in_parts)
 }
 END_TEST
 
+/* What a command would refuse is refused by reading, at its place. */
+static const struct {
+    const char *text;
+    const char *place;
+    const char *says;
+} refused[] = {
+    {"[contract c]\nfrom = 02-29\n", "test.barn:26:8: ", "from is no day of every year"},
+    {"[contract c]\nkind = booked\n", "test.barn:25:1: ", "price is missing"},
+    {"[use u]\nfrom = 02-29\nweeks = 5 gal\n", "test.barn:26:8: ", "from is no day"},
+    {"[tank a]\nreserve = 90 %\n", "test.barn:26:11: ", "reserve = 90 % is above"},
+    {"[tank a]\nmin_drop = 3,000 gal\n", "test.barn:26:12: ", "min_drop = 3000 gal is more"},
+    {"[fuel]\nprice = $0.80/gal\n", "test.barn:26:9: ", "above the dealer's margin"},
+    {"[money]\nloan_share = 50 %\nloan_years = 12\n", "test.barn:27:14: ", "beyond the years"},
+    {"[heater b]\ncontrol = lead_lag\nunits = 20\ninput = 50,000 Btu/h\n",
+     "test.barn:27:9: ", "more than 16 heater stages"},
+    {"[option x]\nheater main.input = 30,000 Btu/h\nroom.overshoot = 19 F\n",
+     "test.barn:27:18: ", "overshoot of 19.0"},
+    {"[option x]\nroom.overshoot = 0 F\n", "test.barn:26:18: ", "lies outside its range"},
+};
+
+START_TEST(what_a_command_would_refuse_is_refused_at_its_place)
+{
+    char text[2000];
+    snprintf(text, sizeof text, "%s%s", SOUND, refused[_i].text);
+    must_fail(read_barn(text), refused[_i].says);
+    ck_assert_msg(strstr(issues.errors[0].text, refused[_i].place) != NULL, "%s",
+                  issues.errors[0].text);
+}
+END_TEST
+
 /* CPU time of reading grows with the file, not with its square: each took 8 to 20 s once. */
 static void ck_is_quick(const char *head, const char *line, int n)
 {
@@ -464,6 +495,8 @@ int main(void)
     Suite *suite = suite_create("barn");
     TCase *tc = tcase_create("barn");
     tcase_add_checked_fixture(tc, NULL, stop);
+    tcase_add_loop_test(tc, what_a_command_would_refuse_is_refused_at_its_place, 0,
+                        (int)(sizeof refused / sizeof *refused));
     tcase_add_test(tc, long_files_are_read_in_time);
     tcase_add_test(tc, a_semicolon_is_no_comment);
     tcase_add_test(tc, many_weather_paths_fit_on_a_line);

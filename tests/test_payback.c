@@ -339,10 +339,24 @@ START_TEST(refuses_what_is_out_of_range)
 }
 END_TEST
 
+/* A rebate: less paid at the start is better at once when nothing else is worse. */
+START_TEST(a_rebate_is_allowed)
+{
+    const struct th_study study = plain_study(10, 0.05);
+    const struct th_outlay base = {.fuel_units_year = 1000};
+    const struct th_outlay better = {.first_usd = -500, .fuel_units_year = 1000};
+    struct th_return result;
+    ck_assert_int_eq(th_payback_compare(&base, &better, &study, &result, NULL), TH_OK);
+    ck_assert_double_eq_tol(result.net_usd, 500.0, 1e-9);
+    ck_assert_int_eq(result.sir.state, TH_MEASURE_BETTER_AT_ONCE);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("payback");
     TCase *tc = tcase_create("payback");
+    tcase_add_test(tc, a_rebate_is_allowed);
     tcase_add_test(tc, factors_match_printed_tables);
     tcase_add_test(tc, federal_sample_project);
     tcase_add_test(tc, rate_of_return);

@@ -331,6 +331,24 @@ static void loose_fill_outdoors(struct th_room *r)
     r->surfaces[0].loose_fill = true;
 }
 
+static void ten_times_the_fan_floor(struct th_room *r)
+{
+    r->air.floor_m3_s = 20000.0 * TH_M3S_PER_CFM;
+}
+static void metric_ceiling(struct th_room *r)
+{
+    r->surfaces[0].r_m2k_w = 4.0 * TH_R_SI_PER_US;
+}
+static void sixteen_days(struct th_room *r)
+{
+    r->turns[0].days = 16;
+}
+static void kilograms_for_pounds(struct th_room *r)
+{
+    r->turns[0].weight_kg = 13.0;
+    r->turns[0].days = 120;
+}
+
 static const struct {
     void (*spoil)(struct th_room *);
     const char *key;
@@ -344,6 +362,10 @@ static const struct {
     {metric_r_taken_for_us, "R"},
     {heavy_pigs, "days"},
     {loose_fill_outdoors, "loose_fill"},
+    {ten_times_the_fan_floor, "fan_floor"},
+    {metric_ceiling, "R"},
+    {sixteen_days, "days"},
+    {kilograms_for_pounds, "weight"},
 };
 
 START_TEST(doubtful_values_warn_without_an_error)

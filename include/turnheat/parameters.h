@@ -145,6 +145,12 @@ struct th_amount_text th_amount_text(const struct th_parameter *row, struct th_a
 /** `si` as one would write it, in the unit of the row's range or default. */
 struct th_amount_text th_parameter_text(const struct th_parameter *row, double si);
 
+/** Words of doubt about a value that is not usual, and what was probably meant. */
+struct th_parameter_doubt {
+    char text[280];
+};
+struct th_parameter_doubt th_parameter_doubt(const struct th_parameter *row, double si);
+
 /** TH_ERR_RANGE with the text "KEY = VALUE lies outside its range; expected LOW to HIGH" for the
  * first row that does not fit, or TH_OK. */
 enum th_code th_parameters_check(const struct th_parameters *list, const void *values,

@@ -2,6 +2,7 @@
 #include "barn.h"
 
 #include "barn_apply.h"
+#include "barn_farm.h"
 #include "barn_room.h"
 
 #include <stdio.h>
@@ -46,6 +47,8 @@ static enum th_code interpret(const struct th_barn *barn, const char *const *pic
         th_barn_room_review(apply, room);
         mark_residuals(apply, TH_PICK_CHOICE, draft->n_choices, draft->choices);
         mark_residuals(apply, TH_PICK_OPTION, draft->n_options, draft->options);
+        if (issues->n_errors == 0)
+            th_barn_farm_review(apply, room);
         code = issues->n_errors ? TH_ERR_INPUT : TH_OK;
     }
     th_apply_finish(apply);
@@ -201,21 +204,6 @@ static void take_draft(struct th_barn *barn, const struct th_draft *draft)
     barn->price.posted_usd_gal = fuel->has_price && fuel->gas == TH_PROPANE ? fuel->price : 0.0;
 }
 
-static void check_farm(const struct th_barn *barn, struct th_issues *issues)
-{
-    struct th_error err = {0};
-    const struct th_place place = {.file = barn->path};
-    for (int i = 0; i < barn->n_tanks; i++)
-        if (th_tank_check(&barn->tanks[i], &err) != TH_OK)
-            th_issues_error(issues, &place, "[tank %s] %s", barn->tanks[i].name, err.text);
-    for (int i = 0; i < barn->n_contracts; i++)
-        if (th_contract_check(&barn->contracts[i], &err) != TH_OK)
-            th_issues_error(issues, &place, "[contract %s] %s", barn->contracts[i].name, err.text);
-    for (int i = 0; i < barn->n_uses; i++)
-        if (th_use_check(&barn->uses[i], &err) != TH_OK)
-            th_issues_error(issues, &place, "[use %s] %s", barn->uses[i].name, err.text);
-}
-
 /* Errors of a variant count, its warnings are given again when it is run. */
 static enum th_code check_variants(const struct th_barn *barn, enum th_pick_kind kind, int n,
                                    struct th_issues *issues)
@@ -258,11 +246,8 @@ enum th_code th_barn_read_from(const struct th_files *files, const char *path,
     if (!draft)
         return TH_ERR_MEMORY;
     code = worse(code, interpret(barn, NULL, 0, &barn->room, draft, issues));
-    if (code == TH_OK || code == TH_ERR_INPUT) {
+    if (code == TH_OK || code == TH_ERR_INPUT)
         take_draft(barn, draft);
-        if (issues->n_errors == 0)
-            check_farm(barn, issues);
-    }
     free(draft);
     if (issues->n_errors == 0 && code == TH_OK) {
         code = check_variants(barn, TH_PICK_CHOICE, barn->n_choices, issues);

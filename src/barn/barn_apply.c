@@ -419,6 +419,9 @@ static void apply_setting(struct th_apply *apply, size_t index)
         !has_two_readings(apply, key, value, &err) &&
         th_value_set(key, value, setting->entry->file, th_key_struct(kind, key, element),
                      apply->draft, &setting->number, &err) == TH_OK;
+    if (setting->holds && !key->has_place && !th_parameter_is_usual(key, setting->number))
+        th_issues_warning(apply->issues, &place, "%s",
+                          th_parameter_doubt(key, setting->number).text);
     if (setting->holds)
         return;
     place.column += err.column > 0 ? err.column - 1 : 0;

@@ -80,6 +80,9 @@ static void write_key(const struct th_parameter *key, FILE *out)
     if (key->low.given)
         fprintf(out, "; %s to %s", th_amount_text(key, key->low).text,
                 th_amount_text(key, key->high).text);
+    if (key->usual_low.given)
+        fprintf(out, ", usually %s to %s", th_amount_text(key, key->usual_low).text,
+                th_amount_text(key, key->usual_high).text);
     fputs(" | ", out);
     write_default(key, out);
     fputs(" | ", out);

@@ -7,10 +7,12 @@
 #include "barn_site.h"
 #include "barn_tables.h"
 #include "turnheat/envelope.h"
+#include "turnheat/season.h"
 #include "turnheat/units.h"
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Slope length over run of a 4 in 12 roof. */
@@ -268,6 +270,37 @@ void th_barn_room_make(struct th_apply *apply, struct th_room *room)
     room->calibration.given = th_apply_has(apply, "calibration", NULL);
 }
 
+/* The group of heaters that makes the most stages. */
+static const char *most_units(const struct th_room *room)
+{
+    const struct th_heater *most = &room->heaters[0];
+    for (int i = 1; i < room->n_heaters; i++)
+        if (room->heaters[i].units > most->units)
+            most = &room->heaters[i];
+    return most->name;
+}
+
+/* What the engine would refuse is said here, where the file is still known. */
+static void try_engine(struct th_apply *apply, const struct th_room *room)
+{
+    struct th_error err = {0};
+    char section[TH_SECTION_MAX] = "room";
+    struct th_engine *const engine = calloc(1, sizeof *engine);
+    if (!engine) {
+        apply->issues->memory_short = true;
+        return;
+    }
+    const enum th_code code = th_engine_init(engine, room, &err);
+    if (code == TH_ERR_MODEL)
+        section_name(section, "heater", most_units(room));
+    if (code != TH_OK)
+        th_apply_error(apply, section, code == TH_ERR_MODEL ? "units" : "overshoot", "%s",
+                       err.text);
+    else
+        th_engine_finish(engine);
+    free(engine);
+}
+
 void th_barn_room_review(struct th_apply *apply, const struct th_room *room)
 {
     struct th_findings findings;
@@ -286,4 +319,6 @@ void th_barn_room_review(struct th_apply *apply, const struct th_room *room)
         const struct th_place place = th_apply_place(apply, found->section, found->key);
         th_issues_warning(apply->issues, &place, "%s", found->text);
     }
+    if (findings.n_errors == 0 && apply->n_bad == 0)
+        try_engine(apply, room);
 }

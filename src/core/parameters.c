@@ -167,6 +167,16 @@ struct th_amount_text th_parameter_text(const struct th_parameter *row, double s
         .si = si, .number = row->low.number + (si - row->low.si) * per_si, .unit = row->low.unit});
 }
 
+struct th_parameter_doubt th_parameter_doubt(const struct th_parameter *row, double si)
+{
+    struct th_parameter_doubt doubt;
+    snprintf(doubt.text, sizeof doubt.text, "%s = %s is not usual, which is %s to %s%s%s%s",
+             row->name, th_parameter_text(row, si).text, th_amount_text(row, row->usual_low).text,
+             th_amount_text(row, row->usual_high).text, row->meant ? " (" : "",
+             row->meant ? row->meant : "", row->meant ? ")" : "");
+    return doubt;
+}
+
 enum th_code th_parameters_check(const struct th_parameters *list, const void *values,
                                  struct th_error *err)
 {

@@ -162,8 +162,13 @@ bool th_find_ranges(struct th_findings *f, const char *section, const struct th_
     bool fit = true;
     for (int i = 0; i < list->n; i++) {
         const struct th_parameter *const row = &list->rows[i];
-        if (th_parameter_is_ranged(row, values))
-            fit &= !find_wrong(f, section, row, th_parameter_number(row, values));
+        if (!th_parameter_is_ranged(row, values))
+            continue;
+        const double si = th_parameter_number(row, values);
+        if (find_wrong(f, section, row, si))
+            fit = false;
+        else if (!th_parameter_is_usual(row, si))
+            th_find_warning(f, section, row->name, "%s", th_parameter_doubt(row, si).text);
     }
     return fit;
 }

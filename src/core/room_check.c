@@ -40,8 +40,8 @@ static void check_site(const struct th_site *site, struct th_findings *f)
                       "it");
 }
 
-/* US R-80, twice the deepest ceilings in use: our judgement. */
-#define HIGHEST_SENSIBLE_R (80.0 * TH_R_SI_PER_US)
+/* Less is not found under an attic: our judgement. */
+#define LEAST_CEILING_R (8.0 * TH_R_SI_PER_US)
 
 static void check_surface(const struct th_surface *surface, struct th_findings *f)
 {
@@ -52,8 +52,13 @@ static void check_surface(const struct th_surface *surface, struct th_findings *
                       "R must be above 0: nothing stops heat but air films do, and "
                       "even bare steel has R 0.85");
     th_find_ranges(f, section, &th_parameters_surface, surface);
-    if (surface->r_m2k_w > HIGHEST_SENSIBLE_R)
-        th_find_warning(f, section, "R", "R-%.0f is more than barns are built with: was it metric?",
+    if (surface->kind == TH_CEILING && surface->r_m2k_w < LEAST_CEILING_R &&
+        th_parameters_outside(&th_parameters_surface, surface) == NULL)
+        th_find_warning(f, section, "R",
+                        "a ceiling of R %.3g loses more than barns are built for (R 12 to 50): is "
+                        "it metric? R %.3g would then be meant, written %.3g m2K/W",
+                        surface->r_m2k_w / TH_R_SI_PER_US,
+                        surface->r_m2k_w / TH_R_SI_PER_US / TH_R_SI_PER_US,
                         surface->r_m2k_w / TH_R_SI_PER_US);
     if (surface->loose_fill && surface->faces != TH_FACES_ATTIC)
         th_find_warning(f, section, "loose_fill",
@@ -107,12 +112,22 @@ static void check_surfaces(const struct th_room *room, struct th_findings *f)
         th_find_error(f, "air", "inlet_air", "air comes from the attic, but no surface faces it");
 }
 
+/* What payback would refuse. */
+static void check_loan(const struct th_money *money, struct th_findings *f)
+{
+    if (money->loan_share > 0.0 && money->loan_years > money->years)
+        th_find_error(f, "money", "loan_years",
+                      "loan_years = %d goes beyond the years looked at, years = %d",
+                      money->loan_years, money->years);
+}
+
 void th_room_review(const struct th_room *room, struct th_findings *findings)
 {
     findings->n_errors = 0;
     findings->n_warnings = 0;
     check_ranges(room, findings);
     check_shell(room, findings);
+    check_loan(&room->money, findings);
     check_site(&room->site, findings);
     check_surfaces(room, findings);
     th_check_air(room, findings);

@@ -57,8 +57,24 @@ static void check_leakage(const struct th_room *room, struct th_findings *f)
                         th_whole(leak / TH_M3S_PER_CFM).text, th_whole(fans / TH_M3S_PER_CFM).text);
 }
 
+/* Minimum air of the heaviest pigs is 10 cfm a head (MWPS-32): a smallest fan that cannot go below
+ * it is not one. */
+static void check_floor_flow(const struct th_room *room, struct th_findings *f)
+{
+    double most = 0.0;
+    for (int i = 0; i < room->n_turns; i++)
+        most = fmax(most, room->turns[i].head);
+    const double each_cfm = most > 0.0 ? room->air.floor_m3_s / most / TH_M3S_PER_CFM : 0.0;
+    if (each_cfm > 10.0)
+        th_find_warning(f, "air", "fan_floor",
+                        "the fans' lowest flow is %.3g cfm a pig, more than the minimum of grown "
+                        "pigs (10): is a tenth of it, %s cfm, meant?",
+                        each_cfm, th_whole(room->air.floor_m3_s / TH_M3S_PER_CFM / 10.0).text);
+}
+
 void th_check_air(const struct th_room *room, struct th_findings *f)
 {
+    check_floor_flow(room, f);
     check_flows(&room->air, f);
     if (room->n_turns > 0 && !(room->air.max_m3_s > 0.0))
         th_find_error(f, "air", "installed_max", "the room's largest air flow is missing");

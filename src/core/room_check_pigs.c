@@ -62,9 +62,20 @@ static void check_floor(const struct th_room *room, const struct th_turn_plan *t
                         tightest_day, mass / TH_KG_PER_LB, each);
 }
 
+/* Pigs come from weaning or from a nursery; weights between are often pounds taken for kilograms
+ * (common practice, no source). */
+static const double WEANED_LB = 20.0;
+static const double FEEDER_LB = 38.0;
+
 static void check_weights(const struct th_room *room, const struct th_turn_plan *turn,
                           const char *section, struct th_findings *f)
 {
+    const double start_lb = turn->weight_kg / TH_KG_PER_LB;
+    if (start_lb > WEANED_LB && start_lb < FEEDER_LB)
+        th_find_warning(f, section, "weight",
+                        "pigs of %.3g lb lie between weaned ones (10 to 16 lb) and feeder pigs (40 "
+                        "to 70 lb): is %.3g lb meant?",
+                        start_lb, turn->weight_kg);
     const double last = mass_on(&room->pigs, turn, turn->days - 1);
     if (last > HEAVIEST_KG)
         th_find_warning(f, section, "days",

@@ -35,17 +35,15 @@ static enum th_code check_tight(const struct th_price_model *model, struct th_er
 
 enum th_code th_price_check(const struct th_price_model *model, struct th_error *err)
 {
-    if (!in_range(model->margin_usd_gal, 0.0, 1e3))
-        return th_fail(err, TH_ERR_RANGE, "the dealer's margin must be 0 or more");
+    const enum th_code code = th_parameters_check(&th_parameters_price, model, err);
+    if (code != TH_OK)
+        return code;
     if (!in_range(model->posted_usd_gal, 0.0, 1e4) ||
         model->posted_usd_gal <= model->margin_usd_gal)
-        return th_fail(err, TH_ERR_RANGE, "today's price must be above the dealer's margin");
-    if (model->today_month < 1 || model->today_month > 12)
-        return th_fail(err, TH_ERR_RANGE, "the month of today's price must be 1 to 12");
-    if (!in_range(model->sigma_year, 0.0, 2.0))
-        return th_fail(err, TH_ERR_RANGE, "the price's spread over a year must be 0 to 2");
-    if (!in_range(model->rho, -1.0, 1.0))
-        return th_fail(err, TH_ERR_RANGE, "the correlation of price and gallons must be -1 to 1");
+        return th_fail(
+            err, TH_ERR_RANGE,
+            "price = $%.2f/gal must be above the dealer's margin of $%.2f/gal (key margin)",
+            model->posted_usd_gal, model->margin_usd_gal);
     for (int i = 0; i < TH_PRICE_MONTHS; i++)
         if (!in_range(model->month_index[i], 1e-3, 1e3))
             return th_fail(err, TH_ERR_RANGE, "the price index of month %d must be above 0", i + 1);

@@ -10,7 +10,7 @@ scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 farm=samples/thistle-hollow.farm
 barns='samples/curtain.barn samples/solid.barn samples/nursery.barn'
-reports='check weather budget compare size plan quote calibrate'
+reports='keys check weather budget compare size plan quote calibrate'
 count=0
 failed=0
 
@@ -22,6 +22,7 @@ say() {
 # run COMMAND: its reports as JSON, one object a run.
 run() {
     case $1 in
+    keys) "$turnheat" keys --json ;;
     weather)
         "$turnheat" weather weather/demo-omaha.csv --json &&
             "$turnheat" weather --places 41.3,-95.9 --json

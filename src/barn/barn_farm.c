@@ -1,0 +1,46 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "barn_farm.h"
+
+#include <ctype.h>
+#include <stdio.h>
+#include <string.h>
+
+/* The checks of tanks, contracts and prices begin their texts with the key they speak of. */
+static void blame(struct th_apply *apply, const char *word, const char *name,
+                  const struct th_error *err)
+{
+    char section[TH_SECTION_MAX], key[TH_NAME_MAX];
+    size_t n = 0;
+    while (n < sizeof key - 1 && (islower((unsigned char)err->text[n]) || err->text[n] == '_'))
+        n++;
+    snprintf(key, sizeof key, "%.*s", (int)n, err->text);
+    snprintf(section, sizeof section, "%s%s%.*s", word, *name ? " " : "", TH_SECTION_MAX - 12,
+             name);
+    th_apply_error(apply, section, key, "%s", err->text);
+}
+
+/* A price that plans cannot be made with. Without one, or for natural gas, none are made. */
+static void check_price(struct th_apply *apply, const struct th_fuel *fuel)
+{
+    struct th_price_model price = apply->draft->price;
+    struct th_error err = {0};
+    price.posted_usd_gal = fuel->price;
+    if (fuel->has_price && fuel->gas == TH_PROPANE && th_price_check(&price, &err) != TH_OK)
+        blame(apply, "fuel", "", &err);
+}
+
+void th_barn_farm_review(struct th_apply *apply, const struct th_room *room)
+{
+    const struct th_draft *const draft = apply->draft;
+    struct th_error err = {0};
+    for (int i = 0; i < draft->n_tanks; i++)
+        if (th_tank_check(&draft->tanks[i], &err) != TH_OK)
+            blame(apply, "tank", draft->tanks[i].name, &err);
+    for (int i = 0; i < draft->n_contracts; i++)
+        if (th_contract_check(&draft->contracts[i], &err) != TH_OK)
+            blame(apply, "contract", draft->contracts[i].name, &err);
+    for (int i = 0; i < draft->n_uses; i++)
+        if (th_use_check(&draft->uses[i], &err) != TH_OK)
+            blame(apply, "use", draft->uses[i].name, &err);
+    check_price(apply, &room->fuel);
+}
