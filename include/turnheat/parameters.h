@@ -145,10 +145,12 @@ struct th_amount_text th_amount_text(const struct th_parameter *row, struct th_a
 /** `si` as one would write it, in the unit of the row's range or default. */
 struct th_amount_text th_parameter_text(const struct th_parameter *row, double si);
 
-/** Words of doubt about a value that is not usual, and what was probably meant. */
+/** A longer text. */
 struct th_parameter_doubt {
     char text[280];
 };
+
+/** Words of doubt about a value that is not usual, and what was probably meant. */
 struct th_parameter_doubt th_parameter_doubt(const struct th_parameter *row, double si);
 
 /** TH_ERR_RANGE with the text "KEY = VALUE lies outside its range; expected LOW to HIGH" for the
