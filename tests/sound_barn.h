@@ -54,7 +54,8 @@ static inline void must_fail(enum th_code code, const char *says)
 {
     ck_assert_int_eq(code, TH_ERR_INPUT);
     ck_assert_int_ge(issues.n_errors, 1);
-    ck_assert_msg(strstr(issues.errors[0].text, says) != NULL, "%s", issues.errors[0].text);
+    const char *const said = issues.errors[0].text ? issues.errors[0].text : "out of memory";
+    ck_assert_msg(strstr(said, says) != NULL, "%s", said);
 }
 
 #endif
