@@ -122,8 +122,8 @@ seasons() {
     for r in "$@"; do
         "$prefix/bin/turnheat" budget "$scratch/room.barn" --weather "$scratch/w.csv" --csv \
             --set "surface ceiling.R=$r" 2>/dev/null | tr -d '"' |
-            awk -F, '$3 == "season" { name = $4 }
-                $1 ~ /season.seasons$/ && $3 == "gas_gal" && $4 != "" { printf "%s %.1f\n", name, $4 }'
+            awk -F, '$1 == "table" { seasons = $3 == "season" && $4 == "gas_gal"; next }
+                seasons && $1 ~ /seasons$/ && $4 != "" { printf "%s %.1f\n", $3, $4 }'
     done
 }
 same_as_the_program() {
