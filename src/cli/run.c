@@ -3,6 +3,7 @@
 
 #include "csv_tables.h"
 #include "display.h"
+#include "files.h"
 #include "utf8.h"
 #include "help.h"
 #include "nearest.h"
@@ -185,6 +186,7 @@ int th_run(const struct th_command *const *commands, int argc, char **argv)
     struct th_error err = {0};
     const struct th_command *command = NULL;
     enum th_code code = run_program(commands, argc, argv, &command, &err);
+    th_files_forget();
     if (code == TH_ERR_MEMORY && !*err.text)
         th_fail(&err, code, "%s", th_code_text(code));
     if (code && *err.text)

@@ -33,6 +33,13 @@ static bool remember(FILE *file)
     return true;
 }
 
+void th_files_forget(void)
+{
+    free(files_read);
+    files_read = NULL;
+    n_read = 0;
+}
+
 FILE *th_file_open(const char *path)
 {
     FILE *file = fopen(path, "rb");

@@ -32,4 +32,7 @@ FILE *th_file_open(const char *path);
  * may not be written over is the one thing about input files that outlives their reading. */
 bool th_file_was_read(const struct stat *file);
 
+/** Forgets them, when all is written. */
+void th_files_forget(void);
+
 #endif
