@@ -54,7 +54,7 @@ static const struct {
     long line;
     const char *says;
 } bad[] = {
-    {"", 0, "no rows"},
+    {"", 0, "ends before its line of column names"},
     {"curve_day,set_f\n", 1, "no rows"},
     {"day,set_f\n0,84\n", 1, "header does not fit; expected curve_day or weight_UNIT, set_UNIT"},
     {"curve_day,set\n0,84\n", 1, "header does not fit"},
@@ -69,7 +69,7 @@ static const struct {
     {"curve_day,set_f\n0,84\n28,\n", 3, "not a number"},
     {"curve_day,set_f\n0,84\n0,75\n", 3, "out of order"},
     {"# ours\ncurve_day,set_f\n10,84\n5,75\n", 4, "out of order"},
-    {"curve_day,set_f\n0,\"84\n", 2, "not CSV"},
+    {"curve_day,set_f\n0,\"84\n", 2, "a quote opened in this record is not closed"},
     {"curve_day,set_f\n0,84\x01\n", 2, "not plain text"},
 };
 

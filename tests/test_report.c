@@ -235,7 +235,7 @@ START_TEST(json_has_the_keys_and_nine_digits)
                        "lowest_f", &november_low, "month", &month, "lowest_f", &lowest,
                        "months_total", "gas_gal", &total, "season", "gas_gal", &east, "verdict",
                        "verdict", &verdict, "balances", &balances, "balance", &open_name));
-    ck_assert_int_eq(schema, 1);
+    ck_assert_int_eq(schema, 2);
     ck_assert_str_eq(command, "budget");
     ck_assert_str_eq(month, "Dec");
     ck_assert_str_eq(open_name, "water");

@@ -22,7 +22,7 @@
  *     code = th_report_write(r, TH_AS_TEXT, stdout, &err); (render.h)
  *     th_report_free(r);
  *
- * As JSON this is {"schema": 1, "turnheat": "…", "command": "budget", "title": …, "warnings": […],
+ * As JSON this is {"schema": 2, "turnheat": "…", "command": "budget", "title": …, "warnings": […],
  * "season": {"gas_gal": 2290, "lowest_f": …, "station": …, "months": [{"month": "Jan", …}, …]},
  * "cautions": […]}. Facts and tables given before the first section lie at
  * the top. Keys are lower case and end in the unit; missing values are null; numbers carry nine
@@ -43,7 +43,7 @@
 #include <stdio.h>
 
 /** The number under which keys are only ever added. */
-#define TH_REPORT_SCHEMA 1
+#define TH_REPORT_SCHEMA 2
 
 /** How a number is shown to people. JSON and CSV carry the number itself. */
 enum th_format {

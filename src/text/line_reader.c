@@ -1,8 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "line_reader.h"
 
-#include "files.h"
-
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
@@ -21,7 +19,13 @@ static enum th_code fail_at(const struct th_lines *lines, struct th_error *err, 
 
 enum th_code th_lines_open(struct th_lines *lines, const char *path, struct th_error *err)
 {
-    *lines = (struct th_lines){.path = path, .stream = th_file_open(path)};
+    return th_lines_open_among(lines, NULL, path, err);
+}
+
+enum th_code th_lines_open_among(struct th_lines *lines, const struct th_files *files,
+                                 const char *path, struct th_error *err)
+{
+    *lines = (struct th_lines){.path = path, .stream = th_files_open(files, path)};
     if (!lines->stream && errno == ENOMEM)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (!lines->stream) {

@@ -6,6 +6,7 @@
 #ifndef TURNHEAT_LINE_READER_H
 #define TURNHEAT_LINE_READER_H
 
+#include "files.h"
 #include "turnheat/error.h"
 #include <stdbool.h>
 #include <stddef.h>
@@ -22,7 +23,12 @@ struct th_lines {
     long line; /**< number of the last line given out */
 };
 
-/** Opens `path`, which must outlive `lines`. TH_ERR_READ, TH_ERR_MEMORY. */
+/** Opens `path`, which must outlive `lines`, among `files` (files.h; NULL: on the disk).
+ * TH_ERR_READ, TH_ERR_MEMORY. */
+enum th_code th_lines_open_among(struct th_lines *lines, const struct th_files *files,
+                                 const char *path, struct th_error *err);
+
+/** th_lines_open_among() on the disk. */
 enum th_code th_lines_open(struct th_lines *lines, const char *path, struct th_error *err);
 
 /** Closes; NULL members are allowed. */
