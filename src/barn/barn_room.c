@@ -293,11 +293,13 @@ static void try_engine(struct th_apply *apply, const struct th_room *room)
     const enum th_code code = th_engine_init(engine, room, &err);
     if (code == TH_ERR_MODEL)
         section_name(section, "heater", most_units(room));
-    if (code != TH_OK)
+    if (code == TH_OK)
+        th_engine_finish(engine);
+    else if (code == TH_ERR_MEMORY)
+        apply->issues->memory_short = true;
+    else
         th_apply_error(apply, section, code == TH_ERR_MODEL ? "units" : "overshoot", "%s",
                        err.text);
-    else
-        th_engine_finish(engine);
     free(engine);
 }
 

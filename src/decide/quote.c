@@ -258,7 +258,9 @@ enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
     *quote = (struct th_quote){.n = in->n, .out_99_c = in->out_99_c};
     struct ranking *r = malloc(sizeof *r);
     bool dropped = true;
-    enum th_code code = r ? check(in, err) : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (!r)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = check(in, err);
     if (code == TH_OK) {
         *r = (struct ranking){.in = in, .quote = quote};
         code = try_set(in, 0, &r->bare, err);

@@ -9,6 +9,7 @@
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -58,7 +59,7 @@ static double ln_burn(const struct evidence *e, int r, size_t winter, const doub
         if (on_meter(&e->records[r], b))
             gal += e->outlook->barns[b].room->copies *
                    exp(th_outlook_ln_gal(e->outlook, b, winter, z));
-    return log(gal);
+    return log(fmax(gal, DBL_MIN)); /* a meter has a barn */
 }
 
 /* Turns and surfaces of barns on one meter are off each by itself. */

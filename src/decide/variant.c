@@ -47,8 +47,8 @@ const char *th_cost_text(enum th_cost_kind kind)
                                                      "Leakage doubled",
                                                      "Standing pilots",
                                                      "Humidity and CO2 held under their ceilings",
-                                                     "More than minimum air through the hallway, "
-                                                     "not straight from outside"};
+                                                     ("More than minimum air through the hallway, "
+                                                      "not straight from outside")};
     return texts[kind];
 }
 

@@ -214,5 +214,3 @@ enum th_code th_split_costs(const struct th_split_market *market, size_t n,
     th_split_close(&s);
     return code;
 }
-
-/* Standard error of what a split saves on average. */

@@ -61,7 +61,7 @@ static void day_line(struct th_report *report, const struct th_budget *budget, e
     th_figure_mark(report, TH_MARK_LINE, ink, label);
     for (size_t i = 0; i < budget->n_hours;) {
         const struct mean_day day = take_day(budget, &i);
-        const double *value = (const double *)((const char *)&day + member);
+        const double *value = (const double *)(const void *)((const char *)&day + member);
         if (day.day > before + 1)
             th_figure_point(report, (double)before + 0.5, NAN);
         th_figure_point(report, (double)day.day, *value / TH_W_PER_BTUH);
@@ -119,8 +119,8 @@ static void hour_line(struct th_report *report, const struct th_budget_hour *wee
     for (int i = 0; i < WEEK_HOURS; i++) {
         const char *hour = (const char *)&week[i];
         th_figure_span(report, (double)week[i].hour_number,
-                       th_f_from_c(*(const double *)(hour + low)),
-                       th_f_from_c(*(const double *)(hour + high)));
+                       th_f_from_c(*(const double *)(const void *)(hour + low)),
+                       th_f_from_c(*(const double *)(const void *)(hour + high)));
     }
 }
 

@@ -46,7 +46,7 @@ static void cost_line(struct th_report *report, const struct th_plan_volume *v, 
     th_figure_mark(report, TH_MARK_LINE, ink, label);
     for (size_t k = 0; k < TH_PLAN_VOLUMES; k++)
         th_figure_point(report, v->costs[k].volume_gal,
-                        *(const double *)((const char *)&v->costs[k] + member));
+                        *(const double *)(const void *)((const char *)&v->costs[k] + member));
 }
 
 static void volume_figure(struct th_report *report, const struct th_plan_volume *v)

@@ -27,7 +27,7 @@ struct amount {
 
 static struct amount amount(double value)
 {
-    struct amount a;
+    struct amount a = {""};
     th_show(a.text, th_number(value), TH_SIG3);
     return a;
 }

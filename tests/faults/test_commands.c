@@ -14,6 +14,7 @@
 #include <string.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
+#include <time.h>
 #include <unistd.h>
 
 /* Exit statuses of the child besides the program's own. */
@@ -36,6 +37,7 @@ static int run_here(const struct command *command, unsigned long allocation, enu
     while (command->argv[argc])
         argc++;
     setvbuf(stdout, NULL, _IOLBF, 4096);
+    tzset(); /* the C library keeps the time zone once it is asked for */
     const long held_by_gsl = strcmp(command->name, "calibrate") == 0 ? HELD_BY_GSL : 0;
     const long most = allocations_held() + HELD_BY_STREAMS + held_by_gsl;
     allocations_fail_once(allocation);
