@@ -56,7 +56,7 @@ static size_t size_of(const char *string)
 /* Copies the borrowed strings into one block, which `section` begins. */
 static enum th_code add_entry(struct th_barn_text *text, const struct th_entry *borrowed)
 {
-    if (text->n == text->room) {
+    if (!text->entries || text->n == text->room) {
         const size_t room = text->room ? 2 * text->room : 64;
         struct th_entry *const larger = realloc(text->entries, room * sizeof *larger);
         if (!larger)

@@ -7,6 +7,7 @@
 #include <limits.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 
@@ -260,13 +261,15 @@ static enum th_code set_weekdays(const char *text, unsigned *to, struct th_error
 /* "2025-26": the second year follows the first. */
 static enum th_code set_season(const char *text, int *to, struct th_error *err)
 {
-    int first = 0, second = 0, end = 0;
-    if (strlen(text) != 7 || sscanf(text, "%4d-%2d%n", &first, &second, &end) != 2 || end != 7 ||
-        first < 1900 || (first + 1) % 100 != second)
+    static const char digits[] = "0123456789";
+    const bool formed = strlen(text) == 7 && strspn(text, digits) == 4 && text[4] == '-' &&
+                        strspn(text + 5, digits) == 2;
+    const long first = formed ? strtol(text, NULL, 10) : 0;
+    if (!formed || first < 1900 || (first + 1) % 100 != strtol(text + 5, NULL, 10))
         return refuse(err, TH_ERR_INPUT, 1,
                       "this is no season; expected two years that follow each other, such as "
                       "2025-26");
-    *to = first;
+    *to = (int)first;
     return TH_OK;
 }
 

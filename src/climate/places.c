@@ -13,8 +13,8 @@
 /* Nearer than this a point is the place itself. */
 #define SAME_M 1000.0
 /* How a mean moves between places: fitted to all of them (weather/README.md). */
-#define F_PER_DEG_NORTH -2.0
-#define F_PER_1000_FT_UP -2.5
+#define F_PER_DEG_NORTH (-2.0)
+#define F_PER_1000_FT_UP (-2.5)
 
 #define NAME_MAX_CHARS 64
 
@@ -152,6 +152,8 @@ void th_places_nearest(double latitude_deg, double longitude_deg, size_t n,
                        struct th_places_near *near)
 {
     size_t kept = 0;
+    for (size_t i = 0; i < n; i++)
+        near[i] = (struct th_places_near){&th_places_table[0], INFINITY};
     for (size_t i = 0; i < th_n_places_table; i++) {
         const struct th_places_row *const row = &th_places_table[i];
         const struct th_places_near here = {

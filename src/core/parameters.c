@@ -101,7 +101,7 @@ static void write_number(char *to, double number)
     char digits[32];
     snprintf(digits, sizeof digits, fabs(number) < 1000.0 ? "%.4g" : "%.0f", number);
     if (strchr(digits, 'e'))
-        strcpy(to, digits);
+        memcpy(to, digits, strlen(digits) + 1);
     else
         th_thousands(to, digits);
 }

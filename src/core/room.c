@@ -57,15 +57,17 @@ void th_fuel_of_gas(struct th_fuel *fuel, enum th_gas gas)
 }
 
 static const struct th_parameters *const of_room[] = {
-    &th_parameters_room, &th_parameters_site,      &th_parameters_air,
-    &th_parameters_pigs, &th_parameters_setpoints, &th_parameters_zone,
-    &th_parameters_fuel, &th_parameters_money,     &th_parameters_calibration};
+    &th_parameters_room,        &th_parameters_site,
+    &th_parameters_air,         &th_parameters_pigs,
+    &th_parameters_setpoints,   &th_parameters_zone,
+    &th_parameters_fuel,        &th_parameters_money,
+    &th_parameters_calibration, NULL};
 
 void th_room_defaults(struct th_room *room)
 {
     memset(room, 0, sizeof *room);
-    for (size_t i = 0; i < sizeof of_room / sizeof *of_room; i++)
-        th_parameters_start(of_room[i], room);
+    for (const struct th_parameters *const *list = of_room; *list; list++)
+        th_parameters_start(*list, room);
     room->shell.edge_f_w_mk = th_slab_edge_find("uninsulated")->f_w_mk;
     /* MWPS-32 as tabulated by Univ. of Minnesota Extension; the smooth shape is derived. */
     room->air.minimum_m3_s = *th_air_minimum_smooth();

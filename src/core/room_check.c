@@ -19,9 +19,10 @@ static void check_ranges(const struct th_room *room, struct th_findings *f)
                                                  &th_parameters_fuel,
                                                  &th_parameters_money,
                                                  &th_parameters_calibration,
-                                                 room->zone.on ? &th_parameters_zone : NULL};
-    for (size_t i = 0; i < sizeof lists / sizeof *lists && lists[i]; i++)
-        th_find_ranges(f, lists[i]->section, lists[i], room);
+                                                 room->zone.on ? &th_parameters_zone : NULL,
+                                                 NULL};
+    for (const struct th_parameters *const *list = lists; *list; list++)
+        th_find_ranges(f, (*list)->section, *list, room);
 }
 
 static void check_shell(const struct th_room *room, struct th_findings *f)

@@ -42,7 +42,7 @@ static enum th_code look_at_base(struct comparing *c, const struct th_room *room
 static enum th_code trials_as_given(struct comparing *c, const struct th_room *rooms, int n,
                                     struct th_choice_result *results)
 {
-    int requests[ROOMS_MAX];
+    int requests[ROOMS_MAX] = {0};
     for (int i = 1; i < n; i++)
         requests[i] =
             th_runs_add(c->at.runs, &rooms[i], c->at.climate, c->first_year, c->last_year);
@@ -56,7 +56,7 @@ static enum th_code trials_as_given(struct comparing *c, const struct th_room *r
 static enum th_code trials_at_same_mean(struct comparing *c, const struct th_room *rooms, int n,
                                         struct th_choice_result *results)
 {
-    int requests[ROOMS_MAX];
+    int requests[ROOMS_MAX] = {0};
     for (int i = 1; i < n; i++) {
         struct th_room shifted = rooms[i];
         th_room_shift_offsets(&shifted, results[i].same_mean.shift_k);
@@ -265,7 +265,7 @@ static enum th_code read_zone(struct th_comparison *c, const struct th_runs *run
 /* What choices that add zone heat save by the number of its units. */
 static enum th_code run_zones(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
 {
-    int requests[TH_CHOICES_MAX][TH_ZONE_STEPS];
+    int requests[TH_CHOICES_MAX][TH_ZONE_STEPS] = {{0}};
     for (int i = 0; i < c->n; i++)
         if (c->choices[i].room.zone.on && !c->base->room->zone.on)
             ask_zone(c, runs, i, requests[i]);

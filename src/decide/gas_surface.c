@@ -130,7 +130,8 @@ static enum th_code fit_best(struct fit *fit, struct th_gas_surface *surface, st
 {
     double residual[TH_GAS_SURFACE_RUNS], ridge = RIDGE_FIRST;
     surface->error = HUGE_VAL;
-    for (int i = 0; i < RIDGES; i++, ridge *= RIDGE_STEP) {
+    for (int i = 0; i < RIDGES; i++) {
+        ridge *= i > 0 ? RIDGE_STEP : 1.0;
         const double error = solve(fit, ridge) ? left_out(fit, residual) : HUGE_VAL;
         if (!(error < surface->error))
             continue;

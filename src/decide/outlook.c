@@ -39,8 +39,10 @@ static enum th_code keep_counted(struct th_outlook *outlook, const struct th_win
                                  struct th_error *err)
 {
     if (!outlook->years) {
-        outlook->years = calloc((size_t)winters->n, sizeof *outlook->years);
-        for (int i = 0; outlook->years && i < winters->n; i++)
+        outlook->years = calloc((size_t)winters->n + 1, sizeof *outlook->years);
+        if (!outlook->years)
+            return th_fail(err, TH_ERR_MEMORY, "out of memory");
+        for (int i = 0; i < winters->n; i++)
             outlook->years[outlook->n_winters++] = winters->seasons[i].year;
     }
     size_t kept = 0;
@@ -51,7 +53,7 @@ static enum th_code keep_counted(struct th_outlook *outlook, const struct th_win
                 break;
             }
     outlook->n_winters = kept;
-    return outlook->years ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    return TH_OK;
 }
 
 /* Gallons of one room in a season; what burns nothing has no logarithm. */
@@ -69,8 +71,8 @@ static enum th_code take_defaults(struct th_outlook_barn *barn, const struct th_
 {
     const size_t n = outlook->n_winters;
     enum th_code code = TH_OK;
-    barn->ln_y0 = calloc(n, sizeof *barn->ln_y0);
-    barn->l = calloc(n, sizeof *barn->l);
+    barn->ln_y0 = calloc(n + 1, sizeof *barn->ln_y0);
+    barn->l = calloc(n + 1, sizeof *barn->l);
     if (!barn->ln_y0 || !barn->l)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (size_t w = 0; w < n; w++)
@@ -148,7 +150,7 @@ static enum th_code moved_ln(const struct th_outlook_barn *barn, const struct th
     enum th_code code = th_runs_gas(runs, request, &gas_j, err);
     if (code == TH_OK)
         code = ln_gal_of(barn->room, gas_j, &ln_gal, err);
-    if (code == TH_OK)
+    if (code == TH_OK && barn->ln_y0)
         *ln_ratio = ln_gal - barn->ln_y0[winter];
     return code;
 }
@@ -172,6 +174,8 @@ static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *run
                                  const struct th_case *cases, struct th_error *err)
 {
     enum th_code code = TH_OK;
+    if (outlook->n_barns < 1)
+        return TH_OK;
     struct moved *const moved = calloc((size_t)outlook->n_barns, sizeof *moved);
     if (!moved)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
@@ -189,17 +193,20 @@ enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
                              const struct th_case *cases, int n, struct th_error *err)
 {
     *outlook = (struct th_outlook){.n_barns = n, .n_z = SHARED + n * OWN};
+    if (n < 1)
+        return th_fail(err, TH_ERR_RANGE, "a distribution needs a barn");
     outlook->barns = calloc((size_t)n, sizeof *outlook->barns);
     struct th_winters *const winters = calloc((size_t)n, sizeof *winters);
-    enum th_code code =
-        outlook->barns && winters ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int b = 0; b < n && code == TH_OK; b++)
+    if (!outlook->barns || !winters) {
+        free(winters);
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
+    for (int b = 0; b < n; b++)
         outlook->barns[b].room = cases[b].room;
-    if (code == TH_OK)
-        code = run_defaults(outlook, runs, cases, winters, err);
+    enum th_code code = run_defaults(outlook, runs, cases, winters, err);
     if (code == TH_OK)
         code = run_surfaces(outlook, runs, cases, err);
-    for (int b = 0; winters && b < n; b++)
+    for (int b = 0; b < n; b++)
         th_winters_finish(&winters[b]);
     free(winters);
     return code;

@@ -279,17 +279,17 @@ static enum th_code draw_farms(const struct evidence *e, struct th_learnt *learn
     double *const weight = calloc(n, sizeof *weight);
     gsl_vector *step = gsl_vector_alloc(p);
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    enum th_code code =
-        drawn && weight && step && rng ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
-    if (code == TH_OK) {
+    enum th_code code = TH_ERR_MEMORY;
+    if (drawn && weight && step && rng) {
+        double sum = 0.0;
         gsl_rng_set(rng, SEED);
         code = weigh(e, learnt, lower, rng, step, drawn, weight, err);
-    }
-    if (code == TH_OK) {
-        double sum = 0.0;
-        for (size_t d = 0; d < n; d++)
+        for (size_t d = 0; d < n && code == TH_OK; d++)
             sum += weight[d];
-        resample(drawn, weight, sum, outlook);
+        if (code == TH_OK)
+            resample(drawn, weight, sum, outlook);
+    } else {
+        th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
     gsl_rng_free(rng);
     gsl_vector_free(step);

@@ -106,6 +106,7 @@ static size_t find_room(const struct th_runs *runs, const struct th_room *room,
     for (; i < runs->n_rooms; i++) {
         const struct th_run_room *have = runs->rooms[i];
         if (!have->watched && have->hash == hash && have->climate == climate &&
+            /* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c) */
             memcmp(&have->room, room, sizeof *room) == 0)
             break;
     }
@@ -376,7 +377,7 @@ enum th_code th_runs_winters(const struct th_runs *runs, int request, struct th_
     winters->seasons = malloc((size_t)n * sizeof *winters->seasons);
     if (!winters->seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (; winters->n < n; winters->n++, run++) {
+    for (; run && winters->n < n; winters->n++, run++) {
         winters->seasons[winters->n] = *run->season;
         winters->n_counted += run->season->counted;
     }

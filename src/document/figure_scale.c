@@ -28,9 +28,9 @@ void figure_number_ticks(double from, double to, int most, struct figure_ticks *
     const double step = round_step(to - from, most - 1);
     *ticks = (struct figure_ticks){0};
     /* A thousandth of a step lets rounding not lose the tick at an end. */
-    for (double k = ceil(from / step - 1e-3); k * step <= to + 1e-3 * step; k++)
-        if (ticks->n < FIGURE_TICKS_MAX)
-            ticks->at[ticks->n++] = k * step;
+    const double first = ceil(from / step - 1e-3);
+    for (int i = 0; i < FIGURE_TICKS_MAX && (first + i) * step <= to + 1e-3 * step; i++)
+        ticks->at[ticks->n++] = (first + i) * step;
 }
 
 void figure_widen(double *from, double *to, int most)

@@ -49,7 +49,7 @@ static void market_finish(struct market *m)
 static enum th_code weigh_offer(struct th_plan_offer *offer, const struct market *m,
                                 struct th_error *err)
 {
-    offer->winter_usd = calloc(m->paths.n_winters, sizeof *offer->winter_usd);
+    offer->winter_usd = calloc(m->paths.n_winters + 1, sizeof *offer->winter_usd);
     if (!offer->winter_usd)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     const enum th_code code =

@@ -158,10 +158,11 @@ enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, st
 {
     struct group_year *g = malloc(sizeof *g);
     plan->tank_years = calloc((size_t)plan->demand.n, sizeof *plan->tank_years);
-    enum th_code code =
-        g && plan->tank_years ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
-    if (code == TH_OK)
-        code = measure_tanks(plan, in, err);
+    if (!g || !plan->tank_years) {
+        free(g);
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    }
+    enum th_code code = measure_tanks(plan, in, err);
     for (int group = 0; group < in->n_tanks && code == TH_OK; group++)
         code = find_reorder(plan, in, group, err);
     for (int y = 0; y < plan->demand.n && code == TH_OK; y++)

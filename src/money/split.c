@@ -110,9 +110,11 @@ static bool move_once(const struct th_split_search *s, double step_gal, struct t
 static void refine(const struct th_split_search *s, struct th_split *now)
 {
     double step_gal = s->search_gal / (GRID - 1) / 2.0;
-    for (int halving = 0; halving < HALVINGS; halving++, step_gal /= 2.0)
+    for (int halving = 0; halving < HALVINGS; halving++) {
         for (int tries = 0; tries < TRIES && move_once(s, step_gal, now); tries++)
             continue;
+        step_gal /= 2.0;
+    }
 }
 
 /* The grid's best but for one. */

@@ -15,8 +15,9 @@
 TH_WEATHER_FORMS(FORM_DECLARED)
 
 #define FORM_LISTED(name) &th_form_##name,
-static const struct th_weather_form *const forms[] = {TH_WEATHER_FORMS(FORM_LISTED)};
-#define FORMS ((int)(sizeof forms / sizeof *forms))
+static const struct th_weather_form *const forms[] = {TH_WEATHER_FORMS(FORM_LISTED) NULL};
+#define FORM_NUMBER(name) FORM_##name,
+enum { TH_WEATHER_FORMS(FORM_NUMBER) FORMS };
 
 const char *th_weather_form_name(int i)
 {
@@ -26,7 +27,7 @@ const char *th_weather_form_name(int i)
 const char *th_weather_form_names(char text[TH_WEATHER_FORM_NAMES_MAX])
 {
     size_t used = 0;
-    for (int i = 0; i < FORMS && used < TH_WEATHER_FORM_NAMES_MAX; i++)
+    for (int i = 0; forms[i] && used < TH_WEATHER_FORM_NAMES_MAX; i++)
         used += (size_t)snprintf(text + used, TH_WEATHER_FORM_NAMES_MAX - used, "%s%s",
                                  i == 0           ? ""
                                  : i == FORMS - 1 ? " or "

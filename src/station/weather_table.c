@@ -189,7 +189,7 @@ static enum th_code find_columns(struct th_csv *csv, struct table *table, struct
         table->use[column->quantity] = column;
         th_csv_keep(csv, place, QUANTITY + (int)column->quantity);
     }
-    if (code == TH_OK && !table->use[TH_TEMP_C])
+    if (code == TH_OK && temp && !table->use[TH_TEMP_C])
         code = th_csv_keep_named(csv, temp->name, QUANTITY, true, err);
     return code;
 }
@@ -200,7 +200,8 @@ static void note_units(const struct table *table, char *text, size_t size)
     const char *unit[TH_QUANTITIES];
     int n = 0;
     for (int q = 0; q < TH_QUANTITIES; q++) {
-        if (!table->use[q] || (q == TH_DEW_C && table->use[q]->unit == table->use[TH_TEMP_C]->unit))
+        if (!table->use[q] || (q == TH_DEW_C && table->use[TH_TEMP_C] &&
+                               table->use[q]->unit == table->use[TH_TEMP_C]->unit))
             continue;
         unit[n++] = th_unit_name(table->use[q]->unit);
     }
