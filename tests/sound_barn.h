@@ -32,8 +32,8 @@ static inline enum th_code read_both(const char *text, const char *farm, const c
 {
     struct scratch barn_file = scratch_text("test.barn", text);
     struct scratch farm_file = scratch_text("test.farm", farm ? farm : "");
-    const enum th_code code =
-        th_barn_read(barn_file.path, farm ? farm_file.path : NULL, sets, n_sets, &barn, &issues);
+    const enum th_code code = th_barn_read(NULL, barn_file.path, farm ? farm_file.path : NULL, sets,
+                                           n_sets, &barn, &issues);
     scratch_remove(&barn_file);
     scratch_remove(&farm_file);
     return code;

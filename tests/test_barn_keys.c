@@ -158,7 +158,7 @@ static void read_without_errors(const char *path, const char *farm)
 {
     static struct th_barn barn;
     static struct th_issues issues;
-    const enum th_code code = th_barn_read(path, farm, NULL, 0, &barn, &issues);
+    const enum th_code code = th_barn_read(NULL, path, farm, NULL, 0, &barn, &issues);
     ck_assert_msg(code == TH_OK, "%s",
                   issues.n_errors ? issues.errors[0].text : th_code_text(code));
     th_barn_finish(&barn);

@@ -78,7 +78,7 @@ START_TEST(a_new_file_reads_without_error)
     FILE *const file = fopen(barn_file.path, "wb");
     ck_assert(file && th_barn_new_write(th_barn_new_kinds[_i], file));
     ck_assert_int_eq(fclose(file), 0);
-    const enum th_code code = th_barn_read(barn_file.path, NULL, NULL, 0, &barn, &issues);
+    const enum th_code code = th_barn_read(NULL, barn_file.path, NULL, NULL, 0, &barn, &issues);
     ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no error");
     ck_assert_int_eq(barn.room.n_turns, 2);
     ck_assert_double_eq_tol(barn.room.turns[0].preheat_h, 48.0, 1e-9);
@@ -105,7 +105,7 @@ START_TEST(a_short_file_is_short_and_reads_without_error)
         lines++;
     ck_assert_int_le(lines, 45);
     struct scratch barn_file = scratch_text("short.barn", text);
-    const enum th_code code = th_barn_read(barn_file.path, NULL, NULL, 0, &barn, &issues);
+    const enum th_code code = th_barn_read(NULL, barn_file.path, NULL, NULL, 0, &barn, &issues);
     ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no error");
     ck_assert_int_eq(barn.room.n_turns, 2);
     ck_assert_int_eq(barn.room.n_heaters, 1);

@@ -24,8 +24,8 @@ static struct th_normals milwaukee;
 static void read_milwaukee(void)
 {
     struct th_error err;
-    ck_assert_msg(th_normals_read("weather/milwaukee.csv", &milwaukee, &err) == TH_OK, "%s:%ld: %s",
-                  err.file, err.line, err.text);
+    ck_assert_msg(th_normals_read(NULL, "weather/milwaukee.csv", &milwaukee, &err) == TH_OK,
+                  "%s:%ld: %s", err.file, err.line, err.text);
 }
 
 /* All winters of all seeds, gathered once. */
@@ -202,7 +202,7 @@ START_TEST(what_is_written_is_read_again)
     char *text = NULL;
     size_t size = 0;
     struct th_normals omaha;
-    ck_assert_int_eq(th_normals_read("weather/omaha.csv", &omaha, NULL), TH_OK);
+    ck_assert_int_eq(th_normals_read(NULL, "weather/omaha.csv", &omaha, NULL), TH_OK);
     ck_assert_str_eq(omaha.place, "Omaha, Nebraska");
     ck_assert_int_eq(th_normals_generate(&omaha, 1, 7, &made, NULL), TH_OK);
     FILE *stream = open_memstream(&text, &size);
@@ -234,7 +234,7 @@ START_TEST(a_spreadsheets_file_keeps_its_place)
                                "9,0,5,0.7,8\r\n10,0,5,0.7,8\r\n11,0,5,0.7,8\r\n12,0,5,0.7,8\r\n";
     struct th_normals normals;
     struct scratch f = scratch_text("normals.csv", text);
-    ck_assert_int_eq(th_normals_read(f.path, &normals, NULL), TH_OK);
+    ck_assert_int_eq(th_normals_read(NULL, f.path, &normals, NULL), TH_OK);
     ck_assert_str_eq(normals.place, "Invented, Nowhere");
     scratch_remove(&f);
 }
@@ -262,7 +262,7 @@ START_TEST(bad_normals_are_refused_in_words)
     struct th_normals normals;
     struct th_error err;
     struct scratch f = scratch_text("normals.csv", bads[_i].text);
-    ck_assert_int_ne(th_normals_read(f.path, &normals, &err), TH_OK);
+    ck_assert_int_ne(th_normals_read(NULL, f.path, &normals, &err), TH_OK);
     ck_assert_msg(strstr(err.text, bads[_i].words) != NULL, "got: %s", err.text);
     ck_assert_str_eq(err.file, f.path);
     scratch_remove(&f);

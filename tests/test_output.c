@@ -87,7 +87,7 @@ static mode_t mode_of(const char *name)
 
 static enum th_code write_all(const char *path, const char *text)
 {
-    const enum th_code code = th_output_open(&output, path, &err);
+    const enum th_code code = th_output_open(&output, NULL, path, &err);
     if (code)
         return code;
     fputs(text, output.file);
@@ -96,7 +96,7 @@ static enum th_code write_all(const char *path, const char *text)
 
 START_TEST(new_file_appears_when_complete)
 {
-    ck_assert_int_eq(th_output_open(&output, in_folder("new"), &err), TH_OK);
+    ck_assert_int_eq(th_output_open(&output, NULL, in_folder("new"), &err), TH_OK);
     fputs("half", output.file);
     ck_assert_int_ne(access(in_folder("new"), F_OK), 0);
     ck_assert_int_eq(th_output_commit(&output, &err), TH_OK);
@@ -112,7 +112,7 @@ START_TEST(old_file_stays_until_then)
 {
     put("old", "old");
     ck_assert_int_eq(chmod(in_folder("old"), 0640), 0);
-    ck_assert_int_eq(th_output_open(&output, in_folder("old"), &err), TH_OK);
+    ck_assert_int_eq(th_output_open(&output, NULL, in_folder("old"), &err), TH_OK);
     fputs("new", output.file);
     check_content("old", "old");
     ck_assert_int_eq(th_output_commit(&output, &err), TH_OK);
@@ -124,7 +124,7 @@ END_TEST
 START_TEST(giving_up_leaves_the_old_file)
 {
     put("old", "old");
-    ck_assert_int_eq(th_output_open(&output, in_folder("old"), &err), TH_OK);
+    ck_assert_int_eq(th_output_open(&output, NULL, in_folder("old"), &err), TH_OK);
     fputs("new", output.file);
     th_output_abandon(&output);
     check_content("old", "old");
@@ -166,7 +166,7 @@ END_TEST
 
 START_TEST(full_disk_found_while_writing_is_reported)
 {
-    ck_assert_int_eq(th_output_open(&output, "/dev/full", &err), TH_OK);
+    ck_assert_int_eq(th_output_open(&output, NULL, "/dev/full", &err), TH_OK);
     for (int i = 0; i < 100000; i++)
         fputs("more than a buffer holds ", output.file);
     ck_assert_int_eq(th_output_commit(&output, &err), TH_ERR_WRITE);
@@ -179,7 +179,7 @@ START_TEST(closed_pipe_is_reported)
     char path[64];
     ck_assert_int_eq(pipe(ends), 0);
     snprintf(path, sizeof path, "/dev/fd/%d", ends[1]);
-    ck_assert_int_eq(th_output_open(&output, path, &err), TH_OK);
+    ck_assert_int_eq(th_output_open(&output, NULL, path, &err), TH_OK);
     close(ends[0]);
     fputs("text", output.file);
     ck_assert_int_eq(th_output_commit(&output, &err), TH_ERR_WRITE);
@@ -230,7 +230,8 @@ START_TEST(signals_leave_no_temporary_file)
     ck_assert_int_ge(child, 0);
     if (child == 0) {
         th_output_guard();
-        if (th_output_open(&output, in_folder("page.html"), &err) == TH_OK && entries(false) == 1)
+        if (th_output_open(&output, NULL, in_folder("page.html"), &err) == TH_OK &&
+            entries(false) == 1)
             raise(endings[_i]);
         _exit(1);
     }
@@ -248,11 +249,13 @@ START_TEST(what_was_read_is_not_written_over)
     fputs("[room]\n", barn);
     fclose(barn);
     ck_assert_int_eq(symlink("in.barn", in_folder("page.html")), 0);
-    ck_assert_int_eq(th_output_open(&output, in_folder("page.html"), &err), TH_OK);
-    fclose(th_file_open(in_folder("in.barn")));
+    struct th_files files = {0};
+    ck_assert_int_eq(th_output_open(&output, &files, in_folder("page.html"), &err), TH_OK);
+    fclose(th_files_open(&files, in_folder("in.barn")));
     ck_assert_int_eq(th_output_commit(&output, &err), TH_ERR_USAGE);
     ck_assert_ptr_nonnull(strstr(err.text, "page.html is read by this command"));
-    ck_assert_int_eq(th_output_open(&output, in_folder("in.barn"), &err), TH_ERR_USAGE);
+    ck_assert_int_eq(th_output_open(&output, &files, in_folder("in.barn"), &err), TH_ERR_USAGE);
+    th_files_finish(&files);
     ck_assert_int_eq(entries(false), 2);
     struct stat status;
     ck_assert_int_eq(stat(in_folder("in.barn"), &status), 0);

@@ -74,7 +74,7 @@ static void read_weather(const int order[COLUMNS], struct th_weather *of, struct
     struct scratch file = write_weather(order);
     const char *const paths[] = {file.path};
     struct th_error err = {0};
-    ck_assert_msg(th_weather_read(paths, 1, &options, of, &err) == TH_OK, "%s", err.text);
+    ck_assert_msg(th_weather_read(NULL, paths, 1, &options, of, &err) == TH_OK, "%s", err.text);
     ck_assert_msg(th_climate_init(hours, of, 300.0, -6.0, &err) == TH_OK, "%s", err.text);
     scratch_remove(&file);
 }
@@ -180,7 +180,7 @@ static void read_barn(const double values[N_LINES], bool si, const char *set, st
     ck_assert_int_lt(n, (int)sizeof text - 1);
     struct scratch file = scratch_text("room.barn", text);
     struct th_issues issues = {0};
-    const enum th_code code = th_barn_read(file.path, NULL, &set, set ? 1 : 0, barn, &issues);
+    const enum th_code code = th_barn_read(NULL, file.path, NULL, &set, set ? 1 : 0, barn, &issues);
     ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no text");
     th_issues_finish(&issues);
     scratch_remove(&file);

@@ -38,7 +38,8 @@ static bool open_weather(struct sample *s, const char *station, int last, const 
         if (!paths[year - FIRST])
             return false;
     }
-    ck_assert_int_eq(th_weather_read(paths, last - FIRST + 1, &none, &s->weather, &err), TH_OK);
+    ck_assert_int_eq(th_weather_read(NULL, paths, last - FIRST + 1, &none, &s->weather, &err),
+                     TH_OK);
     ck_assert_int_eq(
         th_climate_init(&s->climate, &s->weather, s->room.site.elevation_m, -6.0, &err), TH_OK);
     return true;
@@ -48,7 +49,7 @@ static void read_room(struct sample *s, const char *path)
 {
     struct th_barn barn;
     struct th_issues issues = {0};
-    ck_assert_int_eq(th_barn_read(path, NULL, NULL, 0, &barn, &issues), TH_OK);
+    ck_assert_int_eq(th_barn_read(NULL, path, NULL, NULL, 0, &barn, &issues), TH_OK);
     s->room = barn.room;
     th_issues_finish(&issues);
     th_barn_finish(&barn);

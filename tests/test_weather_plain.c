@@ -163,20 +163,20 @@ START_TEST(binary_and_endless_lines_are_refused)
     memcpy(big, "time,temp_c\n", 12);
     struct scratch f = scratch_bytes("big.csv", big, 3 * TH_LINE_MAX);
     const char *path = f.path;
-    ck_assert_int_eq(th_weather_read(&path, 1, &none, &w, &err), TH_ERR_READ);
+    ck_assert_int_eq(th_weather_read(NULL, &path, 1, &none, &w, &err), TH_ERR_READ);
     ck_assert_int_eq(err.line, 2);
     ck_assert_ptr_nonnull(strstr(err.text, "longer than"));
     scratch_remove(&f);
     f = scratch_bytes("zero.csv", "time,temp_c\n2018\0\n", 18);
     path = f.path;
-    ck_assert_int_eq(th_weather_read(&path, 1, &none, &w, &err), TH_ERR_READ);
+    ck_assert_int_eq(th_weather_read(NULL, &path, 1, &none, &w, &err), TH_ERR_READ);
     ck_assert_ptr_nonnull(strstr(err.text, "binary"));
     scratch_remove(&f);
     path = "there/is/no.csv";
-    ck_assert_int_eq(th_weather_read(&path, 1, &none, &w, &err), TH_ERR_READ);
+    ck_assert_int_eq(th_weather_read(NULL, &path, 1, &none, &w, &err), TH_ERR_READ);
     ck_assert_str_eq(err.file, path);
     path = ".";
-    ck_assert_int_eq(th_weather_read(&path, 1, &none, &w, &err), TH_ERR_READ);
+    ck_assert_int_eq(th_weather_read(NULL, &path, 1, &none, &w, &err), TH_ERR_READ);
     free(big);
 }
 END_TEST

@@ -25,7 +25,7 @@ static bool read_years(const char *station, int first, int last, struct th_weath
     }
     const struct th_weather_options none = {0};
     struct th_error err;
-    ck_assert_msg(th_weather_read(paths, n, &none, weather, &err) == TH_OK, "%s", err.text);
+    ck_assert_msg(th_weather_read(NULL, paths, n, &none, weather, &err) == TH_OK, "%s", err.text);
     return true;
 }
 
@@ -131,7 +131,8 @@ static bool read_one(const char *name, const struct th_weather_options *options,
     const char *path = real_file(name, test);
     if (!path)
         return false;
-    ck_assert_msg(th_weather_read(&path, 1, options ? options : &none, weather, &err) == TH_OK,
+    ck_assert_msg(th_weather_read(NULL, &path, 1, options ? options : &none, weather, &err) ==
+                      TH_OK,
                   "%s:%ld: %s", err.file, err.line, err.text);
     return true;
 }

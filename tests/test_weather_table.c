@@ -28,7 +28,7 @@ static enum th_code read_ridge(const char *text, struct th_weather *weather, str
     const struct th_weather_options none = {0};
     struct scratch file = scratch_text("ridge.txt", text);
     struct th_lines lines;
-    ck_assert_int_eq(th_lines_open(&lines, file.path, err), TH_OK);
+    ck_assert_int_eq(th_lines_open(&lines, NULL, file.path, err), TH_OK);
     th_weather_init(weather);
     ck_assert_int_eq(th_weather_add_file(weather, file.path, err), TH_OK);
     const enum th_code code = th_weather_read_table(&ridge, &lines, &none, weather, err);

@@ -41,7 +41,8 @@ static inline enum th_code read_text(const char *name, const char *text,
     const struct th_weather_options none = {0};
     struct scratch f = scratch_text(name, text);
     const char *path = f.path;
-    const enum th_code code = th_weather_read(&path, 1, options ? options : &none, weather, err);
+    const enum th_code code =
+        th_weather_read(NULL, &path, 1, options ? options : &none, weather, err);
     scratch_remove(&f);
     return code;
 }

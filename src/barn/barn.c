@@ -213,27 +213,15 @@ static enum th_code check_variants(const struct th_barn *barn, enum th_pick_kind
     for (int i = 0; i < n && (code == TH_OK || code == TH_ERR_INPUT); i++) {
         const int warnings = issues->n_warnings;
         code = worse(code, th_barn_variant(barn, kind, i, room, issues));
-        while (issues->n_warnings > warnings) {
-            issues->n_warnings--;
-            if (issues->n_warnings < TH_ISSUES_MAX) {
-                free(issues->warnings[issues->n_warnings].text);
-                issues->warnings[issues->n_warnings].text = NULL;
-            }
-        }
+        th_issues_drop_warnings(issues, warnings);
     }
     free(room);
     return code;
 }
 
-enum th_code th_barn_read(const char *path, const char *farm_path, const char *const *sets,
-                          int n_sets, struct th_barn *barn, struct th_issues *issues)
-{
-    return th_barn_read_from(NULL, path, farm_path, sets, n_sets, barn, issues);
-}
-
-enum th_code th_barn_read_from(const struct th_files *files, const char *path,
-                               const char *farm_path, const char *const *sets, int n_sets,
-                               struct th_barn *barn, struct th_issues *issues)
+enum th_code th_barn_read(struct th_files *files, const char *path, const char *farm_path,
+                          const char *const *sets, int n_sets, struct th_barn *barn,
+                          struct th_issues *issues)
 {
     memset(barn, 0, sizeof *barn);
     barn->files = files;

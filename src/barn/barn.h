@@ -31,26 +31,21 @@ struct th_barn {
     int n_lines;
     struct th_quote_line lines[TH_QUOTE_LINES_MAX];
     struct th_price_model price; /**< posted_usd_gal is [fuel] price, 0 without one */
-    const struct th_files *files;
-    struct th_barn_text text; /**< owned: what variants are made from */
+    struct th_files *files;      /**< borrowed: where variants find their tables */
+    struct th_barn_text text;    /**< owned: what variants are made from */
 };
 
 enum th_pick_kind { TH_PICK_CHOICE, TH_PICK_OPTION };
 
 /**
- * Reads the barn file at `path`, the farm file at `farm_path` (NULL: none) and `n_sets` texts such
- * as "surface ceiling.R=40", and checks everything, every choice and option included. All errors go
- * to `issues` (TH_ERR_INPUT), warnings too (with TH_OK). TH_ERR_READ when a file cannot be read,
- * TH_ERR_MEMORY. Finish `barn` in any case.
+ * Reads the barn file at `path`, the farm file at `farm_path` (NULL: none), the tables they name,
+ * and `n_sets` texts such as "surface ceiling.R=40", and checks everything, every choice and option
+ * included. All errors go to `issues` (TH_ERR_INPUT), warnings too (with TH_OK). TH_ERR_READ when a
+ * file cannot be read, TH_ERR_MEMORY. `files` must outlive `barn`. Finish `barn` in any case.
  */
-enum th_code th_barn_read(const char *path, const char *farm_path, const char *const *sets,
-                          int n_sets, struct th_barn *barn, struct th_issues *issues);
-
-/** th_barn_read() from memory: barn, farm and the tables they name are looked for in `files` by
- * name, which must outlive `barn`. NULL is the disk. */
-enum th_code th_barn_read_from(const struct th_files *files, const char *path,
-                               const char *farm_path, const char *const *sets, int n_sets,
-                               struct th_barn *barn, struct th_issues *issues);
+enum th_code th_barn_read(struct th_files *files, const char *path, const char *farm_path,
+                          const char *const *sets, int n_sets, struct th_barn *barn,
+                          struct th_issues *issues);
 
 /**
  * The room with choice or option number `index` of `barn`, checked anew. `issues` as in

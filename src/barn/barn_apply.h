@@ -28,7 +28,7 @@ struct th_setting {
 /** A run of th_apply(). Owns the list; entries are borrowed from the text. */
 struct th_apply {
     const struct th_barn_text *text;
-    const struct th_files *files; /**< where the tables it names are found */
+    struct th_files *files; /**< where the tables it names are found */
     const char *barn_path;
     const char *farm_path; /**< NULL without one */
     struct th_draft *draft;

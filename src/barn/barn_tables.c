@@ -141,7 +141,7 @@ static enum th_code read_rows(struct reading *r, const struct th_table_column *x
     return code;
 }
 
-enum th_code th_table_read(const struct th_files *files, const char *path,
+enum th_code th_table_read(struct th_files *files, const char *path,
                            const struct th_table_column *x_columns,
                            const struct th_table_column *y_column, struct th_table *table,
                            int *x_meaning, struct th_error *err)
@@ -149,7 +149,7 @@ enum th_code th_table_read(const struct th_files *files, const char *path,
     struct reading r = {0};
     struct th_lines lines;
     *table = (struct th_table){0};
-    enum th_code code = th_lines_open_among(&lines, files, path, err);
+    enum th_code code = th_lines_open(&lines, files, path, err);
     if (code != TH_OK)
         return code;
     code = th_csv_open(&r.csv, &lines, ',', err);

@@ -21,7 +21,7 @@ struct th_table_column {
  * NULL) receives the meaning of the x column. TH_ERR_READ, TH_ERR_INPUT or TH_ERR_RANGE with file
  * and line.
  */
-enum th_code th_table_read(const struct th_files *files, const char *path,
+enum th_code th_table_read(struct th_files *files, const char *path,
                            const struct th_table_column *x_columns,
                            const struct th_table_column *y_column, struct th_table *table,
                            int *x_meaning, struct th_error *err);

@@ -271,7 +271,7 @@ static void read_error(const char *path, struct th_issues *issues, const char *w
 }
 
 /* The whole file in memory with a byte to spare, or NULL and an issue. */
-static char *load_file(const char *path, const struct th_files *files, size_t *size,
+static char *load_file(const char *path, struct th_files *files, size_t *size,
                        struct th_issues *issues, enum th_code *code)
 {
     FILE *const file = th_files_open(files, path);
@@ -326,8 +326,8 @@ static bool is_binary(struct reading *r, const char *bytes, size_t size)
     return true;
 }
 
-enum th_code th_barn_text_read(struct th_barn_text *text, const char *path,
-                               const struct th_files *files, struct th_issues *issues)
+enum th_code th_barn_text_read(struct th_barn_text *text, const char *path, struct th_files *files,
+                               struct th_issues *issues)
 {
     size_t size = 0;
     enum th_code code = TH_OK;

@@ -43,8 +43,8 @@ struct th_barn_text {
  * to `issues`, and the lines that are right are still added; TH_ERR_INPUT tells that something was.
  * TH_ERR_READ (an issue too) when the file cannot be opened or read, TH_ERR_MEMORY.
  */
-enum th_code th_barn_text_read(struct th_barn_text *text, const char *path,
-                               const struct th_files *files, struct th_issues *issues);
+enum th_code th_barn_text_read(struct th_barn_text *text, const char *path, struct th_files *files,
+                               struct th_issues *issues);
 
 /** Adds one entry that stands in no file, as `--set` does. `source` is shown with its errors. */
 enum th_code th_barn_text_add(struct th_barn_text *text, const char *section, const char *key,

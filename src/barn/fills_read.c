@@ -87,15 +87,15 @@ static enum th_code read_rows(struct th_csv *csv, double capacity_gal, struct th
     return code;
 }
 
-enum th_code th_fills_read(const char *path, double capacity_gal, struct th_tank_fill *fills,
-                           size_t *n, struct th_error *err)
+enum th_code th_fills_read(struct th_files *files, const char *path, double capacity_gal,
+                           struct th_tank_fill *fills, size_t *n, struct th_error *err)
 {
     struct th_lines lines;
     struct th_csv *csv = malloc(sizeof *csv);
     *n = 0;
     if (!csv)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    enum th_code code = th_lines_open(&lines, path, err);
+    enum th_code code = th_lines_open(&lines, files, path, err);
     if (code == TH_OK) {
         code = th_csv_open(csv, &lines, ',', err);
         if (code == TH_OK) {

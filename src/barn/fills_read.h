@@ -3,6 +3,7 @@
 #ifndef TURNHEAT_FILLS_READ_H
 #define TURNHEAT_FILLS_READ_H
 
+#include "files.h"
 #include "turnheat/calibrate.h"
 
 #define TH_FILLS_MAX 400
@@ -13,7 +14,7 @@
  * alone. Errors name file and line: TH_ERR_READ, TH_ERR_INPUT for a date out of order or given
  * twice, a level outside 0–100, gallons below 0 or above what `capacity_gal` can take.
  */
-enum th_code th_fills_read(const char *path, double capacity_gal, struct th_tank_fill *fills,
-                           size_t *n, struct th_error *err);
+enum th_code th_fills_read(struct th_files *files, const char *path, double capacity_gal,
+                           struct th_tank_fill *fills, size_t *n, struct th_error *err);
 
 #endif

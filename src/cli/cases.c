@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cases.h"
 
+#include "barn_given.h"
 #include "place_weather.h"
 #include "weather_options.h"
 #include "weather_read.h"
@@ -14,48 +15,15 @@
 #define PATHS_MAX 256
 #define JOBS_MAX 256
 
-/* A pattern such as --weather 2*.txt leaves all files but the first standing as barn files: one
- * line each instead of their errors. */
-static void print_errors(const char *path, const struct th_issues *issues)
-{
-    const char *form = issues->n_errors > 1 ? th_weather_looks_like(path) : NULL;
-    if (form)
-        fprintf(stderr,
-                "%s: found weather (%s) where a barn file is expected; write --weather before each "
-                "weather file\n",
-                path, form);
-    else
-        th_issues_print_errors(issues, stderr);
-}
-
 static enum th_code read_barns(struct th_cases *cases, const struct th_arguments *arguments,
                                struct th_error *err)
 {
-    const char *sets[PATHS_MAX];
-    size_t n_sets = th_given_count(arguments, "set");
-    if (n_sets > PATHS_MAX)
-        return th_fail(err, TH_ERR_USAGE, "more than %d --set", PATHS_MAX);
-    for (size_t i = 0; i < n_sets; i++)
-        sets[i] = th_given_nth(arguments, "set", i);
-    struct th_issues *const issues = calloc((size_t)cases->n, sizeof *issues);
-    if (!issues)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
     enum th_code result = TH_OK;
     for (int i = 0; i < cases->n; i++) {
-        const enum th_code code =
-            th_barn_read(arguments->operands[i], th_given_text(arguments, "farm"), sets,
-                         (int)n_sets, &cases->barns[i], &issues[i]);
-        print_errors(arguments->operands[i], &issues[i]);
+        const enum th_code code = th_barn_given(arguments, (size_t)i, &cases->barns[i], err);
         if (code != TH_OK)
             result = code;
     }
-    if (result == TH_OK)
-        th_issues_print_warnings(issues, cases->n, stderr);
-    else
-        th_fail(err, result, "%s", "");
-    for (int i = 0; i < cases->n; i++)
-        th_issues_finish(&issues[i]);
-    free(issues);
     return result;
 }
 
@@ -85,12 +53,12 @@ static bool same_weather(const struct th_barn *a, const struct th_barn *b)
     return true;
 }
 
-static void print_weather_warnings(const struct th_weather *weather)
+static void warn_of_rows(struct th_issues *issues, const struct th_weather *weather)
 {
     char text[TH_WEATHER_WARNING_MAX];
     for (size_t i = 0; i < weather->n_files; i++)
         if (th_weather_file_warning(&weather->files[i], text))
-            fprintf(stderr, "warning: %s\n", text);
+            th_issues_warning(issues, NULL, "%s", text);
 }
 
 static enum th_code weather_of(struct th_cases *cases, int room,
@@ -118,9 +86,10 @@ static enum th_code weather_of(struct th_cases *cases, int room,
     struct th_weather *weather = &cases->weathers[cases->n_weathers++];
     cases->cases[room].weather = weather;
     if (n == 0)
-        return th_place_weather_make(site, TH_PLACE_SEASONS, TH_PLACE_SEED, weather, err);
-    code = th_weather_read(paths, n, &options, weather, err);
-    print_weather_warnings(weather);
+        return th_place_weather_make(site, TH_PLACE_SEASONS, TH_PLACE_SEED, weather,
+                                     th_shared_issues(arguments), err);
+    code = th_weather_read(arguments->files, paths, n, &options, weather, err);
+    warn_of_rows(th_shared_issues(arguments), weather);
     return code;
 }
 

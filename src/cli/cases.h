@@ -22,9 +22,8 @@ struct th_cases {
 
 /**
  * Reads all operands as barn files, with --farm and --set, and the weather of --weather or of the
- * files, and begins an empty list of runs. All errors of the barn files are printed before it
- * returns TH_ERR_INPUT with an empty text; warnings go to standard error. Finish `cases` in any
- * case.
+ * files, and begins an empty list of runs. Errors of the barn files and all warnings go to the
+ * issues of `arguments`, other errors to `err`. Finish `cases` in any case.
  */
 enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *arguments,
                            struct th_error *err);

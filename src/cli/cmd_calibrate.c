@@ -57,7 +57,7 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
                        "no [tank] is given: the gauge needs the tanks' capacity");
     enum th_code code = params_of(arguments, &in, err);
     if (code == TH_OK)
-        code = th_fills_read(path, in.capacity_gal, fills, &in.n_fills, err);
+        code = th_fills_read(arguments->files, path, in.capacity_gal, fills, &in.n_fills, err);
     if (code == TH_OK)
         code = th_fills_fit(&in, &found, err);
     const char *slash = strrchr(path, '/');

@@ -8,7 +8,8 @@ static enum th_code write_trace(const struct th_arguments *arguments, struct th_
                                 struct th_error *err)
 {
     struct th_output output;
-    enum th_code code = th_output_open(&output, th_given_text(arguments, "out"), err);
+    enum th_code code =
+        th_output_open(&output, arguments->files, th_given_text(arguments, "out"), err);
     if (code != TH_OK)
         return code;
     code = th_hours_write(output.file, &cases->runs, &cases->cases[0], err);

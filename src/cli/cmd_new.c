@@ -23,7 +23,7 @@ static enum th_code must_be_absent(const char *path, struct th_error *err)
 static enum th_code write_new(const char *kind, bool all, const char *path, struct th_error *err)
 {
     struct th_output output;
-    enum th_code code = th_output_open(&output, path, err);
+    enum th_code code = th_output_open(&output, NULL, path, err);
     if (code != TH_OK)
         return code;
     if (all ? th_barn_new_write(kind, output.file) : th_barn_new_write_short(kind, output.file))

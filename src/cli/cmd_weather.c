@@ -97,7 +97,7 @@ static enum th_code read_files(const struct th_arguments *arguments, struct th_w
     if (n == 0)
         code = th_fail(err, TH_ERR_USAGE, "which weather files?");
     else
-        code = th_weather_read(paths, (int)n, &options, weather, err);
+        code = th_weather_read(arguments->files, paths, (int)n, &options, weather, err);
     free(paths);
     return code;
 }
@@ -114,7 +114,8 @@ static enum th_code make_series(const struct th_arguments *arguments, struct th_
     if (!code)
         code = th_given_whole(arguments, "seed", 0, TH_SEED_MOST, &seed, err);
     if (!code)
-        code = th_normals_read(th_given_text(arguments, "normals"), &normals, err);
+        code =
+            th_normals_read(arguments->files, th_given_text(arguments, "normals"), &normals, err);
     return code ? code
                 : th_normals_generate(&normals, (int)seasons, (unsigned long)seed, weather, err);
 }
@@ -140,7 +141,8 @@ static enum th_code make_place(const struct th_arguments *arguments, struct th_w
     site.longitude_deg = row->longitude_deg;
     site.elevation_m = row->elevation_m;
     snprintf(site.place, sizeof site.place, "%s, %s", row->name, row->state);
-    return th_place_weather_make(&site, (int)seasons, (unsigned long)seed, weather, err);
+    return th_place_weather_make(&site, (int)seasons, (unsigned long)seed, weather,
+                                 th_shared_issues(arguments), err);
 }
 
 /* A word may be several operands: --places north carolina. */
@@ -180,7 +182,7 @@ static enum th_code write_series(const struct th_arguments *arguments,
     const char *path = th_given_text(arguments, "out");
     if (!path)
         return TH_OK;
-    const enum th_code code = th_output_open(&output, path, err);
+    const enum th_code code = th_output_open(&output, arguments->files, path, err);
     if (code)
         return code;
     snprintf(remark, sizeof remark, "%.120s; invented weather: %.120s", weather->station.name,

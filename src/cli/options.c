@@ -162,7 +162,8 @@ enum th_code th_arguments_read(struct th_arguments *arguments, const struct th_c
     const size_t room = (size_t)argc + 1;
     arguments->given = calloc(room, sizeof *arguments->given);
     arguments->operands = calloc(room, sizeof *arguments->operands);
-    if (!arguments->given || !arguments->operands)
+    arguments->issues = calloc(room, sizeof *arguments->issues);
+    if (!arguments->given || !arguments->operands || !arguments->issues)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (asks_help(argc, argv)) {
         const struct th_option *help = find_option(command, "help", strlen("help"));
@@ -173,9 +174,17 @@ enum th_code th_arguments_read(struct th_arguments *arguments, const struct th_c
     return code ? code : check(arguments, err);
 }
 
+struct th_issues *th_shared_issues(const struct th_arguments *arguments)
+{
+    return &arguments->issues[arguments->n_operands];
+}
+
 void th_arguments_finish(struct th_arguments *arguments)
 {
     free(arguments->given);
+    for (size_t i = 0; arguments->issues && i <= arguments->n_operands; i++)
+        th_issues_finish(&arguments->issues[i]);
+    free(arguments->issues);
     free(arguments->operands);
     *arguments = (struct th_arguments){0};
 }

@@ -8,6 +8,8 @@
 #ifndef TURNHEAT_OPTIONS_H
 #define TURNHEAT_OPTIONS_H
 
+#include "files.h"
+#include "issues.h"
 #include "turnheat/error.h"
 #include <stdbool.h>
 #include <stddef.h>
@@ -56,14 +58,20 @@ struct th_given {
     const char *value; /**< NULL for a switch */
 };
 
-/** What was given. Strings belong to argv. */
+/** What was given, and what goes with the run. Strings belong to argv. */
 struct th_arguments {
     const struct th_command *command;
     struct th_given *given;
     size_t n_given;
     const char **operands;
     size_t n_operands;
+    struct th_files *files;   /**< what the run has read, and therefore does not write over */
+    struct th_issues *issues; /**< owned: what is to be said of each operand, then of all of them;
+                                 printed when the command has ended */
 };
+
+/** The list of what is to be said of all operands. */
+struct th_issues *th_shared_issues(const struct th_arguments *arguments);
 
 /** Largest number of operands where there is no limit. */
 #define TH_ANY_NUMBER 1000000

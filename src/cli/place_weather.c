@@ -17,26 +17,27 @@ bool th_place_weather_same(const struct th_site *a, const struct th_site *b)
            a->longitude_deg == b->longitude_deg && a->elevation_m == b->elevation_m;
 }
 
-static void warn_of_distance(const struct th_site *site)
+static void warn_of_distance(const struct th_site *site, struct th_issues *issues)
 {
     struct th_places_near near;
     th_places_nearest(site->latitude_deg, site->longitude_deg, 1, &near);
     if (near.distance_m > TH_PLACES_FAR_M)
-        fprintf(stderr,
-                "warning: the nearest place with known weather, %s, %s, is %.0f miles away: the "
-                "generated winters may be far off\n",
-                near.row->name, near.row->state, near.distance_m / M_PER_MILE);
+        th_issues_warning(issues, NULL,
+                          "the nearest place with known weather, %s, %s, is %.0f miles away: the "
+                          "generated winters may be far off",
+                          near.row->name, near.row->state, near.distance_m / M_PER_MILE);
     else if (fabs(site->elevation_m - near.row->elevation_m) > HILLS_M)
-        fprintf(stderr,
-                "warning: the site lies %.0f ft %s the nearest place with known weather, %s, %s: "
-                "the generated winters may be off\n",
-                fabs(site->elevation_m - near.row->elevation_m) / TH_M_PER_FT,
-                site->elevation_m > near.row->elevation_m ? "above" : "below", near.row->name,
-                near.row->state);
+        th_issues_warning(issues, NULL,
+                          "the site lies %.0f ft %s the nearest place with known weather, %s, %s: "
+                          "the generated winters may be off",
+                          fabs(site->elevation_m - near.row->elevation_m) / TH_M_PER_FT,
+                          site->elevation_m > near.row->elevation_m ? "above" : "below",
+                          near.row->name, near.row->state);
 }
 
 enum th_code th_place_weather_make(const struct th_site *site, int seasons, unsigned long seed,
-                                   struct th_weather *weather, struct th_error *err)
+                                   struct th_weather *weather, struct th_issues *issues,
+                                   struct th_error *err)
 {
     struct th_normals normals;
     th_places_normals(site->latitude_deg, site->longitude_deg, site->elevation_m, &normals);
@@ -45,6 +46,6 @@ enum th_code th_place_weather_make(const struct th_site *site, int seasons, unsi
     else
         snprintf(normals.place, sizeof normals.place, "%.2f N, %.2f W", site->latitude_deg,
                  -site->longitude_deg);
-    warn_of_distance(site);
+    warn_of_distance(site, issues);
     return th_normals_generate(&normals, seasons, seed, weather, err);
 }

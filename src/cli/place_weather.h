@@ -3,6 +3,7 @@
 #ifndef TURNHEAT_PLACE_WEATHER_H
 #define TURNHEAT_PLACE_WEATHER_H
 
+#include "issues.h"
 #include "turnheat/room.h"
 #include "turnheat/weather.h"
 
@@ -16,10 +17,11 @@
 bool th_place_weather_same(const struct th_site *a, const struct th_site *b);
 
 /**
- * Generates the winters of a site that has a latitude (room.h) into `weather`, and warns on
- * standard error where the nearest place is far away. Errors as th_normals_generate().
+ * Generates the winters of a site that has a latitude (room.h) into `weather`, and warns in
+ * `issues` where the nearest place is far away. Errors as th_normals_generate().
  */
 enum th_code th_place_weather_make(const struct th_site *site, int seasons, unsigned long seed,
-                                   struct th_weather *weather, struct th_error *err);
+                                   struct th_weather *weather, struct th_issues *issues,
+                                   struct th_error *err);
 
 #endif

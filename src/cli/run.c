@@ -3,7 +3,6 @@
 
 #include "csv_tables.h"
 #include "display.h"
-#include "files.h"
 #include "utf8.h"
 #include "help.h"
 #include "nearest.h"
@@ -17,8 +16,9 @@
 /* What files hold and what they are called must not steer the terminal. */
 static void print_harmless(FILE *out, const char *text)
 {
-    char harmless[3 * sizeof((struct th_error *)0)->text + 1];
-    th_make_harmless(harmless, text);
+    char shown[sizeof((struct th_error *)0)->text], harmless[3 * sizeof shown];
+    snprintf(shown, sizeof shown, "%s", text);
+    th_make_harmless(harmless, shown);
     fputs(harmless, out);
 }
 
@@ -34,11 +34,11 @@ void th_print_error(FILE *out, const struct th_error *err)
     fputc('\n', out);
 }
 
-static enum th_code write_page(const char *path, const struct th_report *report,
-                               struct th_error *err)
+static enum th_code write_page(const struct th_files *inputs, const char *path,
+                               const struct th_report *report, struct th_error *err)
 {
     struct th_output output;
-    enum th_code code = th_output_open(&output, path, err);
+    enum th_code code = th_output_open(&output, inputs, path, err);
     if (code)
         return code;
     code = th_report_write(report, TH_AS_HTML, output.file, err);
@@ -49,15 +49,15 @@ static enum th_code write_page(const char *path, const struct th_report *report,
 }
 
 /* One table as FOLDER/NAME.csv. */
-static enum th_code write_table(const char *folder, const struct th_report *report, int index,
-                                struct th_error *err)
+static enum th_code write_table(const struct th_files *inputs, const char *folder,
+                                const struct th_report *report, int index, struct th_error *err)
 {
     char name[TH_TABLE_NAME_MAX], path[FILENAME_MAX];
     struct th_output output;
     th_report_table_name(report, index, name);
     if (snprintf(path, sizeof path, "%s/%s.csv", folder, name) >= (int)sizeof path)
         return th_fail(err, TH_ERR_WRITE, "%.60s: the name is too long", folder);
-    enum th_code code = th_output_open(&output, path, err);
+    enum th_code code = th_output_open(&output, inputs, path, err);
     if (code)
         return code;
     code = th_report_write_table(report, index, false, output.file, err);
@@ -68,8 +68,8 @@ static enum th_code write_table(const char *folder, const struct th_report *repo
 }
 
 /* All tables into the folder, which is made when it is missing. */
-static enum th_code write_tables(const char *folder, const struct th_report *report,
-                                 struct th_error *err)
+static enum th_code write_tables(const struct th_files *inputs, const char *folder,
+                                 const struct th_report *report, struct th_error *err)
 {
     if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
         th_fail(err, TH_ERR_WRITE, "the folder could not be made: %s", strerror(errno));
@@ -78,7 +78,7 @@ static enum th_code write_tables(const char *folder, const struct th_report *rep
     }
     enum th_code code = TH_OK;
     for (int i = 0; i < th_report_tables(report) && !code; i++)
-        code = write_table(folder, report, i, err);
+        code = write_table(inputs, folder, report, i, err);
     return code;
 }
 
@@ -89,7 +89,7 @@ enum th_code th_deliver(const struct th_arguments *arguments, const struct th_re
                                         : th_given_count(arguments, "csv") ? TH_AS_CSV
                                                                            : TH_AS_TEXT;
     struct th_output output;
-    enum th_code code = th_output_open(&output, NULL, err);
+    enum th_code code = th_output_open(&output, NULL, NULL, err);
     if (!code)
         code = th_report_write(report, rendering, output.file, err);
     if (!code)
@@ -97,9 +97,9 @@ enum th_code th_deliver(const struct th_arguments *arguments, const struct th_re
     const char *page = th_given_text(arguments, "html");
     const char *folder = th_given_text(arguments, "csv-dir");
     if (!code && page)
-        code = write_page(page, report, err);
+        code = write_page(arguments->files, page, report, err);
     if (!code && folder)
-        code = write_tables(folder, report, err);
+        code = write_tables(arguments->files, folder, report, err);
     return code;
 }
 
@@ -128,15 +128,32 @@ static enum th_code unknown_command(const struct th_command *const *commands, co
     return th_fail(err, TH_ERR_USAGE, "there is no command \"%.60s\"", name);
 }
 
+/* Warnings are of no use beside errors. */
+static void print_issues(const struct th_arguments *arguments)
+{
+    const size_t n = arguments->issues ? arguments->n_operands + 1 : 0;
+    int n_errors = 0;
+    for (size_t i = 0; i < n; i++) {
+        n_errors += arguments->issues[i].n_errors;
+        th_issues_print_errors(&arguments->issues[i], stderr);
+    }
+    if (n_errors == 0)
+        th_issues_print_warnings(arguments->issues, (int)n, stderr);
+}
+
 static enum th_code run_command(const struct th_command *command, int argc, char **argv,
                                 struct th_error *err)
 {
+    struct th_files files = {0};
     struct th_arguments arguments;
     enum th_code code = th_arguments_read(&arguments, command, argc, argv, err);
+    arguments.files = &files;
     if (!code && th_given_count(&arguments, "help"))
         th_help_command(stdout, command);
     else if (!code)
         code = command->run(&arguments, err);
+    print_issues(&arguments);
+    th_files_finish(&files);
     th_arguments_finish(&arguments);
     return code;
 }
@@ -153,8 +170,11 @@ static enum th_code check_file(const struct th_command *const *commands, int arg
 {
     *command = find_command(commands, "check");
     const enum th_code code = run_command(*command, argc - 1, argv + 1, err);
-    if (code == TH_OK)
-        fprintf(stderr, "That was turnheat check. Next: turnheat budget %s\n", argv[1]);
+    if (code == TH_OK) {
+        fputs("That was turnheat check. Next: turnheat budget ", stderr);
+        print_harmless(stderr, argv[1]);
+        fputc('\n', stderr);
+    }
     return code;
 }
 
@@ -186,7 +206,6 @@ int th_run(const struct th_command *const *commands, int argc, char **argv)
     struct th_error err = {0};
     const struct th_command *command = NULL;
     enum th_code code = run_program(commands, argc, argv, &command, &err);
-    th_files_forget();
     if (code == TH_ERR_MEMORY && !*err.text)
         th_fail(&err, code, "%s", th_code_text(code));
     if (code && *err.text)
@@ -198,7 +217,7 @@ int th_run(const struct th_command *const *commands, int argc, char **argv)
         return th_exit_status(code);
     /* Whatever else was printed must have arrived too. */
     struct th_output output;
-    th_output_open(&output, NULL, NULL);
+    th_output_open(&output, NULL, NULL, NULL);
     const enum th_code written = th_output_commit(&output, &err);
     if (written && !code) {
         th_print_error(stderr, &err);

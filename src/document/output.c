@@ -70,7 +70,8 @@ static enum th_code fail(const struct th_output *output, int reason, struct th_e
 static enum th_code spare_inputs(const struct th_output *output, struct th_error *err)
 {
     struct stat status;
-    if (stat(output->path, &status) != 0 || !S_ISREG(status.st_mode) || !th_file_was_read(&status))
+    if (stat(output->path, &status) != 0 || !S_ISREG(status.st_mode) ||
+        !th_files_have_read(output->inputs, &status))
         return TH_OK;
     return th_fail(err, TH_ERR_USAGE,
                    "%s is read by this command and not written over; name another file",
@@ -152,9 +153,10 @@ static enum th_code give_up(struct th_output *output, enum th_code code)
     return code;
 }
 
-enum th_code th_output_open(struct th_output *output, const char *path, struct th_error *err)
+enum th_code th_output_open(struct th_output *output, const struct th_files *inputs,
+                            const char *path, struct th_error *err)
 {
-    *output = (struct th_output){0};
+    *output = (struct th_output){.inputs = inputs};
     if (!path) {
         output->file = stdout;
         return TH_OK;

@@ -3,24 +3,27 @@
 #ifndef TURNHEAT_OUTPUT_H
 #define TURNHEAT_OUTPUT_H
 
+#include "files.h"
 #include "turnheat/error.h"
 #include <stdio.h>
 
 /** Write to `file` between th_output_open() and th_output_commit(). */
 struct th_output {
     FILE *file;
-    char *name;      /**< as given, for messages; NULL: standard output */
-    char *path;      /**< behind links */
-    char *temporary; /**< NULL: written directly */
+    const struct th_files *inputs; /**< borrowed: what is not written over */
+    char *name;                    /**< as given, for messages; NULL: standard output */
+    char *path;                    /**< behind links */
+    char *temporary;               /**< NULL: written directly */
 };
 
 /**
  * Opens `path`, or standard output when NULL. A target that is absent or a regular file (through
  * links) is written under a temporary name beside it; a device or pipe is written directly.
- * TH_ERR_USAGE for a file that this process has read; TH_ERR_WRITE names the path and the reason;
- * TH_ERR_MEMORY.
+ * TH_ERR_USAGE for a file that was read among `inputs` (NULL: none); TH_ERR_WRITE names the path
+ * and the reason; TH_ERR_MEMORY.
  */
-enum th_code th_output_open(struct th_output *output, const char *path, struct th_error *err);
+enum th_code th_output_open(struct th_output *output, const struct th_files *inputs,
+                            const char *path, struct th_error *err);
 
 /**
  * Flushes, checks and closes; a file then gets its name. On failure (TH_ERR_WRITE: full disk,

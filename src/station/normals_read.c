@@ -176,11 +176,12 @@ static enum th_code read_table(struct th_lines *lines, struct th_normals *normal
     return code;
 }
 
-enum th_code th_normals_read(const char *path, struct th_normals *normals, struct th_error *err)
+enum th_code th_normals_read(struct th_files *files, const char *path, struct th_normals *normals,
+                             struct th_error *err)
 {
     struct th_lines lines;
     *normals = (struct th_normals){0};
-    enum th_code code = th_lines_open(&lines, path, err);
+    enum th_code code = th_lines_open(&lines, files, path, err);
     if (code)
         return code;
     code = read_table(&lines, normals, err);

@@ -3,6 +3,7 @@
 #ifndef TURNHEAT_NORMALS_READ_H
 #define TURNHEAT_NORMALS_READ_H
 
+#include "files.h"
 #include "turnheat/normals.h"
 
 /**
@@ -12,6 +13,7 @@
  * are remarks; "# place: NAME" names the place, else the file does. TH_ERR_READ with file and line;
  * what th_normals_check() refuses, with the file.
  */
-enum th_code th_normals_read(const char *path, struct th_normals *normals, struct th_error *err);
+enum th_code th_normals_read(struct th_files *files, const char *path, struct th_normals *normals,
+                             struct th_error *err);
 
 #endif

@@ -122,13 +122,13 @@ static const struct th_weather_form *choose(const struct th_weather_head *head, 
     return NULL;
 }
 
-const char *th_weather_looks_like(const char *path)
+const char *th_weather_looks_like(struct th_files *files, const char *path)
 {
     const struct th_weather_form *form = NULL;
     struct th_weather_head head;
     struct th_lines lines;
     struct th_error err;
-    if (th_lines_open(&lines, path, &err) != TH_OK)
+    if (th_lines_open(&lines, files, path, &err) != TH_OK)
         return NULL;
     if (read_head(&lines, &head, &err) == TH_OK)
         form = choose(&head, NULL);
@@ -190,13 +190,14 @@ static void apply_clock(const struct th_weather_options *options, struct th_weat
              "taken as UTC because a UTC offset was given");
 }
 
-static enum th_code read_file(const char *path, const struct th_weather_options *options,
-                              struct th_weather *weather, struct th_error *err)
+static enum th_code read_file(struct th_files *files, const char *path,
+                              const struct th_weather_options *options, struct th_weather *weather,
+                              struct th_error *err)
 {
     struct th_lines lines;
     struct th_weather one;
     th_weather_init(&one);
-    enum th_code code = th_lines_open(&lines, path, err);
+    enum th_code code = th_lines_open(&lines, files, path, err);
     if (code)
         return code;
     code = read_form(&lines, options, &one, err);
@@ -209,14 +210,14 @@ static enum th_code read_file(const char *path, const struct th_weather_options 
     return code;
 }
 
-enum th_code th_weather_read(const char *const *paths, int n,
+enum th_code th_weather_read(struct th_files *files, const char *const *paths, int n,
                              const struct th_weather_options *options, struct th_weather *weather,
                              struct th_error *err)
 {
     enum th_code code = TH_OK;
     th_weather_init(weather);
     for (int i = 0; i < n && !code; i++)
-        code = read_file(paths[i], options, weather, err);
+        code = read_file(files, paths[i], options, weather, err);
     if (code)
         th_weather_finish(weather);
     else

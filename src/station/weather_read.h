@@ -6,7 +6,7 @@
 #ifndef TURNHEAT_WEATHER_READ_H
 #define TURNHEAT_WEATHER_READ_H
 
-#include "line_reader.h"
+#include "files.h"
 #include "turnheat/weather.h"
 
 enum th_unit_choice { TH_UNITS_AUTO, TH_UNITS_US, TH_UNITS_SI };
@@ -52,12 +52,12 @@ const char *th_weather_form_names(char text[TH_WEATHER_FORM_NAMES_MAX]);
  * understood, has no data row, or of whose rows more than 1 % (and more than 3) were refused;
  * TH_ERR_INPUT for files that do not belong together or units that cannot be told; TH_ERR_MEMORY.
  */
-enum th_code th_weather_read(const char *const *paths, int n,
+enum th_code th_weather_read(struct th_files *files, const char *const *paths, int n,
                              const struct th_weather_options *options, struct th_weather *weather,
                              struct th_error *err);
 
 /** The name of the form that the file begins as; NULL for none, or when it cannot be read. */
-const char *th_weather_looks_like(const char *path);
+const char *th_weather_looks_like(struct th_files *files, const char *path);
 
 #define TH_WEATHER_WARNING_MAX 640
 

@@ -5,58 +5,60 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Files read, by device and inode. */
-static struct identity {
+/* A file on the disk, under whatever name. */
+struct th_file_identity {
     dev_t device;
     ino_t inode;
-} * files_read;
-static size_t n_read;
+};
 
-bool th_file_was_read(const struct stat *file)
+bool th_files_have_read(const struct th_files *files, const struct stat *file)
 {
-    for (size_t i = 0; i < n_read; i++)
-        if (files_read[i].device == file->st_dev && files_read[i].inode == file->st_ino)
+    for (size_t i = 0; files && i < files->n_read; i++)
+        if (files->read[i].device == file->st_dev && files->read[i].inode == file->st_ino)
             return true;
     return false;
 }
 
-static bool remember(FILE *file)
+static bool remember(struct th_files *files, FILE *file)
 {
     struct stat status;
-    if (fstat(fileno(file), &status) != 0 || th_file_was_read(&status))
+    if (fstat(fileno(file), &status) != 0 || th_files_have_read(files, &status))
         return true;
-    struct identity *more = realloc(files_read, (n_read + 1) * sizeof *more);
+    struct th_file_identity *const more =
+        realloc(files->read, (files->n_read + 1) * sizeof *files->read);
     if (!more)
         return false;
-    files_read = more;
-    files_read[n_read++] = (struct identity){status.st_dev, status.st_ino};
+    files->read = more;
+    files->read[files->n_read++] = (struct th_file_identity){status.st_dev, status.st_ino};
     return true;
 }
 
-void th_files_forget(void)
+static FILE *open_on_disk(struct th_files *files, const char *path)
 {
-    free(files_read);
-    files_read = NULL;
-    n_read = 0;
-}
-
-FILE *th_file_open(const char *path)
-{
-    FILE *file = fopen(path, "rb");
-    if (!file || remember(file))
+    FILE *const file = fopen(path, "rb");
+    if (!file || !files || remember(files, file))
         return file;
     fclose(file);
     errno = ENOMEM;
     return NULL;
 }
 
-FILE *th_files_open(const struct th_files *files, const char *name)
+FILE *th_files_open(struct th_files *files, const char *name)
 {
-    if (!files)
-        return th_file_open(name);
-    for (size_t i = 0; i < files->n; i++)
-        if (strcmp(files->files[i].name, name) == 0)
-            return fmemopen((char *)files->files[i].bytes, files->files[i].size, "rb");
+    if (!files || !files->held)
+        return open_on_disk(files, name);
+    for (size_t i = 0; i < files->n_held; i++) {
+        const struct th_file *const file = &files->held[i];
+        if (strcmp(file->name, name) == 0)
+            return fmemopen((char *)file->bytes, file->size, "rb");
+    }
     errno = ENOENT;
     return NULL;
+}
+
+void th_files_finish(struct th_files *files)
+{
+    free(files->read);
+    files->read = NULL;
+    files->n_read = 0;
 }

@@ -15,24 +15,24 @@ struct th_file {
     size_t size;
 };
 
-/** The files that can be named. */
+/** The files one run can name, and those it has read; all zero is the disk, nothing read. Every
+ * reader takes a pointer to one; NULL is the disk, and nothing is remembered. */
 struct th_files {
-    size_t n;
-    const struct th_file *files;
+    size_t n_held;
+    const struct th_file *held; /**< borrowed; NULL: names are paths on the disk */
+    size_t n_read;
+    struct th_file_identity *read; /**< owned */
 };
 
-/** Opens `name` to be read: among `files`, or on the disk when `files` is NULL. NULL and errno, as
- * fopen(), when there is none; to be closed with fclose(). */
-FILE *th_files_open(const struct th_files *files, const char *name);
+/** Opens `name` to be read. NULL and errno, as fopen(), when there is none; to be closed with
+ * fclose(). */
+FILE *th_files_open(struct th_files *files, const char *name);
 
-/** fopen(path, "rb"), remembered for th_file_was_read(). */
-FILE *th_file_open(const char *path);
+/** Whether the file on the disk was opened by th_files_open(), under whatever name: it must not be
+ * written over. */
+bool th_files_have_read(const struct th_files *files, const struct stat *file);
 
-/** Whether this process has opened the file by th_file_open(), under whatever name. Knowing what
- * may not be written over is the one thing about input files that outlives their reading. */
-bool th_file_was_read(const struct stat *file);
-
-/** Forgets them, when all is written. */
-void th_files_forget(void);
+/** Frees what was remembered. */
+void th_files_finish(struct th_files *files);
 
 #endif

@@ -110,6 +110,16 @@ void th_issues_warning(struct th_issues *issues, const struct th_place *place, c
     va_end(args);
 }
 
+void th_issues_drop_warnings(struct th_issues *issues, int n)
+{
+    for (int i = n; i < issues->n_warnings && i < TH_ISSUES_MAX; i++) {
+        free(issues->warnings[i].text);
+        issues->warnings[i].text = NULL;
+    }
+    if (issues->n_warnings > n)
+        issues->n_warnings = n;
+}
+
 void th_issues_print_errors(const struct th_issues *issues, FILE *out)
 {
     for (int i = 0; i < issues->n_errors && i < TH_ISSUES_MAX; i++)

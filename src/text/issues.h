@@ -39,6 +39,9 @@ bool th_issues_are_full(const struct th_issues *issues);
 void th_issues_error(struct th_issues *issues, const struct th_place *place, const char *format,
                      ...) __attribute__((format(printf, 3, 4)));
 
+/** Takes back the warnings after the first `n`. */
+void th_issues_drop_warnings(struct th_issues *issues, int n);
+
 /** Adds a warning; the source line is not shown with it. */
 void th_issues_warning(struct th_issues *issues, const struct th_place *place, const char *format,
                        ...) __attribute__((format(printf, 3, 4)));

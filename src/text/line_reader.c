@@ -17,13 +17,8 @@ static enum th_code fail_at(const struct th_lines *lines, struct th_error *err, 
     return TH_ERR_READ;
 }
 
-enum th_code th_lines_open(struct th_lines *lines, const char *path, struct th_error *err)
-{
-    return th_lines_open_among(lines, NULL, path, err);
-}
-
-enum th_code th_lines_open_among(struct th_lines *lines, const struct th_files *files,
-                                 const char *path, struct th_error *err)
+enum th_code th_lines_open(struct th_lines *lines, struct th_files *files, const char *path,
+                           struct th_error *err)
 {
     *lines = (struct th_lines){.path = path, .stream = th_files_open(files, path)};
     if (!lines->stream && errno == ENOMEM)

@@ -23,13 +23,9 @@ struct th_lines {
     long line; /**< number of the last line given out */
 };
 
-/** Opens `path`, which must outlive `lines`, among `files` (files.h; NULL: on the disk).
- * TH_ERR_READ, TH_ERR_MEMORY. */
-enum th_code th_lines_open_among(struct th_lines *lines, const struct th_files *files,
-                                 const char *path, struct th_error *err);
-
-/** th_lines_open_among() on the disk. */
-enum th_code th_lines_open(struct th_lines *lines, const char *path, struct th_error *err);
+/** Opens `path`, which must outlive `lines`, among `files`. TH_ERR_READ, TH_ERR_MEMORY. */
+enum th_code th_lines_open(struct th_lines *lines, struct th_files *files, const char *path,
+                           struct th_error *err);
 
 /** Closes; NULL members are allowed. */
 void th_lines_close(struct th_lines *lines);

@@ -67,7 +67,7 @@ static bool read_weather(const char *path)
     struct th_weather weather;
     struct th_climate climate;
     struct th_error err;
-    if (th_weather_read(&path, 1, &options, &weather, &err) != TH_OK) {
+    if (th_weather_read(NULL, &path, 1, &options, &weather, &err) != TH_OK) {
         fprintf(stderr, "bench: %s: %s\n", path, err.text);
         return false;
     }

@@ -142,7 +142,7 @@ static enum th_code degree_days(const char *path, struct th_weather *weather,
                                 struct th_climate *climate, struct th_error *err)
 {
     const struct th_weather_options options = {.clock = TH_CLOCK_STANDARD};
-    enum th_code code = th_weather_read(&path, 1, &options, weather, err);
+    enum th_code code = th_weather_read(NULL, &path, 1, &options, weather, err);
     if (code == TH_OK)
         code = th_climate_init(climate, weather, 0.0, 0.0, err);
     if (code != TH_OK)

@@ -16,7 +16,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct th_error err;
     th_init();
     fuzz_file_set(data, size);
-    const enum th_code code = th_barn_read("room.barn", NULL, NULL, 0, &barn, &issues);
+    const enum th_code code = th_barn_read(NULL, "room.barn", NULL, NULL, 0, &barn, &issues);
     if ((code == TH_OK) != (issues.n_errors == 0))
         abort();
     if (code == TH_OK && th_engine_init(&engine, &barn.room, &err) == TH_OK)

@@ -60,7 +60,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     fuzz_file_fix("room.barn", room);
     const char *const sets[] = {set};
     const enum th_code code =
-        th_barn_read("room.barn", "here.farm", sets, length > 0 ? 1 : 0, &barn, &issues);
+        th_barn_read(NULL, "room.barn", "here.farm", sets, length > 0 ? 1 : 0, &barn, &issues);
     if ((code == TH_OK) != (issues.n_errors == 0))
         abort();
     if (code == TH_OK) {

@@ -42,7 +42,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct th_issues issues = {0};
     th_init();
     fuzz_file_set(data, size);
-    if (th_barn_read("room.barn", NULL, NULL, 0, &barn, &issues) == TH_OK)
+    if (th_barn_read(NULL, "room.barn", NULL, NULL, 0, &barn, &issues) == TH_OK)
         simulate(&barn.room);
     th_barn_finish(&barn);
     th_issues_finish(&issues);

@@ -25,7 +25,7 @@ static void read_normals(void)
 {
     static struct th_normals normals;
     struct th_error err;
-    if (th_normals_read("place.csv", &normals, &err) == TH_OK &&
+    if (th_normals_read(NULL, "place.csv", &normals, &err) == TH_OK &&
         th_normals_check(&normals, &err) != TH_OK)
         abort();
 }

@@ -37,7 +37,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     struct th_climate climate;
     struct th_error err;
     th_init();
-    if (th_weather_read(&path, 1, &options, &weather, &err) != TH_OK)
+    if (th_weather_read(NULL, &path, 1, &options, &weather, &err) != TH_OK)
         return 0;
     th_weather_order(&weather);
     if (th_climate_init(&climate, &weather, 300.0, -6.0, &err) == TH_OK) {
