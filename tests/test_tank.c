@@ -60,7 +60,8 @@ START_TEST(vapour_of_the_wetted_surface)
 }
 END_TEST
 
-/* Owner's manuals print the air factor 2.0 at 20 °F, 1.5 at 10, 1 at 0, 0.5 at −10, 0.25 at −15. */
+/* Common practice, no source: the air factor 2.0 at 20 °F, 1.5 at 10, 1 at 0, 0.5 at −10, 0.25 at
+ * −15. */
 START_TEST(vapour_follows_air_and_level)
 {
     const struct th_tank tank = sample_tank();
