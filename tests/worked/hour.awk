@@ -89,7 +89,7 @@ $4 != when { next }
     area = 8000 * ft2; mass_w = 200000 * area * (1 - exp(-6 * 3600 / 200000)) / 3600
     on = set - 2 / 1.8; off = set - 1 / 1.8; ramp = set + 0.5 / 1.8
     at_on = net(on); u = (net(off) - at_on) / (off - on); tf = on - at_on / u
-    blower = 3 * 500; qh = 750000 * 84250 / 91500 / bt + blower
+    blower = 4 * 300; qh = 600000 * 84250 / 91500 / bt + blower
     pr = 101325 * (1 - 2.25577e-5 * 950 * 0.3048) ^ 5.2559
     cap = 3 * 60000 * 0.028316846592 * pr / (287.042 * 293.15) * 1006
     net(ramp); d1 = dry; t1_in = attic
@@ -118,9 +118,9 @@ $4 != when { next }
     line("leakage", "the same from outdoors", leakage * bt, "leakage_btu_h", "Btu/h")
     line("floor", "takes up heat (less than 0: gives)", mass * bt, "mass_btu_h", "Btu/h")
     line("ramp waste", "exact cycle", waste * bt, "ramp_waste_btu_h", "Btu/h")
-    line("heaters", "750,000 x 0.9208 x lit share", (qh - blower) * lit * bt, "heaters_btu_h", "Btu/h")
-    line("blowers", "3 x 500 W x lit share", blower * lit * bt, "blowers_btu_h", "Btu/h")
-    line("gas", "750,000 x lit share", 750000 * lit, "gas_btu_h", "Btu/h")
-    line("propane", "gas / 91,500 Btu/gal", 750000 * lit / gal, "gas_units", "gal")
+    line("heaters", "600,000 x 0.9208 x lit share", (qh - blower) * lit * bt, "heaters_btu_h", "Btu/h")
+    line("blowers", "4 x 300 W x lit share", blower * lit * bt, "blowers_btu_h", "Btu/h")
+    line("gas", "600,000 x lit share", 600000 * lit, "gas_btu_h", "Btu/h")
+    line("propane", "gas / 91,500 Btu/gal", 600000 * lit / gal, "gas_units", "gal")
 }
 END { if (!found) { print "no row for " when > "/dev/stderr"; exit 1 } exit bad }
