@@ -298,7 +298,7 @@ START_TEST(sample_heaters_follow_the_need)
     struct th_error err = {0};
     ck_assert_ptr_nonnull(size);
     read_room(&s, files[_i]);
-    ck_assert_int_eq(th_weather_read(&path, 1, &none, &s.weather, &err), TH_OK);
+    ck_assert_int_eq(th_weather_read(NULL, &path, 1, &none, &s.weather, &err), TH_OK);
     ck_assert_int_eq(th_climate_init(&s.climate, &s.weather, s.room.site.elevation_m, -6.0, &err),
                      TH_OK);
     const int year = 2101;
