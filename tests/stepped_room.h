@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A room with a thermostat for every stage, integrated by GSL: what the heaters' closed forms are
- * held against. It shares nothing with src/core but the description of the room. */
+ * held against. It shares the description of the room with src/core and nothing else. */
 #ifndef TESTS_STEPPED_ROOM_H
 #define TESTS_STEPPED_ROOM_H
 

@@ -13,14 +13,6 @@
 #include "turnheat/study.h"
 #include "turnheat/variant.h"
 
-/**
- * Runs `room` over its counted seasons. TH_ERR_COVERAGE when there is none, TH_ERR_MODEL beyond
- * TH_TRIAL_SEASONS_MAX; otherwise as th_winters_run().
- */
-enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
-                          const struct th_climate *climate, int first_year, int last_year,
-                          struct th_error *err);
-
 enum th_same_mean_state {
     TH_SAME_MEAN_FOUND,
     TH_SAME_MEAN_CANNOT /**< OFF would pass the start of the fan ramp, or no shift suffices */

@@ -5,8 +5,8 @@
  * room.h, tank.h, contract.h and price.h, the keys of barn files, `--set`, `turnheat new`,
  * `turnheat keys` and the lists of docs/barn-file.md are all read from it.
  *
- * Rows stand by section in src/core/parameters_*.c, src/money/parameters_*.c and, for what only a
- * file can hold, src/barn/parameters_pick.c.
+ * Rows stand by section in src/room/parameters_*.c, src/money/parameters_*.c and, for what only a
+ * file can hold, src/keys/parameters_pick.c.
  */
 #ifndef TURNHEAT_PARAMETERS_H
 #define TURNHEAT_PARAMETERS_H

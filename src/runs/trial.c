@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "turnheat/compare.h"
+#include "turnheat/trial.h"
 
 #define BLOCK_SEASONS 5
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* One room at a time, alone. */
-#include "turnheat/compare.h"
+#include "turnheat/runs.h"
 
 enum th_code th_winters_run(struct th_winters *winters, const struct th_room *room,
                             const struct th_climate *climate, int first_year, int last_year,

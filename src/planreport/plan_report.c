@@ -9,7 +9,7 @@
 #include "outlook_text.h"
 #include "plan_split.h"
 #include "plan_short.h"
-#include "plan_sure.h"
+#include "risk_text.h"
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/thousands.h"
@@ -104,6 +104,15 @@ static void explain_seasons(struct th_report *report, const struct th_plan *plan
                             "expect one that takes about a tenth more degree-days than the middle "
                             "one, and barns more than that.",
                             n, n == 1 ? "" : "s", n == 1 ? "does" : "do");
+}
+
+/* What the barns themselves leave open. */
+static void barns_open_section(struct th_report *report, const struct th_plan *plan)
+{
+    if (plan->unknowns.base_j <= 0.0)
+        return;
+    th_report_section(report, "barn_spread", "What the barns themselves leave open");
+    th_report_risk(report, plan->in->cases[0].room, plan->unknowns.base_j, plan->unknowns.ranges);
 }
 
 static enum th_code gallons_section(struct th_report *report, const struct th_plan *plan,
@@ -287,7 +296,7 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     if (code != TH_OK)
         return code;
     tank_section(report, plan);
-    th_plan_barns_open(report, plan);
+    barns_open_section(report, plan);
     th_report_cautions(report);
     return balances(report, plan, err);
 }
