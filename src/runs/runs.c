@@ -320,13 +320,13 @@ static void drop_watched(struct th_runs *runs)
 enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error *err)
 {
     struct queue queue = {.n = list_places(runs, NULL), .onlooker = &runs->onlooker, .what = what};
-    if (queue.n == 0 && !runs->out_of_memory)
+    if (runs->out_of_memory)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (queue.n == 0)
         return TH_OK;
     queue.places = malloc(queue.n * sizeof *queue.places);
-    if (!queue.places || runs->out_of_memory) {
-        free(queue.places);
+    if (!queue.places)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    }
     list_places(runs, queue.places);
     const int most = queue.n < TH_WORKERS_MAX ? (int)queue.n : TH_WORKERS_MAX;
     th_workers_run(runs->jobs < most ? runs->jobs : most, work, &queue);
@@ -372,7 +372,7 @@ enum th_code th_runs_winters(const struct th_runs *runs, int request, struct th_
     int n = 0;
     *winters = (struct th_winters){0};
     const enum th_code code = runs_of(runs, request, &run, &n, err);
-    if (code != TH_OK)
+    if (code != TH_OK || n == 0)
         return code;
     winters->seasons = malloc((size_t)n * sizeof *winters->seasons);
     if (!winters->seasons)
