@@ -99,18 +99,19 @@ pick "^(include|$library)/.*\.[ch]\$" | each grep -HoE '^ *# *include <[^>]+>' |
 sed '/^#/d' "$here/layers.txt" | awk '{ for (i = 1; i <= NF; i++) print $i, NR }' \
     >"$scratch/layers"
 includes_of 'include|src' | awk '
-    NR == FNR { layer[$1] = $2; next }
-    FILENAME != last { last = FILENAME; part++ }
-    part == 1 && $1 ~ /^src\/.*\.[ch]$/ {
-        n = split($1, path, "/"); name = path[n]; sub(/\.[ch]$/, "", name)
-        folder[name] = path[2]
+    function name(file) { sub(/.*\//, "", file); sub(/\.[ch]$/, "", file); return file }
+    NR == FNR {
+        split($1, path, "/")
+        if (path[1] == "src" && $1 ~ /h$/) private[name($1)] = path[2]
+        if (path[1] == "src" && $1 ~ /c$/) owner[name($1)] = path[2]
+        next
     }
-    part == 2 {
-        n = split($1, path, "/"); from = path[n]; sub(/\.[ch]$/, "", from)
-        n = split($2, path, "/"); to = path[n]; sub(/\.h$/, "", to)
+    {
+        split($1, path, "/"); from = name($1); to = name($2)
         if (from != to)
-            print $1, $2, from, to, folder[from], folder[to]
-    }' "$scratch/layers" "$scratch/c" - >"$scratch/edges"
+            print $1, $2, from, to, path[1] == "src" ? path[2] : owner[from],
+                  $2 ~ /^turnheat\// ? owner[to] : private[to]
+    }' "$scratch/c" - >"$scratch/edges"
 awk '
     function place(folder, module) {
         if (folder != "core" && folder != "") return (folder "/") in layer ? layer[folder "/"] : 99
