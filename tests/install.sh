@@ -8,7 +8,7 @@ set -eu
 packages_of() {
     case $1 in
     build) echo gcc libc6-dev meson ninja-build pkg-config libgsl-dev libcsv-dev \
-        libjansson-dev check ;;
+        libjansson-dev zlib1g-dev check ;;
     test) echo bash binutils bsdextrautils git jq libxml2-utils mandoc ;;
     check) echo chromium clang clang-format clang-tidy clang-tools cppcheck gcovr \
         libclang-rt-14-dev llvm shellcheck valgrind ;;

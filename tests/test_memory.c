@@ -12,6 +12,8 @@
 #include "weather_fixture.h"
 
 #include <math.h>
+#include <stdint.h>
+#include <zlib.h>
 
 #define YEAR 2018
 #define HOURS 8760
@@ -226,6 +228,83 @@ START_TEST(fills_are_fitted)
 }
 END_TEST
 
+/* Packs `size` bytes; returns how many there are then. */
+static size_t gzip(const char *text, size_t size, unsigned char *out, size_t room)
+{
+    z_stream stream = {.next_in = (unsigned char *)(uintptr_t)text, .avail_in = (unsigned)size};
+    ck_assert_int_eq(deflateInit2(&stream, 6, Z_DEFLATED, 15 + 16, 8, Z_DEFAULT_STRATEGY), Z_OK);
+    stream.next_out = out;
+    stream.avail_out = (unsigned)room;
+    ck_assert_int_eq(deflate(&stream, Z_FINISH), Z_STREAM_END);
+    deflateEnd(&stream);
+    return room - stream.avail_out;
+}
+
+/* Two yearly halves packed, as a folder, by a pattern and by name: the same as the whole. */
+START_TEST(packed_files_of_a_folder_are_joined)
+{
+    static unsigned char packed[2][400000];
+    static const char *const ways[] = {"st", "st/", "st/a*.gz", "st/a?.gz"};
+    const struct th_weather_options none = {0};
+    struct th_error err;
+    struct th_file halves[4] = {{"st/a2.gz", (char *)packed[1], 0},
+                                {"st/README", "not weather\n", 12},
+                                {"st/a1.gz", (char *)packed[0], 0},
+                                {"st/below/c.csv", "time,temp_c\n", 12}};
+    write_plain(&written);
+    const char *const middle = strstr(written.at, "2018-07-01");
+    const size_t first = (size_t)(middle - written.at);
+    struct text second = {0};
+    text_add(&second, "time,temp_c\n%.4000s", middle);
+    halves[2].size = gzip(written.at, first, packed[0], sizeof packed[0]);
+    halves[0].size = gzip(second.at, second.used, packed[1], sizeof packed[1]);
+    files = (struct th_files){.n_held = 4, .held = halves};
+    ck_assert_msg(th_weather_read(&files, &ways[_i], 1, &none, &weather, &err) == TH_OK, "%s: %s",
+                  err.file, err.text);
+    ck_assert_uint_eq(weather.n_files, 2);
+    ck_assert_str_eq(weather.files[0].name, "a1.gz");
+    ck_assert_uint_gt(weather.n, 4344);
+    free(second.at);
+}
+END_TEST
+
+/* Cut short or with a byte changed it is refused by name, not read in part. */
+START_TEST(damaged_packed_files_are_refused)
+{
+    static unsigned char packed[400000];
+    const struct th_weather_options none = {0};
+    const char *const name = "w.gz";
+    struct th_error err;
+    write_plain(&written);
+    const size_t size = gzip(written.at, written.used, packed, sizeof packed);
+    struct th_file one_file = {name, (char *)packed, _i ? size : size / 2};
+    if (_i)
+        packed[size / 2] ^= 0x55;
+    files = (struct th_files){.n_held = 1, .held = &one_file};
+    ck_assert_int_eq(th_weather_read(&files, &name, 1, &none, &weather, &err), TH_ERR_READ);
+    ck_assert_ptr_nonnull(strstr(err.text, _i ? "damaged" : "ends too early"));
+    ck_assert_str_eq(err.file, name);
+    ck_assert_uint_eq(weather.n, 0);
+}
+END_TEST
+
+START_TEST(patterns_and_folders_without_weather_are_refused)
+{
+    static const struct {
+        const char *path, *says;
+    } wrong[] = {{"*.gz", "no file has a name that fits this"},
+                 {"st", "cannot be opened"},
+                 {"notes", "the folder holds no weather files"}};
+    static const struct th_file note = {"notes/a.txt", "hello\n", 6};
+    const struct th_weather_options none = {0};
+    struct th_error err;
+    files = (struct th_files){.n_held = 1, .held = &note};
+    ck_assert_int_eq(th_weather_read(&files, &wrong[_i].path, 1, &none, &weather, &err),
+                     TH_ERR_READ);
+    ck_assert_msg(strstr(err.text, wrong[_i].says) != NULL, "got: %s", err.text);
+}
+END_TEST
+
 START_TEST(what_is_not_held_is_not_looked_for_on_the_disk)
 {
     struct th_error err;
@@ -246,6 +325,9 @@ int main(void)
     tcase_add_loop_test(tc, every_form_of_weather_gives_a_budget, 0, COUNT(forms));
     tcase_add_test(tc, monthly_statistics_give_a_budget);
     tcase_add_test(tc, fills_are_fitted);
+    tcase_add_loop_test(tc, packed_files_of_a_folder_are_joined, 0, 4);
+    tcase_add_loop_test(tc, damaged_packed_files_are_refused, 0, 2);
+    tcase_add_loop_test(tc, patterns_and_folders_without_weather_are_refused, 0, 3);
     tcase_add_test(tc, what_is_not_held_is_not_looked_for_on_the_disk);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

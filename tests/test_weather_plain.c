@@ -216,6 +216,28 @@ START_TEST(words_for_options)
 }
 END_TEST
 
+/* As loggers and climate services write them; 24 is midnight of the next day. */
+START_TEST(date_in_columns_of_its_parts)
+{
+    struct th_weather w;
+    read_ok("a.csv",
+            "Year,Month,Day,Hour,Temperature (C)\n"
+            "2018,1,5,1,-12.541032396257123456\n2018,01,31,24,-3.1\n",
+            NULL, &w);
+    ck_assert_uint_eq(w.n, 2);
+    ck_assert_int_eq(w.reports[0].minute, minute_of(2018, 1, 5, 1, 0));
+    ck_assert_int_eq(w.reports[1].minute, minute_of(2018, 2, 1, 0, 0));
+    ck_assert_double_eq_tol(w.reports[0].value[TH_TEMP_C], -12.541032396257123, 1e-14);
+    th_weather_finish(&w);
+    read_ok("b.csv", "YR,MO,DY,HR (UTC),temp_f\n2018,1,5,6,14\n", NULL, &w);
+    ck_assert_int_eq(w.clock, TH_CLOCK_UTC);
+    ck_assert_int_eq(w.reports[0].minute, minute_of(2018, 1, 5, 6, 0));
+    th_weather_finish(&w);
+    read_refused("c.csv", "year,month,day,hour,temp_c\n2018,123,5,1,-12\n", NULL, "2018-123-5");
+    read_refused("d.csv", "year,month,hour,temp_c\n2018,12,1,-12\n", NULL, "expected");
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("weather_plain");
@@ -231,6 +253,7 @@ int main(void)
     tcase_add_test(tc, binary_and_endless_lines_are_refused);
     tcase_add_test(tc, decimals_are_read_as_strtod_reads_them);
     tcase_add_test(tc, words_for_options);
+    tcase_add_test(tc, date_in_columns_of_its_parts);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -129,36 +129,10 @@ static enum th_code worse(enum th_code a, enum th_code b)
     return a == TH_ERR_INPUT && b != TH_OK ? b : a;
 }
 
-/* A farm file given as a barn: one error, not a list of all that is missing in it. */
-static bool is_farm(const struct th_barn_text *text)
-{
-    bool any = false;
-    for (size_t i = 0; i < text->n; i++) {
-        const char *name;
-        const struct th_section_kind *const kind =
-            text->entries[i].key ? NULL : th_section_kind_of(text->entries[i].section, &name);
-        if (kind && !kind->farm)
-            return false;
-        any = any || kind;
-    }
-    return any;
-}
-
-static enum th_code refuse_farm(const char *path, struct th_issues *issues)
-{
-    const struct th_place place = {.file = path};
-    th_issues_error(
-        issues, &place,
-        "this is a farm file: it holds no room; give it with --farm beside a barn file");
-    return TH_ERR_READ;
-}
-
 static enum th_code read_texts(struct th_barn *barn, const char *const *sets, int n_sets,
                                struct th_issues *issues)
 {
     enum th_code code = th_barn_text_read(&barn->text, barn->path, barn->files, issues);
-    if (code == TH_OK && is_farm(&barn->text))
-        return refuse_farm(barn->path, issues);
     if (barn->farm_path[0])
         code = worse(code, th_barn_text_read(&barn->text, barn->farm_path, barn->files, issues));
     for (int i = 0; i < n_sets; i++)

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cases.h"
 
-#include "barn_given.h"
+#include "given_barn.h"
 #include "place_weather.h"
 #include "weather_options.h"
 #include "weather_read.h"

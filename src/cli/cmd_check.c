@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "barn_given.h"
+#include "given_barn.h"
 #include "check_report.h"
 #include "commands.h"
 #include "run.h"

@@ -7,14 +7,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* "5 ft to 40 ft", or "" where there is no such thing. */
+/* "5 to 40 ft", or "" where there is no such thing. */
 static const char *span(const struct th_parameter *key, struct th_amount low, struct th_amount high,
                         char text[160])
 {
     text[0] = '\0';
-    if (low.given)
-        snprintf(text, 160, "%s to %s", th_amount_text(key, low).text,
-                 th_amount_text(key, high).text);
+    if (!low.given)
+        return text;
+    const struct th_amount_text from = th_amount_text(key, low), to = th_amount_text(key, high);
+    const size_t number = strcspn(from.text, " ");
+    const bool one_unit = strcmp(from.text + number, to.text + strcspn(to.text, " ")) == 0;
+    snprintf(text, 160, "%.*s to %s", (int)(one_unit ? number : strlen(from.text)), from.text,
+             to.text);
     return text;
 }
 

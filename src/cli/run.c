@@ -4,6 +4,7 @@
 #include "csv_tables.h"
 #include "display.h"
 #include "utf8.h"
+#include "wrong_file.h"
 #include "help.h"
 #include "nearest.h"
 #include "output.h"
@@ -128,6 +129,40 @@ static enum th_code unknown_command(const struct th_command *const *commands, co
     return th_fail(err, TH_ERR_USAGE, "there is no command \"%.60s\"", name);
 }
 
+/* What the command wanted of the file that an error is about; false when that is not known. */
+static bool use_of(const struct th_arguments *arguments, const char *path, enum th_file_use *use)
+{
+    static const struct {
+        const char *option;
+        enum th_file_use use;
+    } options[] = {{"weather", TH_USE_WEATHER},
+                   {"fills", TH_USE_FILLS},
+                   {"normals", TH_USE_NORMALS},
+                   {"farm", TH_USE_FARM}};
+    for (size_t i = 0; i < sizeof options / sizeof *options; i++)
+        for (size_t n = 0; n < th_given_count(arguments, options[i].option); n++)
+            if (strcmp(th_given_nth(arguments, options[i].option, n), path) == 0) {
+                *use = options[i].use;
+                return true;
+            }
+    *use = TH_USE_WEATHER; /* operands of turnheat weather, files named in [site] */
+    return strcmp(arguments->command->name, "weather") == 0;
+}
+
+/* An error about a file that is known to be something else says so. */
+static void name_other(const struct th_arguments *arguments, enum th_code code,
+                       struct th_error *err)
+{
+    enum th_file_use use;
+    char text[TH_WRONG_FILE_MAX], path[sizeof err->file];
+    snprintf(path, sizeof path, "%s", err->file);
+    if ((code != TH_ERR_READ && code != TH_ERR_INPUT) || !*path || !use_of(arguments, path, &use) ||
+        !th_is_wrong_file(arguments->files, path, use, text))
+        return;
+    th_fail(err, code, "%s", text);
+    th_error_place(err, path, 0, 0);
+}
+
 /* Warnings are of no use beside errors. */
 static void print_issues(const struct th_arguments *arguments)
 {
@@ -152,6 +187,7 @@ static enum th_code run_command(const struct th_command *command, int argc, char
         th_help_command(stdout, command);
     else if (!code)
         code = command->run(&arguments, err);
+    name_other(&arguments, code, err);
     print_issues(&arguments);
     th_files_finish(&files);
     th_arguments_finish(&arguments);

@@ -71,15 +71,12 @@ static void unknown_section(struct th_apply *apply, const struct th_entry *heade
     snprintf(word, sizeof word, "%s", header->section);
     word[strcspn(word, " ")] = '\0';
     const char *const nearest = th_section_kind_nearest(word);
-    char text[300];
+    char text[400], all[TH_SECTION_WORDS_MAX];
     if (nearest)
         snprintf(text, sizeof text, "section [%s] is not known; did you mean [%s]?", word, nearest);
     else
-        snprintf(text, sizeof text,
-                 "section [%s] is not known; expected room, site, surface, air, pigs, setpoints, "
-                 "zone, heater, turn, fuel, money, tank, contract, use, choice, option or "
-                 "calibration",
-                 word);
+        snprintf(text, sizeof text, "section [%s] is not known; expected %s", word,
+                 th_section_words(all));
     header_error(apply, header, text);
 }
 
@@ -151,7 +148,7 @@ static void open_section(struct th_apply *apply, const struct th_entry *header)
     if (apply->farm_path && strcmp(header->file, apply->farm_path) == 0 && !kind->farm) {
         header_error(apply, header,
                      "this section belongs in the barn file; a farm file holds "
-                     "tank, contract, use, fuel and money");
+                     "tanks, contracts, uses, records, fuel and money");
         return;
     }
     if (kind->named == (*name == '\0')) {
@@ -367,7 +364,7 @@ static bool is_metric(const struct th_apply *apply)
     for (size_t i = 0; i < apply->n; i++) {
         const struct th_setting *const setting = &apply->settings[i];
         const char *const value = setting->entry->value;
-        const size_t length = strlen(value);
+        const size_t length = value ? strlen(value) : 0;
         if (strcmp(setting->section, "room") == 0 && length > 0 && value[length - 1] == 'm' &&
             (strcmp(setting->key, "length") == 0 || strcmp(setting->key, "width") == 0 ||
              strcmp(setting->key, "height") == 0))
@@ -391,11 +388,25 @@ static bool has_two_readings(const struct th_apply *apply, const struct th_param
     return true;
 }
 
+/* Between straight or curly quotes, as word processors make them. */
+static bool is_quoted(const char *value)
+{
+    static const char *const quotes[] = {"\"", "'", "“", "”", "‘", "’", "„", "«"};
+    for (size_t i = 0; i < sizeof quotes / sizeof *quotes; i++)
+        if (strncmp(value, quotes[i], strlen(quotes[i])) == 0)
+            return true;
+    return false;
+}
+
 static void apply_setting(struct th_apply *apply, size_t index)
 {
     struct th_setting *const setting = &apply->settings[index];
     const struct th_section_kind *kind = NULL;
     void *const element = find_element(apply->draft, setting->section, &kind);
+    if (!setting->entry->value) {
+        mark_bad(apply, setting->section);
+        return;
+    }
     if (!element) {
         missing_section(apply, setting);
         return;
@@ -424,8 +435,9 @@ static void apply_setting(struct th_apply *apply, size_t index)
                           th_parameter_doubt(key, setting->number).text);
     if (setting->holds)
         return;
-    place.column += err.column > 0 ? err.column - 1 : 0;
-    setting_error(apply, setting, &place, err.text);
+    place.column += err.column > 0 && !is_quoted(value) ? err.column - 1 : 0;
+    setting_error(apply, setting, &place,
+                  is_quoted(value) ? "the value stands in quotes; expected it without" : err.text);
 }
 
 /* --- what must be there --- */

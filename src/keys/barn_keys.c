@@ -5,6 +5,7 @@
 #include "parameters_farm.h"
 
 #include <limits.h>
+#include <stdio.h>
 #include <string.h>
 
 static void start_surface(void *element)
@@ -228,4 +229,18 @@ void th_draft_start(struct th_draft *draft)
     th_room_defaults(&draft->room);
     th_price_defaults(&draft->price);
     th_parameters_start(&th_parameters_quotation, &draft->quotation);
+}
+
+const char *th_section_words(char text[TH_SECTION_WORDS_MAX])
+{
+    int n = 0;
+    const struct th_section_kind *const list = th_section_kinds(&n);
+    size_t used = 0;
+    for (int i = 0; i < n && used < TH_SECTION_WORDS_MAX; i++)
+        used += (size_t)snprintf(text + used, TH_SECTION_WORDS_MAX - used, "%s%s",
+                                 i == 0       ? ""
+                                 : i == n - 1 ? " or "
+                                              : ", ",
+                                 list[i].word);
+    return text;
 }

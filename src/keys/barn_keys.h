@@ -62,4 +62,9 @@ extern const struct th_parameters th_parameters_pick, th_parameters_option;
 /* Of struct th_barn_record. */
 extern const struct th_parameters th_parameters_record;
 
+#define TH_SECTION_WORDS_MAX 300
+
+/** All sections: "room, site … or line"; returns `text`. */
+const char *th_section_words(char text[TH_SECTION_WORDS_MAX]);
+
 #endif

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "barn_text.h"
 
+#include "file_kind.h"
+#include "unpack.h"
 #include "utf8.h"
 
 #include <errno.h>
@@ -133,36 +135,49 @@ static const char *pair_fault(const char *source, size_t length, int *column)
     return equals == source ? "the key is missing; expected key = value" : NULL;
 }
 
-static void take_pair(struct reading *r)
+/* Keeps the pair; without a value from `value` on, only that there is such a key. */
+static void keep_pair(struct reading *r, size_t equals, size_t value, size_t length)
 {
     char *const source = r->source;
-    const size_t length = length_without_comment(source);
-    int column = 1;
-    const char *const fault = pair_fault(source, length, &column);
-    if (fault || r->section[0] == '\0') {
-        complain(r, column,
-                 fault ? fault
-                       : "the line stands before the first section; expected a [section] above it");
-        return;
-    }
-    const size_t equals = (size_t)((char *)memchr(source, '=', length) - source);
-    const size_t value = equals + 1 + strspn(source + equals + 1, " \t");
-    if (value >= length || source[value] == '\0') {
-        complain(r, (int)value + 1, "the value is missing; expected key = value");
-        return;
-    }
     const struct th_entry entry = {
         .section = r->section,
         .key = strndup(source, trimmed(source, equals)),
-        .value = strndup(source + value, trimmed(source + value, length - value)),
+        .value = value < length ? strndup(source + value, trimmed(source + value, length - value))
+                                : NULL,
         .file = (char *)r->path,
         .source = source,
         .line = r->line,
         .key_column = 1,
         .value_column = (int)value + 1};
-    r->code = entry.key && entry.value ? add_entry(r->text, &entry) : TH_ERR_MEMORY;
+    r->code =
+        entry.key && (entry.value || value >= length) ? add_entry(r->text, &entry) : TH_ERR_MEMORY;
     free(entry.key);
     free(entry.value);
+}
+
+static void take_pair(struct reading *r)
+{
+    const char *const source = r->source;
+    const size_t length = length_without_comment(source);
+    int column = 1;
+    const char *const fault = pair_fault(source, length, &column);
+    const char *const equals_at = memchr(source, '=', length);
+    const size_t equals = equals_at ? (size_t)(equals_at - source) : 0;
+    size_t value = equals + 1 + strspn(source + equals + 1, " \t");
+    if (r->section[0] == '\0' && !fault) {
+        complain(r, 1, "the line stands before the first section; expected a [section] above it");
+        return;
+    }
+    if (fault)
+        complain(r, column, fault);
+    else if (value >= length || source[value] == '\0')
+        complain(r, (int)value + 1, "the value is missing; expected key = value");
+    else {
+        keep_pair(r, equals, value, length);
+        return;
+    }
+    if (equals > 0 && r->section[0])
+        keep_pair(r, equals, length, length);
 }
 
 /* --- a header --- */
@@ -289,7 +304,10 @@ static char *load_file(const char *path, struct th_files *files, size_t *size,
     else {
         *size = fread(bytes, 1, FILE_MAX + 1, file);
         if (ferror(file))
-            read_error(path, issues, "cannot be read: ", strerror(errno));
+            read_error(path, issues,
+                       errno == EISDIR ? "this is a folder; name the files in it"
+                                       : "cannot be read: ",
+                       errno == EISDIR ? "" : strerror(errno));
         else if (*size > FILE_MAX)
             read_error(path, issues, "the file is larger than 1 MiB", "");
         else
@@ -307,6 +325,14 @@ static char *load_file(const char *path, struct th_files *files, size_t *size,
 static bool is_binary(struct reading *r, const char *bytes, size_t size)
 {
     const char *const nul = memchr(bytes, '\0', size);
+    const char *const other = th_is_packed(bytes, size)
+                                  ? "this is packed with gzip; unpack it first"
+                                  : th_not_plain_text(bytes, size);
+    if (other) {
+        read_error(r->path, r->issues, other, "");
+        r->code = TH_ERR_READ;
+        return true;
+    }
     if (!nul)
         return false;
     const char *line = bytes;
@@ -315,13 +341,8 @@ static bool is_binary(struct reading *r, const char *bytes, size_t size)
             r->line++;
             line = c + 1;
         }
-    const bool utf16 =
-        size >= 2 && (memcmp(bytes, "\xFF\xFE", 2) == 0 || memcmp(bytes, "\xFE\xFF", 2) == 0);
-    const struct th_place place = {r->path, r->line + 1, utf16 ? 0 : (int)(nul - line) + 1,
-                                   utf16 ? NULL : line};
-    th_issues_error(r->issues, &place, "%s",
-                    utf16 ? "the file is UTF-16 text; save it as UTF-8"
-                          : "there is a NUL byte; expected a plain text file");
+    const struct th_place place = {r->path, r->line + 1, (int)(nul - line) + 1, line};
+    th_issues_error(r->issues, &place, "there is a NUL byte; expected a plain text file");
     r->code = TH_ERR_READ;
     return true;
 }

@@ -22,7 +22,7 @@
 struct th_entry {
     char *section; /**< as in the header, blanks made single: "surface ceiling" */
     char *key;     /**< NULL for the header itself */
-    char *value;
+    char *value;   /**< NULL: the line is wrong, and was complained about */
     char *file;
     char *source; /**< the whole line */
     long line;

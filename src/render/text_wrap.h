@@ -6,7 +6,7 @@
 #include <stdio.h>
 
 /** The widest line of a text report. */
-#define TH_TEXT_WIDTH 92
+#define TH_TEXT_WIDTH 80
 
 /**
  * Bytes of `text` that go on a line of `width` columns: up to the last space that fits, or cut

@@ -72,7 +72,11 @@ static bool row_time(struct th_csv *csv, struct plain *plain, struct th_observat
     char joined[2 * TH_CSV_FIELD_MAX];
     struct th_stamp stamp;
     const char *text = csv->field[TH_COLUMN_TIME], *hour = csv->field[TH_COLUMN_HOUR];
-    if (hour[0]) {
+    if (plain->columns.date_parts) {
+        snprintf(joined, sizeof joined, "%.24s-%.24s-%.24s %.24s", csv->field[TH_COLUMN_YEAR],
+                 csv->field[TH_COLUMN_MONTH], csv->field[TH_COLUMN_DAY], hour);
+        text = joined;
+    } else if (hour[0]) {
         snprintf(joined, sizeof joined, "%s %s", text, hour);
         text = joined;
     }

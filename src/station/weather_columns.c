@@ -22,6 +22,13 @@ static const struct base bases[] = {
     {"valid", TH_COLUMN_TIME},
     {"date", TH_COLUMN_TIME},
     {"hour", TH_COLUMN_HOUR},
+    {"hr", TH_COLUMN_HOUR},
+    {"year", TH_COLUMN_YEAR},
+    {"yr", TH_COLUMN_YEAR},
+    {"month", TH_COLUMN_MONTH},
+    {"mo", TH_COLUMN_MONTH},
+    {"day", TH_COLUMN_DAY},
+    {"dy", TH_COLUMN_DAY},
     {"time", TH_COLUMN_HOUR},
     {"dewpointtemperature", TH_COLUMN_DEW},
     {"dewpointtemp", TH_COLUMN_DEW},
@@ -88,6 +95,9 @@ struct kind {
 static const struct kind kinds[TH_COLUMNS] = {
     [TH_COLUMN_TIME] = {"time", TH_QUANTITIES, time_suffixes},
     [TH_COLUMN_HOUR] = {"time of day", TH_QUANTITIES, time_suffixes},
+    [TH_COLUMN_YEAR] = {"year", TH_QUANTITIES, time_suffixes},
+    [TH_COLUMN_MONTH] = {"month", TH_QUANTITIES, time_suffixes},
+    [TH_COLUMN_DAY] = {"day", TH_QUANTITIES, time_suffixes},
     [TH_COLUMN_TEMP] = {"temperature", TH_TEMP_C, temp_units},
     [TH_COLUMN_DEW] = {"dew point", TH_DEW_C, temp_units},
     [TH_COLUMN_RH] = {"relative humidity", TH_RH, rh_units},
@@ -179,7 +189,7 @@ static enum th_weather_column meaning(const char *name, size_t length, enum th_u
     squeeze(word, sizeof word, name, length);
     if (strncmp(word, "utc", 3) == 0 && word[3] != '\0') {
         const enum th_weather_column column = meaning(word + 3, strlen(word + 3), unit, utc);
-        *utc = *utc || column == TH_COLUMN_TIME || column == TH_COLUMN_HOUR;
+        *utc = *utc || column < TH_COLUMN_TEMP;
         return column;
     }
     for (size_t i = 0; i < BASES; i++) {
@@ -187,7 +197,7 @@ static enum th_weather_column meaning(const char *name, size_t length, enum th_u
         const enum th_weather_column column = bases[i].column;
         if (strncmp(word, bases[i].word, n) != 0 || !unit_of(kinds[column].units, word + n, unit))
             continue;
-        if (column <= TH_COLUMN_HOUR)
+        if (column < TH_COLUMN_TEMP)
             *utc = *utc || strcmp(word + n, "utc") == 0 || strcmp(word + n, "gmt") == 0;
         return column;
     }
@@ -208,11 +218,15 @@ static int note(struct th_weather_columns *columns, const char *name, size_t len
     return -1;
 }
 
-/* A lone time-of-day column holds the date as well. */
+/* Year, month, day and hour in columns of their own tell the time, unless one column does; a lone
+ * time-of-day column holds the date as well. */
 static void settle_time(struct th_weather_columns *columns)
 {
     struct th_column_use *use = columns->use;
-    if (use[TH_COLUMN_TIME].present || !use[TH_COLUMN_HOUR].present)
+    columns->date_parts = !use[TH_COLUMN_TIME].present && use[TH_COLUMN_YEAR].present &&
+                          use[TH_COLUMN_MONTH].present && use[TH_COLUMN_DAY].present &&
+                          use[TH_COLUMN_HOUR].present;
+    if (columns->date_parts || use[TH_COLUMN_TIME].present || !use[TH_COLUMN_HOUR].present)
         return;
     use[TH_COLUMN_TIME] = use[TH_COLUMN_HOUR];
     use[TH_COLUMN_HOUR].present = false;
@@ -229,7 +243,8 @@ bool th_columns_from_line(const char *names, struct th_weather_columns *columns)
         names += length + 1;
     }
     settle_time(columns);
-    return columns->use[TH_COLUMN_TIME].present && columns->use[TH_COLUMN_TEMP].present;
+    return (columns->use[TH_COLUMN_TIME].present || columns->date_parts) &&
+           columns->use[TH_COLUMN_TEMP].present;
 }
 
 static void assume(struct th_column_use *use, enum th_unit unit)
@@ -273,8 +288,10 @@ enum th_code th_columns_find(struct th_weather_columns *columns, const struct th
         return TH_ERR_READ;
     }
     settle_time(columns);
-    if (!columns->use[TH_COLUMN_TIME].present)
-        return fail(csv, err, "no time column; expected a name such as time, date or datetime");
+    if (!columns->use[TH_COLUMN_TIME].present && !columns->date_parts)
+        return fail(csv, err,
+                    "no time column; expected a name such as time, date or datetime, or the four "
+                    "columns year, month, day and hour");
     if (!columns->use[TH_COLUMN_TEMP].present)
         return fail(csv, err, "no temperature column; expected a name such as temp_f or temp_c");
     if (!settle_units(columns, units))

@@ -9,6 +9,9 @@
 enum th_weather_column {
     TH_COLUMN_TIME, /**< date and time, or the date when there is an hour column */
     TH_COLUMN_HOUR, /**< time of day */
+    TH_COLUMN_YEAR, /**< with month and day in place of the date */
+    TH_COLUMN_MONTH,
+    TH_COLUMN_DAY,
     TH_COLUMN_TEMP,
     TH_COLUMN_DEW,
     TH_COLUMN_RH,
@@ -45,7 +48,8 @@ struct th_column_use {
 
 struct th_weather_columns {
     struct th_column_use use[TH_COLUMNS];
-    bool utc; /**< the name of the time column says UTC */
+    bool date_parts; /**< the date stands in columns of year, month and day */
+    bool utc;        /**< the name of the time column says UTC */
 };
 
 /** A column's name in messages: "temperature", "dew point" … */

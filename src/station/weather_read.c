@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "weather_forms.h"
 
+#include "file_names.h"
 #include "turnheat/thousands.h"
 
 #include <ctype.h>
@@ -210,6 +211,27 @@ static enum th_code read_file(struct th_files *files, const char *path,
     return code;
 }
 
+/* The files that one path stands for; in a folder those that are weather. */
+static enum th_code read_path(struct th_files *files, const char *path,
+                              const struct th_weather_options *options, struct th_weather *weather,
+                              struct th_error *err)
+{
+    struct th_file_names found;
+    size_t n = 0;
+    enum th_code code = th_file_names_of(files, path, &found, err);
+    for (size_t i = 0; i < found.n && code == TH_OK; i++)
+        if (!found.folder || th_weather_looks_like(files, found.names[i])) {
+            code = read_file(files, found.names[i], options, weather, err);
+            n++;
+        }
+    if (code == TH_OK && n == 0) {
+        code = th_fail(err, TH_ERR_READ, "the folder holds no weather files");
+        th_error_place(err, path, 0, 0);
+    }
+    th_file_names_finish(&found);
+    return code;
+}
+
 enum th_code th_weather_read(struct th_files *files, const char *const *paths, int n,
                              const struct th_weather_options *options, struct th_weather *weather,
                              struct th_error *err)
@@ -217,7 +239,7 @@ enum th_code th_weather_read(struct th_files *files, const char *const *paths, i
     enum th_code code = TH_OK;
     th_weather_init(weather);
     for (int i = 0; i < n && !code; i++)
-        code = read_file(files, paths[i], options, weather, err);
+        code = read_path(files, paths[i], options, weather, err);
     if (code)
         th_weather_finish(weather);
     else

@@ -48,6 +48,7 @@ const char *th_weather_form_names(char text[TH_WEATHER_FORM_NAMES_MAX]);
 
 /**
  * Reads `n` ≥ 1 files of one station into `weather`, in order of time; on error `weather` is empty.
+ * A path may also be a folder, whose weather files are read, or a pattern such as "2*.gz".
  * TH_ERR_READ (file, line, what was found, what was expected) for a file that cannot be opened or
  * understood, has no data row, or of whose rows more than 1 % (and more than 3) were refused;
  * TH_ERR_INPUT for files that do not belong together or units that cannot be told; TH_ERR_MEMORY.

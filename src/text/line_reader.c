@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "line_reader.h"
 
+#include "file_kind.h"
+#include "unpack.h"
+
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
@@ -40,9 +43,28 @@ void th_lines_close(struct th_lines *lines)
 {
     if (lines->stream)
         fclose(lines->stream);
+    th_unpack_free(lines->unpack);
     free(lines->buffer);
     lines->stream = NULL;
+    lines->unpack = NULL;
     lines->buffer = NULL;
+}
+
+/* The next PIECE of the file's text, less only at its end. */
+static enum th_code get_bytes(struct th_lines *lines, char *to, size_t *got, struct th_error *err)
+{
+    if (lines->unpack)
+        return th_unpack_read(lines->unpack, lines->stream, to, PIECE, got, err);
+    *got = fread(to, 1, PIECE, lines->stream);
+    if (ferror(lines->stream))
+        return th_fail(err, TH_ERR_READ, "cannot be read: %s", strerror(errno));
+    const bool packed = !lines->begun && th_is_packed(to, *got);
+    lines->begun = true;
+    if (!packed)
+        return TH_OK;
+    lines->unpack = th_unpack_new(to, *got);
+    return lines->unpack ? th_unpack_read(lines->unpack, lines->stream, to, PIECE, got, err)
+                         : th_fail(err, TH_ERR_MEMORY, "out of memory");
 }
 
 /* Moves the unread part to the front and reads another piece. */
@@ -51,13 +73,17 @@ static enum th_code read_piece(struct th_lines *lines, struct th_error *err)
     memmove(lines->buffer, lines->buffer + lines->begin, lines->end - lines->begin);
     lines->end -= lines->begin;
     lines->begin = 0;
-    const size_t got = fread(lines->buffer + lines->end, 1, PIECE, lines->stream);
-    lines->end += got;
-    if (ferror(lines->stream)) {
-        th_fail(err, TH_ERR_READ, "cannot be read: %s", strerror(errno));
+    size_t got = 0;
+    const bool first = !lines->begun;
+    enum th_code code = get_bytes(lines, lines->buffer + lines->end, &got, err);
+    const char *const other = first ? th_not_plain_text(lines->buffer, got) : NULL;
+    if (code == TH_OK && other)
+        code = th_fail(err, TH_ERR_READ, "%s", other);
+    if (code != TH_OK) {
         th_error_place(err, lines->path, lines->line, 0);
-        return TH_ERR_READ;
+        return code;
     }
+    lines->end += got;
     lines->at_end = got < PIECE;
     return TH_OK;
 }

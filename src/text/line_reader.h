@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /**
- * A text file line by line with line numbers, without copying. Refuses binary content and lines
- * longer than TH_LINE_MAX, so that a wrong file costs neither memory nor time.
+ * A text file line by line with line numbers, without copying; one packed with gzip is unpacked on
+ * the way. Refuses binary content and lines longer than TH_LINE_MAX, so that a wrong file costs
+ * neither memory nor time.
  */
 #ifndef TURNHEAT_LINE_READER_H
 #define TURNHEAT_LINE_READER_H
@@ -17,6 +18,8 @@
 struct th_lines {
     const char *path; /**< borrowed */
     FILE *stream;
+    bool begun;               /**< something was read */
+    struct th_unpack *unpack; /**< owned; NULL for a file that is not packed */
     char *buffer;
     size_t begin, end; /**< the unread part of the buffer */
     bool at_end;
@@ -38,7 +41,7 @@ void th_lines_close(struct th_lines *lines);
 enum th_code th_lines_next(struct th_lines *lines, char **text, size_t *length,
                            struct th_error *err);
 
-/** The first bytes of the file, at most 64 KiB of them, before any line was read. */
+/** The first bytes of the file, unpacked, at most 64 KiB of them, before any line was read. */
 enum th_code th_lines_peek(struct th_lines *lines, const char **head, size_t *length,
                            struct th_error *err);
 

@@ -18,5 +18,5 @@ for source in "$top"/tests/fuzz/fuzz_*.c; do
         -fsanitize=fuzzer,address,undefined -fno-sanitize-recover=all \
         $includes -Wl,--wrap=fopen,--wrap=fopen64 -o "$build/$name" "$source" "$top/tests/fuzz/fuzz_file.c" \
         "$build/src/libturnheat-io.a" "$build/src/libturnheat.a" \
-        $(pkg-config --libs gsl jansson) -lcsv -lm
+        $(pkg-config --libs gsl jansson) -lcsv -lz -lm
 done

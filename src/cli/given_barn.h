@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /** A barn file named on the command line. */
-#ifndef TURNHEAT_BARN_GIVEN_H
-#define TURNHEAT_BARN_GIVEN_H
+#ifndef TURNHEAT_GIVEN_BARN_H
+#define TURNHEAT_GIVEN_BARN_H
 
 #include "barn.h"
 #include "options.h"
