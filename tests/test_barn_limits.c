@@ -95,7 +95,7 @@ START_TEST(a_barn_in_memory_finds_its_tables)
     const struct th_file list[] = {{"a.barn", text, sizeof text - 1},
                                    {"set.csv", set_points, sizeof set_points - 1},
                                    {"b.farm", farm, sizeof farm - 1}};
-    struct th_files files = {3, list};
+    struct th_files files = {.n_held = 3, .held = list};
     const enum th_code code = th_barn_read(&files, "a.barn", "b.farm", NULL, 0, &barn, &issues);
     ck_assert_msg(code == TH_OK, "%s", issues.n_errors ? issues.errors[0].text : "no error");
     ck_assert_int_eq(barn.room.setpoints.set_c.n, 2);

@@ -184,7 +184,7 @@ START_TEST(files_in_memory_are_found_by_name)
 {
     static const struct th_file file[] = {{"a.barn", "[room]\nlength = 9 ft\n", 21},
                                           {"b.farm", "[fuel]\n", 7}};
-    struct th_files files = {2, file};
+    struct th_files files = {.n_held = 2, .held = file};
     ck_assert_int_eq(th_barn_text_read(&text, "a.barn", &files, &issues), TH_OK);
     ck_assert_int_eq(th_barn_text_read(&text, "b.farm", &files, &issues), TH_OK);
     ck_assert_uint_eq(text.n, 3);
