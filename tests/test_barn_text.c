@@ -122,7 +122,7 @@ static const struct {
     {"", 0, ": the file is empty; expected a barn or farm file"},
     {"# nothing here\n", 15, ": the file is empty"},
     {"[room]\n\0\0\xFF\xFF garbage \n\n", 22, ":2:1: there is a NUL byte; expected a plain"},
-    {"\xFF\xFE[\0r\0", 6, ":1: the file is UTF-16 text; save it as UTF-8"},
+    {"\xFF\xFE[\0r\0", 6, ": this is UTF-16 text; save it as UTF-8"},
     {"\0", 1, ":1:1: there is a NUL byte"},
 };
 

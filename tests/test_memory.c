@@ -262,7 +262,7 @@ START_TEST(packed_files_of_a_folder_are_joined)
     ck_assert_msg(th_weather_read(&files, &ways[_i], 1, &none, &weather, &err) == TH_OK, "%s: %s",
                   err.file, err.text);
     ck_assert_uint_eq(weather.n_files, 2);
-    ck_assert_str_eq(weather.files[0].name, "a1.gz");
+    ck_assert_str_eq(weather.files[0].name, "st/a1.gz");
     ck_assert_uint_gt(weather.n, 4344);
     free(second.at);
 }

@@ -8,7 +8,9 @@
 
 #define INDENT 2
 #define GAP 2
-#define WIDEST_COLUMN 40
+/* Of the first column, which is repeated, and of others: two of them fill a line. */
+#define WIDEST_FIRST 40
+#define WIDEST_OTHER (TH_TEXT_WIDTH - INDENT - WIDEST_FIRST - GAP)
 #define MOST_HEADER_LINES 3
 #define MOST_ROWS_ON_SIDE 8
 
@@ -165,7 +167,8 @@ static void set_widths(struct sheet *sheet)
             width = larger(width, th_display_width(*cell(sheet, r, c)));
         while (th_wrapped_lines(label, width) > MOST_HEADER_LINES)
             width++;
-        sheet->width[c] = width < WIDEST_COLUMN ? width : WIDEST_COLUMN;
+        const int widest = c == 0 ? WIDEST_FIRST : WIDEST_OTHER;
+        sheet->width[c] = width < widest ? width : widest;
     }
 }
 
