@@ -169,6 +169,8 @@ static int add(struct th_runs *runs, struct th_run_request request)
 int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct th_climate *climate,
                 int first_year, int last_year)
 {
+    if (runs->out_of_memory)
+        return -1; /* as th_runs_do() will tell */
     const uint64_t hash = hash_of(room);
     struct th_run_request request = {.first_year = first_year, .last_year = last_year};
     request.room = find_room(runs, room, climate, hash);

@@ -2,7 +2,6 @@
 #include "allocations.h"
 
 #include <errno.h>
-#include <stdbool.h>
 #include <stddef.h>
 
 /* glibc's own allocator under the names that a program may not take over. */
@@ -19,10 +18,25 @@ void free(void *block);
 static unsigned long made, fail_at;
 static long held;
 static bool fail_ever_after;
+static bool (*asked)(void);
+
+static bool chosen(void)
+{
+    bool (*const ask)(void) = asked;
+    asked = NULL;
+    if (ask && ask())
+        return true;
+    asked = ask;
+    return false;
+}
 
 static bool fails(void)
 {
     made++;
+    if (chosen()) {
+        errno = ENOMEM;
+        return true;
+    }
     if (fail_at == 0 || made < fail_at || (made > fail_at && !fail_ever_after))
         return false;
     errno = ENOMEM;
@@ -80,4 +94,9 @@ void allocations_fail_once(unsigned long nth)
 {
     fail_at = nth ? made + nth : 0;
     fail_ever_after = false;
+}
+
+void allocations_ask(bool (*ask)(void))
+{
+    asked = ask;
 }

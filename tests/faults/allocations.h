@@ -7,6 +7,8 @@
 #ifndef TURNHEAT_TESTS_ALLOCATIONS_H
 #define TURNHEAT_TESTS_ALLOCATIONS_H
 
+#include <stdbool.h>
+
 /** Allocations asked for so far. */
 unsigned long allocations_made(void);
 
@@ -18,5 +20,9 @@ void allocations_fail_from(unsigned long nth);
 
 /** Lets only the `nth` allocation from now on fail. */
 void allocations_fail_once(unsigned long nth);
+
+/** Asks at each allocation from now on, but those of `ask`, whether it fails, until one does;
+ * NULL asks nobody. */
+void allocations_ask(bool (*ask)(void));
 
 #endif
