@@ -2,6 +2,7 @@
 #include "allocations.h"
 
 #include <errno.h>
+#include <malloc.h>
 #include <stddef.h>
 
 /* glibc's own allocator under the names that a program may not take over. */
@@ -10,22 +11,22 @@ void *__libc_calloc(size_t count, size_t size);
 void *__libc_realloc(void *block, size_t size);
 void __libc_free(void *block);
 
-void *malloc(size_t size);
-void *calloc(size_t count, size_t size);
-void *realloc(void *block, size_t size);
-void free(void *block);
-
 static unsigned long made, fail_at;
 static long held;
 static bool fail_ever_after;
 static bool (*asked)(void);
+static bool in_child;
+
+#define LARGE_BYTES 8192
 
 static bool chosen(void)
 {
     bool (*const ask)(void) = asked;
     asked = NULL;
-    if (ask && ask())
+    if (ask && ask()) {
+        in_child = true;
         return true;
+    }
     asked = ask;
     return false;
 }
@@ -71,7 +72,9 @@ void *realloc(void *block, size_t size)
 void free(void *block)
 {
     held -= block != NULL;
-    __libc_free(block);
+    /* To give back a large block, a child would first copy it from its parent. */
+    if (!in_child || malloc_usable_size(block) < LARGE_BYTES)
+        __libc_free(block);
 }
 
 unsigned long allocations_made(void)

@@ -12,7 +12,6 @@
 #include "small_farm.h"
 #include <dirent.h>
 #include <fcntl.h>
-#include <malloc.h>
 #include <string.h>
 #include <sys/mman.h>
 #include <sys/stat.h>
@@ -282,7 +281,6 @@ static int run_named(const char *name)
 
 int main(int argc, char **argv)
 {
-    mallopt(M_MMAP_THRESHOLD, 8192); /* large blocks by themselves: a child frees them at no cost */
     if (argc != 2 || !small_farm_open())
         return EXIT_FAILURE;
     th_output_guard();
