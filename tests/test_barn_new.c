@@ -98,7 +98,7 @@ START_TEST(a_short_file_is_short_and_reads_without_error)
     char *text = NULL;
     size_t size = 0;
     FILE *memory = open_memstream(&text, &size);
-    ck_assert(memory && th_barn_new_write_short(th_barn_new_kinds[_i], memory));
+    ck_assert(memory && th_barn_new_write_short(th_barn_new_kinds[_i], NULL, memory));
     fclose(memory);
     int lines = 0;
     for (const char *at = text; (at = strchr(at, '\n')); at++)
@@ -122,7 +122,7 @@ START_TEST(an_unknown_kind_writes_nothing)
     char text[16] = "";
     FILE *const memory = fmemopen(text, sizeof text, "w");
     ck_assert(!th_barn_new_write("hoop", memory));
-    ck_assert(!th_barn_new_write_short("hoop", memory));
+    ck_assert(!th_barn_new_write_short("hoop", NULL, memory));
     fclose(memory);
     ck_assert_str_eq(text, "");
 }

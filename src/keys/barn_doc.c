@@ -155,3 +155,17 @@ void th_barn_doc_write(FILE *out)
     write_assemblies(out);
     write_edges(out);
 }
+
+void th_key_explain(const struct th_parameter *key, FILE *out)
+{
+    fprintf(out, "%s. Expected: ", key->help);
+    th_key_write_value(key, out);
+    if (key->low.given)
+        fprintf(out, ", between %s and %s", th_amount_text(key, key->low).text,
+                th_amount_text(key, key->high).text);
+    if (key->initial.given || key->otherwise)
+        fprintf(out, ". Without it: %s", th_key_default(key).text);
+    if (key->source)
+        fprintf(out, " (%s)", key->source);
+    fputs(".", out);
+}

@@ -14,6 +14,9 @@ void th_barn_doc_write(FILE *out);
 /** Writes what to put behind the = of a key: its units, or the words to choose from. */
 void th_key_write_value(const struct th_parameter *key, FILE *out);
 
+/** "Meaning. Expected: …, between … and …. Without it: … (source)." */
+void th_key_explain(const struct th_parameter *key, FILE *out);
+
 /** What holds without the key: its default, or words for what is worked out, or "none". */
 struct th_key_text {
     char text[320];

@@ -134,16 +134,8 @@ static void explain(const struct th_parameter *key, FILE *out)
     FILE *const memory = fmemopen(text, sizeof text, "w");
     if (!memory)
         return;
-    fprintf(memory, "%s: %s. Expected: ", key->name, key->help);
-    th_key_write_value(key, memory);
-    if (key->low.given)
-        fprintf(memory, ", between %s and %s", th_amount_text(key, key->low).text,
-                th_amount_text(key, key->high).text);
-    if (key->initial.given || key->otherwise)
-        fprintf(memory, ". Without it: %s", th_key_default(key).text);
-    if (key->source)
-        fprintf(memory, " (%s)", key->source);
-    fputs(".", memory);
+    fprintf(memory, "%s: ", key->name);
+    th_key_explain(key, memory);
     fclose(memory);
     fputs("\n", out);
     write_comment(text, out);
@@ -224,18 +216,20 @@ static int kind_of(const char *word)
 }
 
 /* `key = value   # what it is; where one reads it` */
-static void write_answer(const struct th_question *question, const char *answer, FILE *out)
+static void write_answer(const struct th_question *question, const char *answer, bool hidden,
+                         bool invented, FILE *out)
 {
-    char setting[128];
-    snprintf(setting, sizeof setting, "%s = %s", question->key, answer);
-    if (!*question->ask)
+    char setting[TH_NOTE_MAX];
+    const char *const mark = invented ? "INVENTED" : "";
+    snprintf(setting, sizeof setting, "%s%s = %s", hidden ? "# " : "", question->key, answer);
+    if (!*question->ask && !invented)
         fprintf(out, "%s\n", setting);
     else
-        fprintf(out, "%-30s # %s%s%s\n", setting, question->ask, *question->where ? "; " : "",
-                question->where);
+        fprintf(out, "%-30s # %s%s%s%s%s\n", setting, mark, invented && *question->ask ? ": " : "",
+                question->ask, *question->where ? "; " : "", question->where);
 }
 
-bool th_barn_new_write_short(const char *kind, FILE *out)
+bool th_barn_new_write_short(const char *kind, const char *const *answers, FILE *out)
 {
     const int of = kind_of(kind);
     size_t n;
@@ -245,16 +239,22 @@ bool th_barn_new_write_short(const char *kind, FILE *out)
         return false;
     fprintf(
         out,
-        "# turnheat barn file, kind \"%s\". The room is invented: put your own numbers in, then\n"
+        "# turnheat barn file, kind \"%s\". %s, then\n"
         "# turnheat check FILE. Every other key has a default: turnheat new --all shows them.\n",
-        kind);
+        kind,
+        answers ? "As answered; change what you know better"
+                : "The room is invented: put your own numbers in");
     for (size_t i = 0; i < n; i++) {
-        if (!questions[i].answer[of])
+        const char *const example = questions[i].answer[of];
+        const char *const given = answers ? answers[i] : NULL;
+        const bool optional = th_question_is_optional(&questions[i]);
+        if (!example)
             continue;
         if (strcmp(section, questions[i].section) != 0)
-            fprintf(out, "[%s]\n", questions[i].section);
+            fprintf(out, "%s[%s]\n", optional && !given ? "# " : "", questions[i].section);
         section = questions[i].section;
-        write_answer(&questions[i], questions[i].answer[of], out);
+        write_answer(&questions[i], given ? given : example, optional && !given,
+                     answers && !given && !optional, out);
     }
     return true;
 }

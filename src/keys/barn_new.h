@@ -11,9 +11,11 @@ extern const char *const th_barn_new_kinds[];
 
 /**
  * Writes the short file of `kind` to `out`: what a person knows of a room, each line with what it
- * is and where one reads it (barn_questions.h). False when the kind is not known.
+ * is and where one reads it (barn_questions.h), with an invented room's values or, unless NULL,
+ * with the `answers` of its owner, one for each question; what is NULL among them is told to be
+ * invented. False when the kind is not known.
  */
-bool th_barn_new_write_short(const char *kind, FILE *out);
+bool th_barn_new_write_short(const char *kind, const char *const *answers, FILE *out);
 
 /**
  * Writes a barn file of `kind` to `out`: an invented room of usual size, every key with its

@@ -1,6 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "barn_questions.h"
 
+#include "barn_values.h"
+#include "turnheat/places.h"
+
+#include <stdlib.h>
+#include <string.h>
+
 #define EACH(answer)                                                                               \
     {                                                                                              \
         answer, answer, answer                                                                     \
@@ -79,10 +85,40 @@ static const struct th_question questions[] = {
     {"turn next", "weight", "", "", EACH("13 lb")},
     {"turn next", "days", "", "", {"165", "165", "46"}},
     {"fuel", "price", "propane", "your last ticket", EACH("$1.85")},
+    {"record last winter", "gallons", "propane of last winter, if known; narrows the answer most",
+     "your supplier", EACH("8,000 gal")},
+    {"record last winter", "season", "which winter that was", "1 July to 30 June", EACH("2025-26")},
 };
 
 const struct th_question *th_questions(size_t *n)
 {
     *n = sizeof questions / sizeof *questions;
     return questions;
+}
+
+bool th_question_is_optional(const struct th_question *question)
+{
+    static const char record[] = "record ";
+    return strncmp(question->section, record, sizeof record - 1) == 0;
+}
+
+enum th_code th_question_check(const struct th_question *question, const char *answer,
+                               struct th_error *err)
+{
+    const char *name;
+    const struct th_section_kind *const kind = th_section_kind_of(question->section, &name);
+    const struct th_parameter *const key = th_key_find(kind, question->key);
+    const struct th_places_row *row;
+    double number;
+    if (strcmp(question->key, "place") == 0 && strcmp(question->section, "site") == 0)
+        return th_places_find(answer, &row, err);
+    struct th_draft *const draft = calloc(1, sizeof *draft);
+    void *const element = calloc(1, kind->stride + sizeof *draft);
+    const enum th_code code =
+        draft && element
+            ? th_value_set(key, answer, "", th_key_struct(kind, key, element), draft, &number, err)
+            : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    free(element);
+    free(draft);
+    return code;
 }
