@@ -27,6 +27,19 @@ static void mark_residuals(const struct th_apply *apply, enum th_pick_kind kind,
     }
 }
 
+static enum th_code apply_text(struct th_apply *apply, const struct th_barn *barn,
+                               const char *const *picks, int n_picks, struct th_draft *draft,
+                               struct th_issues *issues)
+{
+    apply->text = &barn->text;
+    apply->files = barn->files;
+    apply->barn_path = barn->path;
+    apply->farm_path = barn->farm_path[0] ? barn->farm_path : NULL;
+    apply->draft = draft;
+    apply->issues = issues;
+    return th_apply(apply, picks, n_picks);
+}
+
 /* A draft is large, so it lives on the heap. */
 static enum th_code interpret(const struct th_barn *barn, const char *const *picks, int n_picks,
                               struct th_room *room, struct th_draft *draft,
@@ -35,13 +48,7 @@ static enum th_code interpret(const struct th_barn *barn, const char *const *pic
     struct th_apply *const apply = calloc(1, sizeof *apply);
     if (!apply)
         return TH_ERR_MEMORY;
-    apply->text = &barn->text;
-    apply->files = barn->files;
-    apply->barn_path = barn->path;
-    apply->farm_path = barn->farm_path[0] ? barn->farm_path : NULL;
-    apply->draft = draft;
-    apply->issues = issues;
-    enum th_code code = th_apply(apply, picks, n_picks);
+    enum th_code code = apply_text(apply, barn, picks, n_picks, draft, issues);
     if (code == TH_OK) {
         th_barn_room_make(apply, room);
         th_barn_room_review(apply, room);
@@ -218,6 +225,24 @@ enum th_code th_barn_read(struct th_files *files, const char *path, const char *
     if (code == TH_OK && issues->n_errors)
         code = TH_ERR_INPUT;
     return code;
+}
+
+enum th_code th_barn_inputs(const struct th_barn *barn, th_barn_input_fn tell, void *context,
+                            struct th_error *err)
+{
+    struct th_issues issues = {0};
+    struct th_apply *const apply = calloc(1, sizeof *apply);
+    struct th_draft *const draft = calloc(1, sizeof *draft);
+    const enum th_code code =
+        apply && draft ? apply_text(apply, barn, NULL, 0, draft, &issues) : TH_ERR_MEMORY;
+    if (code == TH_OK)
+        th_barn_inputs_tell(apply, tell, context);
+    if (apply)
+        th_apply_finish(apply);
+    free(apply);
+    free(draft);
+    th_issues_finish(&issues);
+    return code == TH_OK ? TH_OK : th_fail(err, code, "out of memory");
 }
 
 double th_pick_cost_usd(const struct th_pick *pick)

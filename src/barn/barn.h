@@ -6,7 +6,7 @@
 #ifndef TURNHEAT_BARN_H
 #define TURNHEAT_BARN_H
 
-#include "barn_draft.h"
+#include "barn_inputs.h"
 #include "turnheat/study.h"
 
 struct th_barn {
@@ -57,6 +57,10 @@ enum th_code th_barn_variant(const struct th_barn *barn, enum th_pick_kind kind,
 /** The same with several options at once, later ones over earlier ones. */
 enum th_code th_barn_with_options(const struct th_barn *barn, const int *indexes, int n,
                                   struct th_room *room, struct th_issues *issues);
+
+/** Tells every input of a barn that was read (barn_inputs.h). TH_ERR_MEMORY. */
+enum th_code th_barn_inputs(const struct th_barn *barn, th_barn_input_fn tell, void *context,
+                            struct th_error *err);
 
 /** First cost of a choice or option, $: the flat cost and that per area. */
 double th_pick_cost_usd(const struct th_pick *pick);

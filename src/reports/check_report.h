@@ -8,9 +8,10 @@
 
 /**
  * Adds the inputs of one barn that was read without errors: files, size, surfaces and their heat
- * loss, air, heaters, turns, pigs by week, choices, options and what the farm has in tanks and
- * contracts, without those of the farm file when they were `farm_told` before. TH_ERR_MEMORY, or
- * TH_ERR_RANGE when a start weight lies outside the growth curve.
+ * loss, air, heaters, turns, pigs by week, every input as given or default, choices, options and
+ * what the farm has in tanks and contracts, without those of the farm file when they were
+ * `farm_told` before. TH_ERR_MEMORY, or TH_ERR_RANGE when a start weight lies outside the growth
+ * curve.
  */
 enum th_code th_check_report(struct th_report *report, const struct th_barn *barn, bool farm_told,
                              struct th_error *err);
@@ -22,6 +23,8 @@ void th_checked_air(struct th_report *report, const struct th_room *room);
 void th_checked_heaters(struct th_report *report, const struct th_room *room);
 enum th_code th_checked_pigs(struct th_report *report, const struct th_room *room,
                              struct th_error *err);
+enum th_code th_checked_inputs(struct th_report *report, const struct th_barn *barn,
+                               struct th_error *err);
 void th_checked_farm(struct th_report *report, const struct th_barn *barn, bool farm_told);
 
 #endif

@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Every input as it was understood: what is given, then what holds by default. */
+#include "check_report.h"
+
+#include <stdio.h>
+#include <string.h>
+
+struct listing {
+    struct th_report *report;
+    bool given; /* list these; otherwise the defaults */
+};
+
+/* What the line says where the program would write it otherwise. */
+static const char *as_written(const struct th_barn_input *input, char text[TH_NOTE_MAX])
+{
+    snprintf(text, TH_NOTE_MAX, "%s", input->written ? input->written : "");
+    char *const comment = strstr(text, " #");
+    if (comment)
+        *comment = '\0';
+    for (size_t n = strlen(text); n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\t'); n--)
+        text[n - 1] = '\0';
+    return strcmp(text, input->value) == 0 ? NULL : text;
+}
+
+static void list_input(void *context, const struct th_barn_input *input)
+{
+    const struct listing *const l = context;
+    char written[TH_NOTE_MAX];
+    if (input->given != l->given)
+        return;
+    th_report_row(l->report);
+    th_report_cell(l->report, "input", "Input", "", TH_PLAIN, th_text(input->name));
+    th_report_cell(l->report, "value", "Value", "", TH_PLAIN, th_text(input->value));
+    if (!l->given) {
+        th_report_cell(l->report, "source", "Source", "", TH_PLAIN, th_text(input->source));
+        return;
+    }
+    th_report_cell(l->report, "written", "As written", "", TH_PLAIN,
+                   th_text(as_written(input, written)));
+    th_report_cell(l->report, "line", "Line", "", TH_WHOLE,
+                   th_number_if(input->place.line > 0, (double)input->place.line));
+}
+
+enum th_code th_checked_inputs(struct th_report *report, const struct th_barn *barn,
+                               struct th_error *err)
+{
+    struct listing given = {report, true}, defaults = {report, false};
+    th_report_section(report, "inputs", "Every input");
+    th_report_table(report, "given", "As given");
+    enum th_code code = th_barn_inputs(barn, list_input, &given, err);
+    th_report_table(report, "defaults",
+                    "As default (turnheat budget shows which of these move the gallons most)");
+    if (code == TH_OK)
+        code = th_barn_inputs(barn, list_input, &defaults, err);
+    return code;
+}
