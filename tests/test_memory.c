@@ -197,6 +197,28 @@ START_TEST(every_form_of_weather_gives_a_budget)
 }
 END_TEST
 
+/* Elevation: what the file of an EPW station says, where the barn file is silent. */
+START_TEST(elevation_comes_from_the_weather)
+{
+    static const char site[] = "[site]\nelevation = 1,000 ft\n";
+    static const char own[] = "[site]\nweather = weather\n";
+    struct text text = {0};
+    const char *const at = strstr(barn_text, site);
+    text_add(&text, "%.*s%s%s", (int)(at - barn_text), barn_text, own, at + strlen(site));
+    th_barn_finish(&barn);
+    hold(0, "a.barn", text.at, text.used);
+    write_epw(&written);
+    hold(5, "weather", written.at, written.used);
+    ck_assert_int_eq(th_barn_read(&files, "a.barn", NULL, NULL, 0, &barn, &issues), TH_OK);
+    ck_assert_double_eq_tol(barn.room.site.elevation_m, 292.0, 1e-9);
+    th_barn_finish(&barn);
+    hold(5, "weather", ISD_ROWS, sizeof ISD_ROWS - 1); /* names no elevation */
+    ck_assert_int_eq(th_barn_read(&files, "a.barn", NULL, NULL, 0, &barn, &issues), TH_ERR_INPUT);
+    ck_assert_ptr_nonnull(strstr(issues.errors[0].text, "the elevation is missing"));
+    free(text.at);
+}
+END_TEST
+
 START_TEST(monthly_statistics_give_a_budget)
 {
     struct th_error err;
@@ -323,6 +345,7 @@ int main(void)
     TCase *tc = tcase_create("memory");
     tcase_add_checked_fixture(tc, start, stop);
     tcase_add_loop_test(tc, every_form_of_weather_gives_a_budget, 0, COUNT(forms));
+    tcase_add_test(tc, elevation_comes_from_the_weather);
     tcase_add_test(tc, monthly_statistics_give_a_budget);
     tcase_add_test(tc, fills_are_fitted);
     tcase_add_loop_test(tc, packed_files_of_a_folder_are_joined, 0, 4);

@@ -4,6 +4,7 @@
    degree-days below 65 °F 549; October–March, base 60 °F: the 90th percentile 11 % and the 99th
    17 % above the median (88 seasons of daily records, computed elsewhere). */
 #include "turnheat/normals.h"
+#include "turnheat/places.h"
 
 #include "normals_read.h"
 #include "turnheat/calendar.h"
@@ -240,6 +241,37 @@ START_TEST(a_spreadsheets_file_keeps_its_place)
 }
 END_TEST
 
+#define MEANS                                                                                      \
+    "month,mean_c\n1,-5\n2,-3\n3,3\n4,10\n5,16\n6,21\n7,23\n8,22\n9,18\n10,11\n11,3\n12,-4\n"
+
+/* Means alone: the spread is that of the known places, the dew point as far below the mean. */
+START_TEST(means_alone_take_the_spread_of_places)
+{
+    static const char *const heads[] = {"# place: Mason City, Iowa\n",
+                                        "# latitude: 41.0\n# longitude: -95.0\n"};
+    const struct th_places_row *row;
+    struct th_normals normals, near;
+    char text[400];
+    snprintf(text, sizeof text, "%s%s", heads[_i], MEANS);
+    struct scratch f = scratch_text("means.csv", text);
+    ck_assert_int_eq(th_normals_read(NULL, f.path, &normals, NULL), TH_OK);
+    scratch_remove(&f);
+    ck_assert_int_eq(th_places_find("Mason City, Iowa", &row, NULL), TH_OK);
+    const double north = _i ? 41.0 : row->latitude_deg, east = _i ? -95.0 : row->longitude_deg;
+    th_places_normals(north, east, th_places_elevation_m(north, east), &near);
+    ck_assert(normals.spread_of_places);
+    ck_assert_double_eq_tol(normals.month[0].mean_c, -5.0, 1e-12);
+    for (int i = 0; i < 12; i++) {
+        ck_assert_double_eq_tol(normals.month[i].sd_k, near.month[i].sd_k, 1e-12);
+        ck_assert_double_eq_tol(normals.month[i].lag1, near.month[i].lag1, 1e-12);
+        ck_assert_double_eq_tol(normals.month[i].range_k, near.month[i].range_k, 1e-12);
+        ck_assert_double_eq_tol(normals.month[i].mean_c - normals.month[i].dew_c,
+                                near.month[i].mean_c - near.month[i].dew_c, 1e-9);
+    }
+    ck_assert_double_eq_tol(normals.season_offset_k, near.season_offset_k, 1e-12);
+}
+END_TEST
+
 struct bad_normals {
     const char *text, *words;
 };
@@ -254,6 +286,9 @@ static const struct bad_normals bads[] = {
     {NAMES "1,0,5,0.7,8\n2,0,5,0.7,8\n3,0,5,0.7,8\n4,0,5,0.7,8\n5,0,5,0.7,8\n6,0,5,0.7,8\n"
            "7,0,5,0.7,8\n8,0,5,0.7,8\n9,0,5,0.7,8\n10,0,5,0.7,8\n11,0,5,0.7,8\n12,0,0,0.7,8\n",
      "month 12"},
+    {MEANS, "means alone"},
+    {"# place: Nowhere, Iowa\n" MEANS, "means alone"},
+    {"# latitude: 91\n# longitude: 0\n" MEANS, "means alone"},
     {"", "names"},
 };
 
@@ -292,6 +327,7 @@ int main(void)
     tcase_add_test(tc, a_seed_gives_one_series);
     tcase_add_test(tc, what_is_written_is_read_again);
     tcase_add_test(tc, a_spreadsheets_file_keeps_its_place);
+    tcase_add_loop_test(tc, means_alone_take_the_spread_of_places, 0, 2);
     tcase_add_loop_test(tc, bad_normals_are_refused_in_words, 0, COUNT(bads));
     tcase_add_test(tc, seasons_must_be_a_number_that_makes_sense);
     suite_add_tcase(suite, tc);

@@ -37,6 +37,8 @@ struct th_month_normal {
 
 struct th_normals {
     char place[96];
+    bool
+        spread_of_places; /**< the means are the place's own, the rest is of known places near by */
     bool has_season_offset;
     double season_offset_k; /**< standard deviation of whole seasons about the normal, 0…5 */
     struct th_month_normal month[12]; /**< January first */

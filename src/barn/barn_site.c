@@ -2,6 +2,7 @@
 #include "barn_site.h"
 
 #include "turnheat/places.h"
+#include "weather_read.h"
 
 #include <stdio.h>
 
@@ -23,6 +24,23 @@ static void take_place(struct th_apply *apply, struct th_site *site)
     site->has_elevation = true;
 }
 
+/* What cannot be read here is told by the command that reads the weather. */
+static void take_elevation_of_weather(const struct th_apply *apply, struct th_site *site)
+{
+    struct th_weather weather;
+    struct th_error err;
+    const struct th_weather_options options = {0};
+    if (site->has_elevation || apply->draft->n_weather == 0)
+        return;
+    const char *const path = apply->draft->weather[0];
+    if (th_weather_read(apply->files, &path, 1, &options, &weather, &err) == TH_OK &&
+        weather.station.has_elevation) {
+        site->elevation_m = weather.station.elevation_m;
+        site->has_elevation = true;
+    }
+    th_weather_finish(&weather);
+}
+
 void th_barn_site_make(struct th_apply *apply, struct th_site *site)
 {
     struct th_places_near near;
@@ -33,8 +51,10 @@ void th_barn_site_make(struct th_apply *apply, struct th_site *site)
         return;
     }
     take_place(apply, site);
-    if (!site->has_latitude)
+    if (!site->has_latitude) {
+        take_elevation_of_weather(apply, site);
         return;
+    }
     if (!site->has_elevation)
         site->elevation_m = th_places_elevation_m(site->latitude_deg, site->longitude_deg);
     site->has_elevation = true;

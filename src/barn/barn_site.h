@@ -7,7 +7,8 @@
 
 /**
  * Fills in latitude, longitude, elevation and offset from UTC of `site` where a place or a latitude
- * and longitude are given; what the file says itself goes before. Errors go to `apply`.
+ * and longitude are given, else the elevation that the weather files of [site] tell; what the file
+ * says itself goes before. Errors go to `apply`.
  */
 void th_barn_site_make(struct th_apply *apply, struct th_site *site);
 

@@ -116,6 +116,11 @@ static enum th_code make_series(const struct th_arguments *arguments, struct th_
     if (!code)
         code =
             th_normals_read(arguments->files, th_given_text(arguments, "normals"), &normals, err);
+    if (!code && normals.spread_of_places)
+        th_issues_warning(th_shared_issues(arguments), NULL,
+                          "%s gives means alone: spread, correlation and range are those of the "
+                          "nearest known places",
+                          th_given_text(arguments, "normals"));
     return code ? code
                 : th_normals_generate(&normals, (int)seasons, (unsigned long)seed, weather, err);
 }

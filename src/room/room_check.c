@@ -38,7 +38,7 @@ static void check_site(const struct th_site *site, struct th_findings *f)
     if (!site->has_elevation)
         th_find_error(f, "site", "elevation",
                       "the elevation is missing: air is thinner higher up, so every air flow needs "
-                      "it");
+                      "it; write it or a place into [site]");
 }
 
 /* Less is not found under an attic: our judgement. */
