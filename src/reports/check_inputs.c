@@ -25,7 +25,7 @@ static const char *as_written(const struct th_barn_input *input, char text[TH_NO
 static void list_input(void *context, const struct th_barn_input *input)
 {
     const struct listing *const l = context;
-    char written[TH_NOTE_MAX];
+    char written[TH_NOTE_MAX], where[32];
     if (input->given != l->given)
         return;
     th_report_row(l->report);
@@ -37,8 +37,9 @@ static void list_input(void *context, const struct th_barn_input *input)
     }
     th_report_cell(l->report, "written", "As written", "", TH_PLAIN,
                    th_text(as_written(input, written)));
-    th_report_cell(l->report, "line", "Line", "", TH_WHOLE,
-                   th_number_if(input->place.line > 0, (double)input->place.line));
+    snprintf(where, sizeof where, "line %ld", input->place.line);
+    th_report_cell(l->report, "where", "Where", "", TH_PLAIN,
+                   th_text(input->place.line > 0 ? where : input->place.file));
 }
 
 enum th_code th_checked_inputs(struct th_report *report, const struct th_barn *barn,
@@ -48,8 +49,7 @@ enum th_code th_checked_inputs(struct th_report *report, const struct th_barn *b
     th_report_section(report, "inputs", "Every input");
     th_report_table(report, "given", "As given");
     enum th_code code = th_barn_inputs(barn, list_input, &given, err);
-    th_report_table(report, "defaults",
-                    "As default (turnheat budget shows which of these move the gallons most)");
+    th_report_table(report, "defaults", "As default");
     if (code == TH_OK)
         code = th_barn_inputs(barn, list_input, &defaults, err);
     return code;
