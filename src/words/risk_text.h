@@ -7,8 +7,8 @@
 #include "turnheat/risk.h"
 
 /**
- * Adds the table "one_by_one", what moves most first, the bands as they are for `room`; `base_j` is the gas with every
- * number as it is, above 0.
+ * Adds the table "one_by_one", what moves most first, the bands as they are for `room`; `base_j` is
+ * the gas with every number as it is, above 0.
  */
 void th_report_risk(struct th_report *report, const struct th_room *room, double base_j,
                     const struct th_risk_range ranges[TH_UNKNOWNS]);
