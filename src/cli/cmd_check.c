@@ -40,12 +40,12 @@ static enum th_code rank_on(struct th_report *report, const struct th_room *room
     enum th_code code = th_runs_do(&runs, "the winters", err);
     if (code == TH_OK)
         code = th_runs_winters(&runs, all, &winters, err);
-    const struct th_season *const middle = code == TH_OK ? th_winters_middle(&winters) : NULL;
-    if (code == TH_OK && !middle)
-        code = th_fail(err, TH_ERR_COVERAGE, "the weather covers no whole season");
-    if (code == TH_OK)
+    const struct th_season *const middle = th_winters_middle(&winters);
+    if (code == TH_OK && middle)
         code = th_risk_one_by_one(&runs, room, climate, middle->year, ranges, err);
-    if (code == TH_OK)
+    else if (code == TH_OK)
+        code = th_fail(err, TH_ERR_COVERAGE, "the weather covers no whole season");
+    if (code == TH_OK && middle)
         base_j = th_tally_gas_j(&middle->total);
     if (base_j > 0.0)
         th_report_risk(report, room, base_j, ranges);
