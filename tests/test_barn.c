@@ -338,6 +338,35 @@ START_TEST(pigs_leave_in_parts)
 }
 END_TEST
 
+/* Wean to finish twice: the third would come when the first comes again. A nursery until June. */
+START_TEST(dated_turns_are_repeated_until_the_season_ends)
+{
+    const char *const sets[] = {"turn winter.place=2026-11-05", "turn winter.every=26 weeks"};
+    ck_assert_int_eq(read_both(SOUND, NULL, sets, 2), TH_OK);
+    ck_assert_int_eq(barn.room.n_turns, 2);
+    ck_assert_str_eq(barn.room.turns[1].name, "winter 2");
+    ck_assert_int_eq(barn.room.turns[1].month, 5);
+    ck_assert_int_eq(barn.room.turns[1].day, 6);
+    ck_assert_int_eq(barn.room.turns[1].year, 2027);
+    ck_assert_int_eq(th_room_season_year(&barn.room), 2026);
+    stop();
+    const char *const nursery[] = {"turn winter.place=2026-11-05", "turn winter.every=8 weeks",
+                                   "turn winter.days=46"};
+    ck_assert_int_eq(read_both(SOUND, NULL, nursery, 3), TH_OK);
+    ck_assert_int_eq(barn.room.n_turns, 5);
+    ck_assert_int_eq(barn.room.turns[4].month, 6);
+    stop();
+    must_fail(read_both(SOUND, NULL, &nursery[1], 2), "place has no year");
+    stop();
+    const char *const often[] = {"turn winter.place=2026-07-02", "turn winter.every=35 days",
+                                 "turn winter.days=30"};
+    must_fail(read_both(SOUND, NULL, often, 3), "more turns than 8");
+    stop();
+    const char *const none[] = {"turn winter.place=2026-02-29"};
+    must_fail(read_both(SOUND, NULL, none, 1), "no such day");
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("barn");
@@ -354,6 +383,7 @@ int main(void)
     tcase_add_test(tc, set_replaces_layers_by_an_r);
     tcase_add_loop_test(tc, set_is_checked_like_the_file, 0,
                         sizeof wrong_sets / sizeof *wrong_sets);
+    tcase_add_test(tc, dated_turns_are_repeated_until_the_season_ends);
     tcase_add_test(tc, choices_change_a_copy);
     tcase_add_test(tc, the_farm_file_adds_tanks_and_prices);
     tcase_add_loop_test(tc, conflicts_name_both_files, 0, sizeof conflicts / sizeof *conflicts);

@@ -241,7 +241,8 @@ START_TEST(fills_are_fitted)
     read_form(&forms[0]);
     make_case();
     ck_assert_double_eq_tol(barn.tanks[0].capacity_gal, 1000.0, 1e-9);
-    ck_assert_msg(th_fills_read(&files, "fills.csv", 1000.0, fills, &in.n_fills, &err) == TH_OK,
+    ck_assert_msg(th_fills_read(&files, "fills.csv", 1000.0, 0.0, fills, &in.n_fills, &err) ==
+                      TH_OK,
                   "%s", err.text);
     ck_assert_msg(th_fills_fit(&in, &found, &err) == TH_OK, "%s", err.text);
     ck_assert_uint_eq(found.n_intervals, 4);

@@ -114,6 +114,28 @@ START_TEST(a_record_narrows_and_moves)
 END_TEST
 
 /* A winter the weather does not hold says less than one it holds, but says something. */
+/* Of 60 % of a season 60 % of the gallons are expected, and it says a little less. */
+START_TEST(a_part_of_a_season_says_a_little_less)
+{
+    struct th_learnt all, part;
+    struct th_error err;
+    struct th_record record = {.name = "r",
+                               .year = FIRST_YEAR + 1,
+                               .error = 0.05,
+                               .gal = 0.8 * th_outlook_default_gal(&outlook, 1)};
+    ck_assert_int_eq(th_learn(&outlook, 1, &record, &all, &err), TH_OK);
+    record.gal *= 0.6;
+    record.share = 0.6;
+    ck_assert_int_eq(th_learn(&outlook, 1, &record, &part, &err), TH_OK);
+    ck_assert_double_eq_tol(part.records[0].before_gal, 0.6 * all.records[0].before_gal, 1e-6);
+    ck_assert_double_gt(part.records[0].sd, all.records[0].sd);
+    ck_assert_double_eq_tol(part.records[0].after_gal, 0.6 * all.records[0].after_gal,
+                            0.03 * part.records[0].after_gal);
+    record.share = 1.1;
+    ck_assert_int_eq(th_learn(&outlook, 1, &record, &part, &err), TH_ERR_RANGE);
+}
+END_TEST
+
 START_TEST(an_unknown_winter_says_less)
 {
     struct th_range none, known, unknown;
@@ -222,6 +244,7 @@ int main(void)
     tcase_add_unchecked_fixture(tc, make_outlook, free_outlook);
     tcase_add_test(tc, few_winters_are_no_percentile);
     tcase_add_test(tc, a_record_narrows_and_moves);
+    tcase_add_test(tc, a_part_of_a_season_says_a_little_less);
     tcase_add_test(tc, an_unknown_winter_says_less);
     tcase_add_test(tc, what_no_barn_burns_is_a_misfit);
     tcase_add_test(tc, ranges_hold_what_they_say);

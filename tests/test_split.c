@@ -147,6 +147,11 @@ START_TEST(two_offers_against_a_fine_grid)
     ck_assert_double_le(advice.between.mean_usd, 1.0201 * advice.cheapest.mean_usd);
     ck_assert_double_le(advice.between.bad_usd, advice.cheapest.bad_usd + 1e-6);
     ck_assert_double_ge(advice.between.bad_usd, advice.cautious.bad_usd - 1e-6);
+    double cash_usd = advice.cash.early_usd + advice.cash.interest_usd;
+    for (int m = 0; m < 12; m++)
+        cash_usd += advice.cash.month_usd[m];
+    ck_assert_double_eq_tol(cash_usd, advice.between.mean_usd, 1e-6 * cash_usd);
+    ck_assert_double_eq_tol(advice.cash.early_usd, advice.between.early_usd, 1e-6);
 }
 END_TEST
 

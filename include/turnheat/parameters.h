@@ -57,13 +57,14 @@
 enum th_dimension { TH_DIMENSIONS(TH_DIMENSION_ENUM) TH_DIMENSION_COUNT };
 #undef TH_DIMENSION_ENUM
 
-/** How a value is kept. Only the first five may be changed by --set, choices and options. */
+/** How a value is kept. Only the first six may be changed by --set, choices and options. */
 enum th_store {
     TH_STORE_NUMBER,    /**< double */
     TH_STORE_WHOLE,     /**< int */
     TH_STORE_YES_NO,    /**< bool */
     TH_STORE_WORD,      /**< int or enum, one of `words` */
     TH_STORE_MONTH_DAY, /**< two ints, month and day */
+    TH_STORE_DATE,      /**< three ints, month, day and year (0: not told) */
     TH_STORE_NAME,      /**< char[TH_NAME_MAX] */
     TH_STORE_NOTE,      /**< a longer text */
     TH_STORE_PATH,      /**< a file, relative to the one it is named in */

@@ -16,6 +16,8 @@
 /** Volumes that are tried of each contract. */
 #define TH_PLAN_VOLUMES 11
 
+struct th_ahead;
+
 /** What the plan is made from; pointers are borrowed. */
 struct th_plan_in {
     const struct th_case *cases;
@@ -93,7 +95,16 @@ struct th_plan {
     struct th_tank tanks[TH_TANKS_MAX]; /**< with their outer sizes */
     double reorder_gal[TH_TANKS_MAX];
     struct th_plan_buying buying;
+    int season_year;         /**< of dated placements; 0 without */
+    struct th_ahead *season; /**< the season to come by week and month; owned */
 };
+
+/**
+ * The first part of th_plan_run(): demand, tanks and the outlook with its records. Errors as there.
+ * Finish `plan` in any case.
+ */
+enum th_code th_plan_winters(struct th_runs *runs, const struct th_plan_in *in,
+                             struct th_plan *plan, struct th_error *err);
 
 /**
  * Runs rooms and tanks and weighs the contracts. Errors as th_demand_run(), th_tank_run() and

@@ -25,12 +25,15 @@
 /** One season's gallons. */
 struct th_record {
     char name[TH_NAME_MAX];
-    int year;            /**< the season that starts on 1 July of this year */
-    double gal;          /**< > 0; other users of the meter taken off */
-    double error;        /**< standard error, share of the gallons, 0.001…1 */
-    bool delivered;      /**< deliveries, levels at the ends not known; else gallons used */
-    double tank_gal;     /**< delivered: capacity of the tanks, ≥ 0 */
-    unsigned long barns; /**< bit b: barn file b burns from this meter; 0 means all */
+    int year;                 /**< the season that starts on 1 July of this year */
+    double gal;               /**< > 0; other users of the meter taken off */
+    long first_day, last_day; /**< of these days (day numbers); 0 and 0: the whole season */
+    double share;             /**< of the season's gallons that those days take, 0…1, see
+                                 th_record_find_share(); 0: not a part */
+    double error;             /**< standard error, share of the gallons, 0.001…1 */
+    bool delivered;           /**< deliveries, levels at the ends not known; else gallons used */
+    double tank_gal;          /**< delivered: capacity of the tanks, ≥ 0 */
+    unsigned long barns;      /**< bit b: barn file b burns from this meter; 0 means all */
 };
 
 /** One record beside what the barns would have burnt. */
@@ -54,6 +57,9 @@ struct th_learnt {
     int moved_barn;            /**< whose number moved most, and which */
     enum th_unknown moved;
 };
+
+/** How far a part of a season may be wrong for what is not in it, of that share (judgement). */
+#define TH_RECORD_BEYOND 0.10
 
 /** Ranges of a record. TH_ERR_RANGE. */
 enum th_code th_record_check(const struct th_record *record, struct th_error *err);

@@ -13,7 +13,7 @@
 #define TH_NAME_MAX 48
 #define TH_SURFACES_MAX 24
 #define TH_HEATERS_MAX 6
-#define TH_TURNS_MAX 6
+#define TH_TURNS_MAX 8
 #define TH_LEAVES_MAX 6
 
 /** What a surface is, for the report of where heat goes. */
@@ -178,6 +178,8 @@ struct th_leave {
 struct th_turn_plan {
     char name[TH_NAME_MAX];
     int month, day;    /**< placement */
+    int year;          /**< of a placement with a date; 0: every year */
+    int every_days;    /**< in files: again after so many days until the season ends; 0: once */
     double head;       /**< pigs placed, > 0 */
     double weight_kg;  /**< at placement */
     int days;          /**< 1…366 */
@@ -259,6 +261,12 @@ struct th_room {
  * Floor, volume and leakage are left 0 and must be given.
  */
 void th_room_defaults(struct th_room *room);
+
+/**
+ * The fuel season a dated placement belongs to: the one it lies in, from April on the next. Of all
+ * turns the first; 0 without a date.
+ */
+int th_room_season_year(const struct th_room *room);
 
 /** A heater group of one unit with the documented defaults: no name, no rating. */
 void th_heater_defaults(struct th_heater *heater);

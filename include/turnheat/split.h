@@ -36,6 +36,13 @@ struct th_split {
     bool at_end[TH_SPLIT_OFFERS_MAX]; /**< the search ended there: it may not be the best */
 };
 
+/** What a way to buy costs on average, by when it is paid. The parts add up to its mean. */
+struct th_split_cash {
+    double early_usd;     /**< at signing */
+    double month_usd[12]; /**< January first; what comes back is below 0 */
+    double interest_usd;  /**< on money paid early */
+};
+
 struct th_split_advice {
     size_t n_cases;
     size_t n_offers;
@@ -45,6 +52,7 @@ struct th_split_advice {
     struct th_split cheapest;   /**< lowest mean */
     struct th_split cautious;   /**< lowest bad case */
     struct th_split between;    /**< lowest bad case among means within TH_SPLIT_SAME_SHARE */
+    struct th_split_cash cash;  /**< of `between` */
     double mean_error_usd;      /**< standard error of `cheapest.mean_usd − none.mean_usd` */
 };
 

@@ -22,19 +22,20 @@
 /** A group of equal tanks piped together, as in `[tank N]`. */
 struct th_tank {
     char name[TH_NAME_MAX];
-    int count;            /**< equal tanks, 1…40 */
-    double capacity_gal;  /**< water capacity of one, > 0 */
-    double diameter_m;    /**< outer; 0 = from th_tank_size() */
-    double length_m;      /**< outer, over the heads; 0 = from th_tank_size() */
-    double fill_share;    /**< filled to this share (0.80, 29 CFR 1910.110) */
-    double start_share;   /**< level at the first day of a season, ≤ fill_share (0.50) */
-    double reserve_share; /**< kept for surprises, part of the computed reorder level (0.20) */
-    double reorder_share; /**< order at this level; 0 = computed, th_tank_reorder_gal() */
-    int lead_days;        /**< from order to delivery, 0…30 (3) */
-    unsigned weekdays;    /**< days the truck comes (Monday to Friday) */
-    double truck_gal;     /**< most in one drop, > 0 (2,400) */
-    double min_drop_gal;  /**< least in one drop, ≥ 0 (200) */
-    double use_share;     /**< of the gas this group supplies; 0 = by capacity among the groups */
+    int count;              /**< equal tanks, 1…40 */
+    double capacity_gal;    /**< water capacity of one, > 0 */
+    double diameter_m;      /**< outer; 0 = from th_tank_size() */
+    double length_m;        /**< outer, over the heads; 0 = from th_tank_size() */
+    double fill_share;      /**< filled to this share (0.80, 29 CFR 1910.110) */
+    double start_share;     /**< level at the first day of a season, ≤ fill_share (0.50) */
+    double reserve_share;   /**< kept for surprises, part of the computed reorder level (0.20) */
+    double reorder_share;   /**< order at this level; 0 = computed, th_tank_reorder_gal() */
+    int lead_days;          /**< from order to delivery, 0…30 (3) */
+    unsigned weekdays;      /**< days the truck comes (Monday to Friday) */
+    double truck_gal;       /**< most in one drop, > 0 (2,400) */
+    double min_drop_gal;    /**< least in one drop, ≥ 0 (200) */
+    double kept_full_share; /**< each fill brings the gauge to it; 0: not said */
+    double use_share;       /**< of the gas this group supplies; 0 = by capacity among the groups */
 };
 
 /** Another user of the same tanks and contract (grain dryer, shop, house), as in `[use N]`. */
@@ -103,6 +104,9 @@ double th_tank_fill_share(double filling_density, double specific_gravity, doubl
  * published cross-check), M = max(0, (°F + 20)/20). The tank's sizes must be known.
  */
 double th_tank_vapour_w(const struct th_tank *tank, double level_share, double out_c);
+
+/** The first day from day number `day` on that the truck comes. */
+long th_tank_truck_day(const struct th_tank *tank, long day);
 
 /** Days from order to delivery at the worst: lead days and the longest wait for a weekday. */
 int th_tank_longest_lead(const struct th_tank *tank);

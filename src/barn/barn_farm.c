@@ -1,9 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "barn_farm.h"
 
+#include "turnheat/calendar.h"
+
 #include <ctype.h>
 #include <stdio.h>
 #include <string.h>
+
+#define JULY 7
 
 /* The checks of tanks, contracts and prices begin their texts with the key they speak of. */
 static void blame(struct th_apply *apply, const char *word, const char *name,
@@ -29,9 +33,41 @@ static void check_price(struct th_apply *apply, const struct th_fuel *fuel)
         blame(apply, "fuel", "", &err);
 }
 
+static long day_of(const int date[3])
+{
+    return th_day_number(date[2], date[0], date[1]);
+}
+
+/* A record is of a season, or of the days of one; its season and days are filled in. */
+static void find_days(struct th_apply *apply, struct th_barn_record *of)
+{
+    const int *from = of->from, *to = of->to;
+    struct th_record *record = &of->record;
+    char section[TH_SECTION_MAX];
+    snprintf(section, sizeof section, "record %.*s", TH_SECTION_MAX - 12, record->name);
+    if (from[0] == 0 && to[0] == 0) {
+        if (record->year == 0)
+            th_apply_error(apply, section, "",
+                           "there is no season; expected season = 2025-26, or from and to");
+        return;
+    }
+    if (record->year > 0 || from[2] == 0 || to[2] == 0) {
+        th_apply_error(apply, section, from[0] > 0 ? "from" : "to",
+                       "expected either season, or from and to, both with their year");
+        return;
+    }
+    record->year = from[2] - (from[0] < JULY);
+    record->first_day = day_of(from);
+    record->last_day = day_of(to);
+    if (record->last_day <= record->first_day ||
+        record->last_day >= th_day_number(record->year + 1, JULY, 1))
+        th_apply_error(apply, section, "to",
+                       "expected a later day of the same season (1 July to 30 June)");
+}
+
 void th_barn_farm_review(struct th_apply *apply, const struct th_room *room)
 {
-    const struct th_draft *const draft = apply->draft;
+    struct th_draft *const draft = apply->draft;
     struct th_error err = {0};
     for (int i = 0; i < draft->n_tanks; i++)
         if (th_tank_check(&draft->tanks[i], &err) != TH_OK)
@@ -42,5 +78,7 @@ void th_barn_farm_review(struct th_apply *apply, const struct th_room *room)
     for (int i = 0; i < draft->n_uses; i++)
         if (th_use_check(&draft->uses[i], &err) != TH_OK)
             blame(apply, "use", draft->uses[i].name, &err);
+    for (int i = 0; i < draft->n_records; i++)
+        find_days(apply, &draft->records[i]);
     check_price(apply, &room->fuel);
 }

@@ -6,6 +6,7 @@
 #include "barn_shape.h"
 #include "barn_site.h"
 #include "barn_tables.h"
+#include "barn_turns.h"
 #include "turnheat/envelope.h"
 #include "turnheat/season.h"
 #include "turnheat/units.h"
@@ -139,14 +140,12 @@ static void make_heaters(const struct th_apply *apply, struct th_room *room)
     }
 }
 
-static void make_turns(const struct th_draft *draft, struct th_room *room)
+static void make_turns(struct th_apply *apply, struct th_room *room)
 {
     double most = 0.0;
-    room->n_turns = draft->n_turns;
-    for (int i = 0; i < draft->n_turns; i++) {
-        room->turns[i] = draft->turns[i];
+    th_barn_turns(apply, room);
+    for (int i = 0; i < room->n_turns; i++)
         most = fmax(most, room->turns[i].head);
-    }
     if (!(room->spaces > 0.0))
         room->spaces = most;
     if (!(room->air.max_m3_s > 0.0))
@@ -263,7 +262,7 @@ void th_barn_room_make(struct th_apply *apply, struct th_room *room)
     make_shell(apply, room);
     make_heaters(apply, room);
     th_barn_room_air(apply, room);
-    make_turns(apply->draft, room);
+    make_turns(apply, room);
     make_fuel(apply, room);
     make_tables(apply, room);
     room->known = known_of(apply);

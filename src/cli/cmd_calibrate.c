@@ -16,6 +16,19 @@ static double capacity_of(const struct th_barn *farm)
     return gal;
 }
 
+/* Where every group is kept full: to what share of all of them. */
+static double kept_full_of(const struct th_barn *farm)
+{
+    double full_gal = 0.0;
+    for (int i = 0; i < farm->n_tanks; i++) {
+        const struct th_tank *t = &farm->tanks[i];
+        if (t->kept_full_share <= 0.0)
+            return 0.0;
+        full_gal += t->count * t->capacity_gal * t->kept_full_share;
+    }
+    return full_gal / capacity_of(farm);
+}
+
 /* --fit air,ua: which numbers. */
 static enum th_code params_of(const struct th_arguments *arguments, struct th_fills_in *in,
                               struct th_error *err)
@@ -57,7 +70,8 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
                        "no [tank] is given: the gauge needs the tanks' capacity");
     enum th_code code = params_of(arguments, &in, err);
     if (code == TH_OK)
-        code = th_fills_read(arguments->files, path, in.capacity_gal, fills, &in.n_fills, err);
+        code = th_fills_read(arguments->files, path, in.capacity_gal, kept_full_of(farm), fills,
+                             &in.n_fills, err);
     if (code == TH_OK)
         code = th_fills_fit(&in, &found, err);
     const char *slash = strrchr(path, '/');
@@ -88,7 +102,10 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 
 static const struct th_option options[] = {
     {"fills", "FILE",
-     "CSV of fills: date, gallons, level_before_pct (what the gauge showed before)", false, 0},
+     "CSV of fills: date, gallons, level_before_pct (what the gauge showed before; not needed "
+     "where "
+     "[tank] says kept_full)",
+     false, 0},
     {"fit", "WHICH",
      "one or two of ua (loss of the shell), air (minimum air), set (how warm it is kept); "
      "without it air, and ua from 8 fills on",

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "records.h"
 
+#include "turnheat/record_share.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -34,7 +36,7 @@ static enum th_code find_barns(const struct th_cases *cases, const struct th_bar
     return TH_OK;
 }
 
-static enum th_code add(const struct th_cases *cases, int barn, const struct th_barn_record *of,
+static enum th_code add(struct th_cases *cases, int barn, const struct th_barn_record *of,
                         struct th_records *records, struct th_error *err)
 {
     struct th_record record = of->record;
@@ -44,7 +46,7 @@ static enum th_code add(const struct th_cases *cases, int barn, const struct th_
     record.delivered = of->kind;
     for (int i = 0; i < own->n_tanks; i++)
         record.tank_gal += own->tanks[i].count * own->tanks[i].capacity_gal;
-    const enum th_code code = find_barns(cases, of, &record.barns, err);
+    enum th_code code = find_barns(cases, of, &record.barns, err);
     if (code != TH_OK)
         return code;
     if (!record.barns && !of->from_farm)
@@ -55,11 +57,13 @@ static enum th_code add(const struct th_cases *cases, int barn, const struct th_
             return th_fail(err, TH_ERR_INPUT,
                            "[record %s] is of gallons, and room %s burns natural gas", record.name,
                            cases->barns[b].room.name);
+    if (record.last_day > 0)
+        code = th_record_find_share(&cases->runs, cases->cases, cases->n, &record, err);
     records->list[records->n++] = record;
-    return TH_OK;
+    return code;
 }
 
-enum th_code th_records_gather(const struct th_cases *cases, struct th_records *records,
+enum th_code th_records_gather(struct th_cases *cases, struct th_records *records,
                                struct th_error *err)
 {
     enum th_code code = TH_OK;

@@ -13,9 +13,10 @@ struct th_records {
 
 /**
  * Gathers them. TH_ERR_INPUT when one names a barn that is not given, is of a barn that burns
- * natural gas, or is one too many.
+ * natural gas, or is one too many; otherwise as
+ * th_record_find_share().
  */
-enum th_code th_records_gather(const struct th_cases *cases, struct th_records *records,
+enum th_code th_records_gather(struct th_cases *cases, struct th_records *records,
                                struct th_error *err);
 
 #endif

@@ -1,7 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan_parts.h"
 
+#include "turnheat/ahead.h"
+#include "turnheat/calendar.h"
+
 #include <stdlib.h>
+
+/* Neither it nor the next has a leap day. */
+#define ANY_YEAR 2001
 
 int th_plan_worst_year(const struct th_plan *plan)
 {
@@ -46,8 +52,8 @@ static enum th_code look_out(struct th_runs *runs, struct th_plan *plan,
     return code == TH_ERR_MODEL || code == TH_ERR_COVERAGE ? TH_OK : code;
 }
 
-enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, struct th_plan *plan,
-                         struct th_error *err)
+enum th_code th_plan_winters(struct th_runs *runs, const struct th_plan_in *in,
+                             struct th_plan *plan, struct th_error *err)
 {
     *plan = (struct th_plan){.in = in};
     enum th_code code =
@@ -56,11 +62,36 @@ enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, stru
         code = th_plan_tanks(plan, in, err);
     if (code == TH_OK)
         code = look_out(runs, plan, in, err);
+    return code;
+}
+
+/* The season to come, day by day. Without dated placements any year serves. */
+static enum th_code look_through(struct th_plan *plan, const struct th_plan_in *in,
+                                 struct th_error *err)
+{
+    for (int i = 0; i < in->n_cases; i++) {
+        const int year = th_room_season_year(in->cases[i].room);
+        plan->season_year = year > plan->season_year ? year : plan->season_year;
+    }
+    const int year = plan->season_year > 0 ? plan->season_year : ANY_YEAR;
+    const struct th_ahead_in all = {.day = th_day_number(year, 7, 1), .season = true};
+    plan->season = calloc(1, sizeof *plan->season);
+    if (!plan->season)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    return th_ahead_run(plan, &all, plan->season, err);
+}
+
+enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, struct th_plan *plan,
+                         struct th_error *err)
+{
+    enum th_code code = th_plan_winters(runs, in, plan, err);
     if (code == TH_OK)
         code = th_plan_unknowns(runs, plan, in, err);
     if (code == TH_OK)
         code = th_plan_slip(runs, plan, in, err);
-    return code == TH_OK ? th_plan_buy(plan, in, err) : code;
+    if (code == TH_OK)
+        code = th_plan_buy(plan, in, err);
+    return code == TH_OK ? look_through(plan, in, err) : code;
 }
 
 void th_plan_finish(struct th_plan *plan)
@@ -70,6 +101,7 @@ void th_plan_finish(struct th_plan *plan)
     for (int i = 0; i < plan->buying.n_offers; i++)
         free(plan->buying.offers[i].winter_usd);
     free(plan->tank_years);
+    free(plan->season);
     free(plan->buying.volumes);
     th_outlook_finish(&plan->outlook);
     th_demand_finish(&plan->demand);

@@ -5,6 +5,9 @@
 
 #include "turnheat/plan.h"
 
+/** Share of the demand that group `i` of the tanks supplies. */
+double th_plan_tank_share(const struct th_plan_in *in, int i);
+
 /** The tanks through every usable year: fills `tanks`, `reorder_gal` and `tank_years`. */
 enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
 

@@ -10,8 +10,7 @@ static double capacity_gal(const struct th_tank *tank)
     return tank->count * tank->capacity_gal;
 }
 
-/* Share of the demand that group `i` supplies. */
-static double share_of(const struct th_plan_in *in, int i)
+double th_plan_tank_share(const struct th_plan_in *in, int i)
 {
     double given = 0.0, free_gal = 0.0;
     for (int k = 0; k < in->n_tanks; k++) {
@@ -71,7 +70,7 @@ static enum th_code run_group(struct th_plan *plan, const struct th_plan_in *in,
 {
     const struct th_fuel_year *year = &plan->demand.years[y];
     const struct th_tank *tank = &plan->tanks[group];
-    const double share = share_of(in, group);
+    const double share = th_plan_tank_share(in, group);
     struct th_tank_run run;
     for (size_t day = 0; day < year->n_days; day++)
         g->day_gal[day] = share * year->day_gal[day];
@@ -126,7 +125,7 @@ static enum th_code find_reorder(struct th_plan *plan, const struct th_plan_in *
                                  struct th_error *err)
 {
     enum { FIRST = 92, DAYS = 182 };
-    const double share = share_of(in, group);
+    const double share = th_plan_tank_share(in, group);
     double *days = calloc((size_t)plan->demand.n_usable * DAYS, sizeof *days);
     size_t n = 0;
     if (!days)

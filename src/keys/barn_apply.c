@@ -378,7 +378,7 @@ static bool has_two_readings(const struct th_apply *apply, const struct th_param
                              const char *value, struct th_error *err)
 {
     int month_first, day_first;
-    if (key->store != TH_STORE_MONTH_DAY || !is_metric(apply) ||
+    if ((key->store != TH_STORE_MONTH_DAY && key->store != TH_STORE_DATE) || !is_metric(apply) ||
         !th_month_day_two_readings(value, &month_first, &day_first))
         return false;
     th_fail(err, TH_ERR_INPUT,

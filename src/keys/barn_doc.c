@@ -41,6 +41,7 @@ void th_key_write_value(const struct th_parameter *key, FILE *out)
     case TH_STORE_WEEKS:
     case TH_STORE_NUMBER:
     case TH_STORE_MONTH_DAY:
+    case TH_STORE_DATE:
         fputs(th_quantity_expected(key->dimension), out);
         return;
     }

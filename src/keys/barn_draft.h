@@ -56,6 +56,7 @@ struct th_quote_line {
 struct th_barn_record {
     struct th_record record; /**< its name first */
     int kind;                /**< 1: delivered */
+    int from[3], to[3];      /**< first and last day: month, day, year; 0: not given */
     char barns[TH_NOTE_MAX]; /**< names of barn files, "" for none */
     bool from_farm;          /**< its section stands in the farm file */
 };

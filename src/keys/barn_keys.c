@@ -220,7 +220,7 @@ const char *th_key_nearest(const struct th_section_kind *kind, const char *name)
 
 bool th_key_is_scalar(const struct th_parameter *key)
 {
-    return key->store <= TH_STORE_MONTH_DAY;
+    return key->store <= TH_STORE_DATE;
 }
 
 void th_draft_start(struct th_draft *draft)

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "barn_values.h"
 
+#include "month_day.h"
 #include "nearest.h"
+#include "turnheat/calendar.h"
 
 #include <ctype.h>
 #include <limits.h>
@@ -99,6 +101,19 @@ static enum th_code set_month_day(const char *text, int *month_and_day, struct t
         return code;
     month_and_day[0] = (int)number / 100;
     month_and_day[1] = (int)number % 100;
+    return TH_OK;
+}
+
+/* The year is kept where it is told. */
+static enum th_code set_date(const char *text, int *month_day_year, struct th_error *err)
+{
+    int month_day, year = 0;
+    const enum th_code code = set_month_day(text, month_day_year, err);
+    if (code != TH_OK || !th_month_day_year_read(text, &month_day, &year))
+        return code;
+    if (year > 0 && !th_date_valid(year, month_day_year[0], month_day_year[1]))
+        return refuse(err, TH_ERR_INPUT, 1, "there is no such day; expected one of that year");
+    month_day_year[2] = year;
     return TH_OK;
 }
 
@@ -296,6 +311,8 @@ static enum th_code store(const struct th_parameter *key, const char *value, con
         return set_word(key, value, at, err);
     case TH_STORE_MONTH_DAY:
         return set_month_day(value, at, err);
+    case TH_STORE_DATE:
+        return set_date(value, at, err);
     case TH_STORE_NAME:
         return set_text(value, at, TH_NAME_MAX, err);
     case TH_STORE_NOTE:

@@ -185,6 +185,7 @@ static void advise(struct th_split_search *s, struct th_split_advice *advice)
     advice->cautious = find(s, &advice->cheapest);
     s->mean_limit_usd = advice->cheapest.mean_usd * (1.0 + TH_SPLIT_SAME_SHARE);
     advice->between = find(s, &advice->cheapest);
+    advice->cash = th_split_cash_of(s, advice->between.volume_gal);
 }
 
 enum th_code th_split_run(const struct th_split_market *market, size_t n,

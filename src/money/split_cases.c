@@ -53,11 +53,17 @@ double th_split_case_usd(const struct th_split_search *s, const double *volume_g
         offer.volume_gal = isfinite(volume_gal[k]) ? volume_gal[k] : 0.0;
         th_contract_bill(&offer, &draw, one->posted_usd_gal, &bill);
         usd += bill.total_usd;
+        if (sums->cash)
+            th_split_pay(&offer, &draw, one->posted_usd_gal, &bill, sums->cash);
         sums->covered_gal += draw.taken_gal;
         sums->left_gal += isfinite(volume_gal[k]) ? volume_gal[k] - draw.taken_gal : 0.0;
     }
-    for (size_t i = 0; i < days->n; i++)
-        usd += left_gal[i] * one->posted_usd_gal[days->period[i]];
+    for (size_t i = 0; i < days->n; i++) {
+        const double posted_usd = left_gal[i] * one->posted_usd_gal[days->period[i]];
+        usd += posted_usd;
+        if (sums->cash)
+            sums->cash->month_usd[days->period[i] % TH_PRICE_MONTHS] += posted_usd;
+    }
     return usd;
 }
 
@@ -86,17 +92,9 @@ static double bad_usd(const struct th_split_search *s, size_t n)
 static double early_usd(const struct th_split_search *s, const double *volume_gal)
 {
     double usd = 0.0;
-    for (size_t k = 0; k < s->n; k++) {
-        const struct th_contract *offer = &s->offers[k];
-        const double gal = isfinite(volume_gal[k]) ? volume_gal[k] : 0.0;
-        if (!is_taken(offer, volume_gal[k]))
-            continue;
-        usd += offer->fee_usd + offer->fee_usd_gal * gal;
-        if (offer->kind == TH_CONTRACT_PREPAID)
-            usd += offer->price_usd_gal * gal;
-        if (offer->kind == TH_CONTRACT_BOOKED)
-            usd += offer->deposit_usd_gal * gal;
-    }
+    for (size_t k = 0; k < s->n; k++)
+        if (is_taken(&s->offers[k], volume_gal[k]))
+            usd += th_split_early_usd(&s->offers[k], volume_gal[k]);
     return usd;
 }
 

@@ -53,11 +53,23 @@ void th_split_close(struct th_split_search *s);
 /** Sums over cases of one set of volumes. */
 struct th_split_sums {
     double usd, left_gal, covered_gal, all_gal;
+    struct th_split_cash *cash; /* sums too; NULL: not wanted */
 };
 
 /** What one case costs with the volumes; adds to the gallons of `sums`. */
 double th_split_case_usd(const struct th_split_search *s, const double *volume_gal,
                          const struct th_split_case *one, struct th_split_sums *sums);
+
+/** Paid early for one offer at that volume (HUGE_VAL: a cap on everything). */
+double th_split_early_usd(const struct th_contract *offer, double volume_gal);
+
+/** Adds what a bill comes to by when it is paid; the offer as th_contract_bill() had it. */
+void th_split_pay(const struct th_contract *offer, const struct th_draw *draw,
+                  const double *posted_usd_gal, const struct th_bill *bill,
+                  struct th_split_cash *cash);
+
+/** Mean cash of a way to buy over all cases. */
+struct th_split_cash th_split_cash_of(const struct th_split_search *s, const double *volume_gal);
 
 /** The first `n` cases with the volumes. */
 void th_split_weigh(const struct th_split_search *s, size_t n, const double *volume_gal,

@@ -125,13 +125,19 @@ enum th_code th_tank_run(const struct th_tank *tank, double reorder_gal, double 
     return TH_OK;
 }
 
+long th_tank_truck_day(const struct th_tank *tank, long day)
+{
+    long wait = 0;
+    while (wait < 7 && !truck_comes(tank, day + wait))
+        wait++;
+    return day + wait;
+}
+
 int th_tank_longest_lead(const struct th_tank *tank)
 {
     int longest_wait = 0;
     for (int day = 0; day < 7; day++) {
-        int wait = 0;
-        while (wait < 7 && !truck_comes(tank, day + wait))
-            wait++;
+        const int wait = (int)(th_tank_truck_day(tank, day) - day);
         longest_wait = wait > longest_wait ? wait : longest_wait;
     }
     return tank->lead_days + longest_wait;

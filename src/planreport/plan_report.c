@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan_report.h"
 
+#include "ahead_tables.h"
 #include "balance_text.h"
 #include "cautions.h"
 #include "figure.h"
@@ -138,39 +139,10 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
     return TH_OK;
 }
 
-static enum th_code months_section(struct th_report *report, const struct th_plan *plan,
-                                   struct th_error *err)
+/* Cash of the way that is advised. */
+static const struct th_split_cash *cash_of(const struct th_plan *plan)
 {
-    struct th_spread any;
-    enum th_code code = th_plan_spread(plan, th_plan_month_gal, 0, &any, err);
-    const char *const *heads = th_spread_headings(&any);
-    double sum = 0.0;
-    th_report_section(report, "months", "By month");
-    th_report_table(report, "months", "Used by all barns and other users");
-    for (int place = 0; place < 12 && code == TH_OK; place++) {
-        const int month = th_season_month(place);
-        struct th_spread s = {0};
-        struct th_value v[3];
-        code = th_plan_spread(plan, th_plan_month_gal, month, &s, err);
-        th_spread_values(&s, v);
-        sum += s.mean;
-        th_report_row(report);
-        th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month)));
-        th_report_cell(report, "mean_gal", "Mean", "gal", TH_SIG3, th_number(s.mean));
-        th_report_cell(report, "low_gal", heads[0], "gal", TH_SIG3, v[0]);
-        th_report_cell(report, "middle_gal", heads[1], "gal", TH_SIG3, v[1]);
-        th_report_cell(report, "high_gal", heads[2], "gal", TH_SIG3, v[2]);
-    }
-    th_report_total(report);
-    th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text("Season"));
-    th_report_cell(report, "mean_gal", "Mean", "gal", TH_SIG3, th_number(sum));
-    th_report_cell(report, "low_gal", heads[0], "gal", TH_SIG3, th_missing());
-    th_report_cell(report, "middle_gal", heads[1], "gal", TH_SIG3, th_missing());
-    th_report_cell(report, "high_gal", heads[2], "gal", TH_SIG3, th_missing());
-    th_report_paragraph(report, NULL,
-                        "Only the means add up: a month's high and another's come from different "
-                        "winters.");
-    return code;
+    return plan->buying.has_split ? &plan->buying.split.cash : NULL;
 }
 
 static void tank_section(struct th_report *report, const struct th_plan *plan)
@@ -245,9 +217,12 @@ static enum th_code balances(struct th_report *report, const struct th_plan *pla
         in_gal += t->start_gal + t->delivered_gal + t->short_gal;
         out_gal += th_plan_used_gal(plan, y, 0) + t->end_gal;
     }
-    const enum th_code code = th_report_balanced(
+    enum th_code code = th_report_balanced(
         report, "tanks", "At the start + delivered + run short of = used + at the end, all seasons",
         "gal", in_gal, out_gal, err);
+    if (code == TH_OK)
+        code = th_ahead_balances(report, plan->season, cash_of(plan),
+                                 plan->buying.split.between.mean_usd, err);
     if (code != TH_OK)
         return code;
     return th_report_books(report, NULL, "one of each room, all seasons", &plan->demand.books, err);
@@ -280,7 +255,9 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
                    "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
                    th_number_if(plan->has_slip, plan->slip_gal));
     th_plan_buying(report, plan);
-    return months_section(report, plan, err);
+    th_ahead_months(report, plan->season, cash_of(plan));
+    th_ahead_weeks(report, plan->season, plan->season_year > 0);
+    return TH_OK;
 }
 
 enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
@@ -330,11 +307,10 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
     th_report_thin_weather(report, &plan->in->cases[0]);
     warn(report, plan);
     answer(report, plan);
-    enum th_code code = th_plan_short(report, plan, err);
-    if (code == TH_OK)
-        code = months_section(report, plan, err);
+    const enum th_code code = th_plan_short(report, plan, err);
     if (code != TH_OK)
         return code;
+    th_ahead_months(report, plan->season, cash_of(plan));
     placements(report, plan);
     th_report_fuel_cautions(report);
     return balances(NULL, plan, err);

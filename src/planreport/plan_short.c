@@ -4,6 +4,7 @@
 
 #include "display.h"
 #include "season_text.h"
+#include "turnheat/ahead.h"
 #include "turnheat/calendar.h"
 
 #include <stdio.h>
@@ -37,19 +38,15 @@ static void trucks(struct th_report *report, const struct th_spread *s, bool typ
 }
 
 /* The month that takes most on average. */
-static void month(struct th_report *report, const struct th_plan *plan)
+static void month(struct th_report *report, const struct th_ahead *season)
 {
-    double mean_gal[12] = {0};
-    int most = 0;
+    const struct th_ahead_month *most = &season->months[0];
     char text[TH_SHOWN_MAX];
-    for (int m = 0; m < 12; m++) {
-        for (int y = 0; y < plan->demand.n; y++)
-            if (plan->demand.years[y].usable)
-                mean_gal[m] += plan->demand.years[y].month_gal[m] / plan->demand.n_usable;
-        most = mean_gal[m] > mean_gal[most] ? m : most;
-    }
-    gal_text(text, mean_gal[most], TH_SIG3);
-    th_report_item(report, "Most is used in %s: %s on average.", th_month_name(most), text);
+    for (int m = 1; m < season->n_months; m++)
+        if (season->months[m].used_gal.mean > most->used_gal.mean)
+            most = &season->months[m];
+    gal_text(text, most->used_gal.mean, TH_SIG3);
+    th_report_item(report, "Most is used in %s: %s on average.", th_month_name(most->month), text);
 }
 
 static void take(struct th_report *report, const struct th_plan_volume *v)
@@ -100,7 +97,7 @@ enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,
         return code;
     th_report_section(report, "short", "In short");
     trucks(report, &delivered, plan->demand.typical);
-    month(report, plan);
+    month(report, plan->season);
     for (int i = 0; i < plan->buying.n_volumes; i++)
         take(report, &plan->buying.volumes[i]);
     order(report, plan);

@@ -8,8 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* What happens to contract gallons that were not taken. */
-static const char *unused_text(const struct th_contract *c, char text[160])
+const char *th_plan_unused_text(const struct th_contract *c, char text[TH_UNUSED_TEXT_MAX])
 {
     const bool prepaid = c->kind == TH_CONTRACT_PREPAID;
     if (c->kind == TH_CONTRACT_SPOT || c->kind == TH_CONTRACT_CAPPED)
@@ -21,7 +20,7 @@ static const char *unused_text(const struct th_contract *c, char text[160])
         return prepaid ? "paid back at the lower of contract and market price"
                        : "the price above the market's is owed";
     case TH_SETTLE_TAKE:
-        snprintf(text, 160,
+        snprintf(text, TH_UNUSED_TEXT_MAX,
                  prepaid ? "money for %.0f %% is kept, the rest comes back"
                          : "%.0f %% must be taken or paid",
                  100.0 * c->take_share);
@@ -31,7 +30,7 @@ static const char *unused_text(const struct th_contract *c, char text[160])
     case TH_SETTLE_ROLL_GALLONS:
         return "the gallons count next time";
     case TH_SETTLE_REFUND:
-        snprintf(text, 160, "refunded less %.0f %%", 100.0 * c->refund_fee_share);
+        snprintf(text, TH_UNUSED_TEXT_MAX, "refunded less %.0f %%", 100.0 * c->refund_fee_share);
         return text;
     }
     return "";
@@ -50,7 +49,7 @@ static void offer_rows(struct th_report *report, const struct th_plan *plan)
     for (size_t k = 0; k < a->n_offers; k++) {
         const struct th_contract *c = &plan->in->contracts[k];
         const bool spot = c->kind == TH_CONTRACT_SPOT;
-        char text[160];
+        char text[TH_UNUSED_TEXT_MAX];
         th_report_row(report);
         th_report_cell(report, "contract", "Offer", "", TH_PLAIN, th_text(c->name));
         th_report_cell(report, "cheapest_gal", "Cheapest", "gal", TH_SIG3,
@@ -60,7 +59,7 @@ static void offer_rows(struct th_report *report, const struct th_plan *plan)
         th_report_cell(report, "cautious_gal", "Cautious", "gal", TH_SIG3,
                        volume(a->cautious.volume_gal[k]));
         th_report_cell(report, "unused", "Gallons not taken", "", TH_PLAIN,
-                       th_text(spot ? "buys what the others leave" : unused_text(c, text)));
+                       th_text(spot ? "buys what the others leave" : th_plan_unused_text(c, text)));
     }
 }
 

@@ -6,6 +6,11 @@
 #include "report.h"
 #include "turnheat/plan.h"
 
+#define TH_UNUSED_TEXT_MAX 160
+
+/** What happens to contract gallons that were not taken; `text` is room for it. */
+const char *th_plan_unused_text(const struct th_contract *c, char text[TH_UNUSED_TEXT_MAX]);
+
 /** The line of the answer that says what to take. */
 void th_plan_split_line(struct th_report *report, const struct th_plan *plan);
 

@@ -6,12 +6,16 @@
 #include "figure.h"
 #include "season_text.h"
 #include "spread_text.h"
+#include "turnheat/record.h"
+#include "turnheat/thousands.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 
 #include <math.h>
 #include <stdio.h>
 
+/* Stretches that are looked at for the middle one. */
+#define FILLS_SEEN_MAX 400
 #define FIT_CV_MAX 0.15
 #define FIT_NMBE_MAX 0.05
 /* From this correlation on neither of two numbers stands by itself (our judgement). */
@@ -141,6 +145,46 @@ static void interval_figure(struct th_report *report, const struct th_fills_in *
     interval_mark(report, in, TH_MARK_DOT, TH_INK_HEAT, "model after", found->after_gal);
 }
 
+/* A stretch so far from what the others lead to expect, and from the gauges' error, is no matter of
+   the barns. */
+#define SLIP_SHARE 0.4
+#define SLIP_SD 3.0
+
+/* Used over what the files say, of the stretch in the middle. */
+static double middle_ratio(const struct th_fills_in *in, const struct th_fills_fit *found)
+{
+    struct th_spread spread;
+    double ratio[FILLS_SEEN_MAX];
+    size_t n = 0;
+    for (size_t k = 0; k + 1 < in->n_fills && n < FILLS_SEEN_MAX; k++)
+        if (found->before_gal[k] > 0.0)
+            ratio[n++] = found->used_gal[k] / found->before_gal[k];
+    return th_spread_of(n, ratio, &spread, NULL) == TH_OK ? spread.middle : 1.0;
+}
+
+/* Slips that are missing or wrong: one stretch far off what all the others say. */
+static void question_slips(struct th_report *report, const struct th_fills_in *in,
+                           const struct th_fills_fit *found)
+{
+    const double sd_gal = M_SQRT2 * TH_GAUGE_SD * in->capacity_gal;
+    const double ratio = middle_ratio(in, found);
+    for (size_t k = 0; k + 1 < in->n_fills; k++) {
+        const double expected_gal = ratio * found->before_gal[k];
+        const double off_gal = found->used_gal[k] - expected_gal;
+        char from[TH_DAY_TEXT_MAX], to[TH_DAY_TEXT_MAX];
+        if (fabs(off_gal) < fmax(SLIP_SD * sd_gal, SLIP_SHARE * expected_gal))
+            continue;
+        th_day_text(in->fills[k].day, from);
+        th_day_text(in->fills[k + 1].day, to);
+        th_report_warning(report,
+                          "From %s to %s the fills tell of %s gal, where the others lead to expect "
+                          "%s: %s. Look at the slips of these days before you believe the fit.",
+                          from, to, th_whole(found->used_gal[k]).text, th_whole(expected_gal).text,
+                          off_gal < 0.0 ? "a slip may be missing, or its gallons too low"
+                                        : "gallons may be of other tanks, or a reading is wrong");
+    }
+}
+
 static void quality(struct th_report *report, const struct th_fit *fit)
 {
     if (fit->widened)
@@ -209,6 +253,7 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_fills
 {
     th_report_thin_weather(report, &in->cases[0]);
     quality(report, &found->fit);
+    question_slips(report, in, found);
     fit_section(report, in, &found->fit);
     interval_table(report, in, found);
     interval_figure(report, in, found);

@@ -34,6 +34,7 @@ static void start(const struct th_parameter *row, void *place)
     case TH_STORE_WEEKDAYS:
         *(unsigned *)place = (unsigned)si;
         return;
+    case TH_STORE_DATE:
     case TH_STORE_NAME:
     case TH_STORE_NOTE:
     case TH_STORE_PATH:
@@ -142,6 +143,7 @@ struct th_amount_text th_amount_text(const struct th_parameter *row, struct th_a
         snprintf(text.text, sizeof text.text, "%s", word_of(row->words, (int)amount.si));
         return text;
     case TH_STORE_MONTH_DAY:
+    case TH_STORE_DATE:
         snprintf(text.text, sizeof text.text, "%02d-%02d", (int)amount.si / 100,
                  (int)amount.si % 100);
         return text;

@@ -174,3 +174,16 @@ bool th_find_ranges(struct th_findings *f, const char *section, const struct th_
     }
     return fit;
 }
+
+int th_room_season_year(const struct th_room *room)
+{
+    const int coming_month = 4;
+    int first = 0;
+    for (int i = 0; i < room->n_turns; i++) {
+        const struct th_turn_plan *turn = &room->turns[i];
+        const int year = turn->year - (turn->month < coming_month);
+        if (turn->year > 0 && (first == 0 || year < first))
+            first = year;
+    }
+    return first;
+}

@@ -32,6 +32,9 @@ enum th_code th_record_check(const struct th_record *record, struct th_error *er
     if (!(record->error >= 0.001 && record->error <= 1.0))
         return th_fail(err, TH_ERR_RANGE, "record %s: the error must be 0.1 to 100 %%",
                        record->name);
+    if (!(record->share >= 0.0 && record->share <= 1.0))
+        return th_fail(err, TH_ERR_RANGE, "record %s: its days must be a part of a season",
+                       record->name);
     if (!(record->tank_gal >= 0.0))
         return th_fail(err, TH_ERR_RANGE, "record %s: the tanks must not be below 0 gallons",
                        record->name);
@@ -52,6 +55,12 @@ static bool on_meter(const struct th_record *record, int barn)
     return record->barns == 0 || (record->barns >> barn & 1ul);
 }
 
+/* Of a season's gallons. */
+static double share_of(const struct th_record *record)
+{
+    return record->share > 0.0 ? record->share : 1.0;
+}
+
 static double ln_burn(const struct evidence *e, int r, size_t winter, const double *z)
 {
     double gal = 0.0;
@@ -59,7 +68,7 @@ static double ln_burn(const struct evidence *e, int r, size_t winter, const doub
         if (on_meter(&e->records[r], b))
             gal += e->outlook->barns[b].room->copies *
                    exp(th_outlook_ln_gal(e->outlook, b, winter, z));
-    return log(fmax(gal, DBL_MIN)); /* a meter has a barn */
+    return log(fmax(gal, DBL_MIN)) + log(share_of(&e->records[r])); /* a meter has a barn */
 }
 
 /* Turns and surfaces of barns on one meter are off each by itself. */
@@ -80,7 +89,9 @@ static double variance_of(const struct evidence *e, int r)
     }
     const double levels =
         record->delivered ? M_SQRT2 * TH_GAUGE_SD * record->tank_gal / record->gal : 0.0;
-    return record->error * record->error + levels * levels + barns / (total * total);
+    const double beyond = TH_RECORD_BEYOND * (1.0 - share_of(record));
+    return record->error * record->error + levels * levels + beyond * beyond +
+           barns / (total * total);
 }
 
 static enum th_code open_evidence(struct evidence *e, const struct th_outlook *outlook, int n,

@@ -88,6 +88,16 @@ static bool is_year(const struct part *part)
     return part->digits == 4;
 }
 
+/* The year at one end, 0 without. */
+static int year_of(const struct parts *p)
+{
+    if (p->n < PARTS_MAX)
+        return 0;
+    if (is_year(&p->part[0]))
+        return p->part[0].number;
+    return is_year(&p->part[2]) ? p->part[2].number : 2000 + p->part[2].number;
+}
+
 /* Takes the year off one end; what is left must be two parts. */
 static bool drop_year(struct parts *p)
 {
@@ -109,14 +119,33 @@ static bool settle(int month, int day, int *month_day)
     return th_date_valid(ANY_LEAP_YEAR, month, day);
 }
 
-bool th_month_day_read(const char *text, int *month_day)
+bool th_month_day_year_read(const char *text, int *month_day, int *year)
 {
     struct parts p;
-    if (!split(text, &p) || !drop_year(&p))
+    if (!split(text, &p))
+        return false;
+    *year = year_of(&p);
+    if (!drop_year(&p))
         return false;
     const struct part a = p.part[0], b = p.part[1];
     const bool day_first = b.digits == 0 || (a.digits > 0 && a.number > 12 && p.mark != '-');
     return settle(day_first ? b.number : a.number, day_first ? a.number : b.number, month_day);
+}
+
+bool th_month_day_read(const char *text, int *month_day)
+{
+    int year;
+    return th_month_day_year_read(text, month_day, &year);
+}
+
+bool th_date_read(const char *text, long *day)
+{
+    int month_day, year;
+    if (!th_month_day_year_read(text, &month_day, &year) || year == 0 ||
+        !th_date_valid(year, month_day / 100, month_day % 100))
+        return false;
+    *day = th_day_number(year, month_day / 100, month_day % 100);
+    return true;
 }
 
 bool th_month_day_two_readings(const char *text, int *month_first, int *day_first)

@@ -3,6 +3,7 @@
 
 #include "display.h"
 #include "fuel_unit.h"
+#include "turnheat/calendar.h"
 #include "turnheat/thousands.h"
 
 #include <math.h>
@@ -157,6 +158,17 @@ static void facts(struct th_report *report, const struct th_answer *a)
                                     : th_number(TH_OUTLOOK_DRAWS));
 }
 
+/* "2025-26", or "2025-11-03 to 2026-01-12". */
+static void record_days(const struct th_record *record, char text[48])
+{
+    const struct th_date from = th_date_of(record->first_day), to = th_date_of(record->last_day);
+    if (record->last_day == 0)
+        snprintf(text, 48, "%d-%02d", record->year, (record->year + 1) % 100);
+    else
+        snprintf(text, 48, "%04d-%02d-%02d to %04d-%02d-%02d", from.year, from.month, from.day,
+                 to.year, to.month, to.day);
+}
+
 static void record_table(struct th_report *report, const struct th_answer *a)
 {
     if (a->n_records == 0)
@@ -164,9 +176,8 @@ static void record_table(struct th_report *report, const struct th_answer *a)
     th_report_table(report, "records", "What was recorded, and what the barns would have burnt");
     for (int r = 0; r < a->n_records; r++) {
         const struct th_record_fit *fit = &a->learnt.records[r];
-        char season[24];
-        snprintf(season, sizeof season, "%d-%02d", a->records[r].year,
-                 (a->records[r].year + 1) % 100);
+        char season[48];
+        record_days(&a->records[r], season);
         th_report_row(report);
         th_report_cell(report, "record", "Record", "", TH_PLAIN, th_text(a->records[r].name));
         th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(season));

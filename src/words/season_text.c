@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "season_text.h"
 
+#include "turnheat/calendar.h"
+
 #include <stdio.h>
 
 void th_year_name(int year, bool typical, char name[TH_SEASON_NAME_MAX])
@@ -19,4 +21,11 @@ void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX
 int th_season_month(int place)
 {
     return (place + 6) % 12;
+}
+
+void th_day_text(long day, char text[TH_DAY_TEXT_MAX])
+{
+    const struct th_date date = th_date_of(day);
+    snprintf(text, TH_DAY_TEXT_MAX, "%s %d, %d", th_month_name(date.month - 1), date.day,
+             date.year);
 }

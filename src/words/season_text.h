@@ -14,6 +14,11 @@ void th_year_name(int year, bool typical, char name[TH_SEASON_NAME_MAX]);
 /** The same of a season. */
 void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX]);
 
+#define TH_DAY_TEXT_MAX 24
+
+/** "Jan 15, 2026" of a day number. */
+void th_day_text(long day, char text[TH_DAY_TEXT_MAX]);
+
 /** Position in a fuel season, July first: the month (0…11) at place 0…11. */
 int th_season_month(int place);
 

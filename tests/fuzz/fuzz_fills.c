@@ -59,7 +59,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
     const double capacity_gal = 100.0 * data[0];
     th_init();
     fuzz_file_set(data + 1, size - 1);
-    const enum th_code code = th_fills_read(NULL, "fills.csv", capacity_gal, fills, &n, &err);
+    const enum th_code code = th_fills_read(NULL, "fills.csv", capacity_gal, 0.0, fills, &n, &err);
     if (n > TH_FILLS_MAX || (code != TH_OK && err.text[0] == '\0'))
         abort();
     for (size_t i = 0; code == TH_OK && i < n; i++)

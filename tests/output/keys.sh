@@ -36,6 +36,13 @@ run() {
         "$turnheat" calibrate samples/curtain.barn samples/solid.barn samples/nursery.barn \
             --farm "$farm" --fills samples/fills.csv --json
         ;;
+    plan)
+        "$turnheat" plan samples/curtain.barn --farm "$farm" --from 2026-01-15 \
+            --gauge 'barns=62 %' --taken 'prepaid=4,000 gal' --json &&
+            for barn in $barns; do
+                "$turnheat" plan "$barn" --farm "$farm" --json || return
+            done
+        ;;
     *)
         for barn in $barns; do
             "$turnheat" "$1" "$barn" --farm "$farm" --json || return

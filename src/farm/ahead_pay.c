@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the trucks of a case cost under contracts in force, and at the posted price. */
+#include "ahead_parts.h"
+
+#include "turnheat/calendar.h"
+
+#include <math.h>
+
+/* A window that is over, or ends beyond the days ahead, is settled at their beginning or end. */
+static int month_of(const struct th_ahead *ahead, long day)
+{
+    if (day < ahead->first_day)
+        day = ahead->first_day;
+    return th_date_of(day < ahead->end_day ? day : ahead->end_day - 1).month - 1;
+}
+
+static void pay(struct th_ahead_work *work, size_t i, struct th_ahead *ahead, long day, double usd)
+{
+    work->usd[i] += usd;
+    ahead->cash.month_usd[month_of(ahead, day)] += usd / (double)work->n_cases;
+}
+
+static double left_to_take(const struct th_contract *c, double taken_gal)
+{
+    const bool all = c->kind == TH_CONTRACT_CAPPED && c->volume_gal == 0.0;
+    return all ? HUGE_VAL : c->volume_gal - taken_gal;
+}
+
+/* What a gallon still costs when the truck brings it. */
+static double due_usd_gal(const struct th_contract *c, double posted_usd_gal)
+{
+    switch (c->kind) {
+    case TH_CONTRACT_PREPAID:
+        return 0.0;
+    case TH_CONTRACT_BOOKED:
+        return c->price_usd_gal - c->deposit_usd_gal;
+    case TH_CONTRACT_CAPPED:
+        return fmin(posted_usd_gal, c->price_usd_gal) +
+               (c->volume_gal == 0.0 ? c->fee_usd_gal : 0.0);
+    default:
+        return posted_usd_gal;
+    }
+}
+
+/* At the window's end: what is owed or comes back for gallons not taken. */
+static double settle_usd(const struct th_contract *c, double taken_gal, int end_period,
+                         const double *posted_usd_gal)
+{
+    const struct th_draw draw = {.taken_gal = taken_gal, .end_period = end_period};
+    struct th_bill bill;
+    th_contract_bill(c, &draw, posted_usd_gal, &bill);
+    const double deposits_usd = c->kind == TH_CONTRACT_BOOKED
+                                    ? c->deposit_usd_gal * fmax(c->volume_gal - taken_gal, 0.0)
+                                    : 0.0;
+    return bill.settle_usd - deposits_usd;
+}
+
+static void draw_contract(struct th_ahead_work *work, size_t i, int k, double *left_gal,
+                          struct th_ahead *ahead)
+{
+    const struct th_taken *taken = &work->in->taken[work->order[k]];
+    const struct th_contract *c = &work->plan->in->contracts[taken->contract];
+    const struct th_date d = th_date_of(work->in->day);
+    struct th_ahead_contract *of = &ahead->contracts[k];
+    const double one = 1.0 / (double)work->n_cases;
+    double room_gal = left_to_take(c, taken->gal), drawn_gal = 0.0;
+    long first;
+    *of = (struct th_ahead_contract){.contract = taken->contract,
+                                     .taken_gal = taken->gal,
+                                     .left_gal = room_gal,
+                                     .all_share = of->all_share,
+                                     .drawn_gal = of->drawn_gal,
+                                     .unused_gal = of->unused_gal};
+    th_contract_window(c, d.year - (d.month < 7), &first, &of->last_day);
+    const struct th_price_model *model = work->plan->in->price;
+    for (size_t t = 0; t < work->now->n_deliveries; t++) {
+        const long day = work->now->deliveries[t].day;
+        const double gal = fmin(left_gal[t], room_gal);
+        if (day < first || day > of->last_day || !(gal > 0.0))
+            continue;
+        pay(work, i, ahead, day,
+            gal * due_usd_gal(c, work->now->posted_usd_gal[th_price_period(model, day)]));
+        left_gal[t] -= gal;
+        room_gal -= gal;
+        drawn_gal += gal;
+    }
+    if (isfinite(room_gal)) {
+        pay(work, i, ahead, of->last_day,
+            settle_usd(c, taken->gal + drawn_gal, th_price_period(model, of->last_day),
+                       work->now->posted_usd_gal));
+        of->unused_gal += one * room_gal;
+        of->all_share += one * (room_gal <= 0.0);
+    }
+    of->drawn_gal += one * drawn_gal;
+}
+
+void th_ahead_pay(struct th_ahead_work *work, size_t i, struct th_ahead *ahead)
+{
+    const struct th_ahead_case *now = work->now;
+    double left_gal[TH_TANKS_MAX * TH_FUEL_YEAR_DAYS];
+    for (size_t t = 0; t < now->n_deliveries; t++)
+        left_gal[t] = now->deliveries[t].gal;
+    ahead->n_contracts = work->in->n_taken;
+    for (int k = 0; k < ahead->n_contracts; k++)
+        draw_contract(work, i, k, left_gal, ahead);
+    for (size_t t = 0; t < now->n_deliveries; t++) {
+        const long day = now->deliveries[t].day;
+        const int period = th_price_period(work->plan->in->price, day);
+        work->spot_gal[i] += left_gal[t];
+        pay(work, i, ahead, day, left_gal[t] * now->posted_usd_gal[period]);
+    }
+}

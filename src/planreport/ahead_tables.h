@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Gallons, trucks and cash by week and month. */
+#ifndef TURNHEAT_AHEAD_TABLES_H
+#define TURNHEAT_AHEAD_TABLES_H
+
+#include "report.h"
+#include "turnheat/ahead.h"
+
+/** Headings of low, middle and high. */
+const char *const *th_ahead_headings(enum th_range_kind kind);
+
+/** The weeks, with what they add up to; `dated`: their year is known. */
+void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated);
+
+/** The months; with `cash` (NULL: none) what is to be paid in each, before and for interest. */
+void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
+                     const struct th_split_cash *cash);
+
+/** Weeks and months add up to what is used, cash (NULL: none) to the cost. TH_ERR_BALANCE. */
+enum th_code th_ahead_balances(struct th_report *report, const struct th_ahead *ahead,
+                               const struct th_split_cash *cash, double cost_usd,
+                               struct th_error *err);
+
+#endif
