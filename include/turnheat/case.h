@@ -3,6 +3,7 @@
 #ifndef TURNHEAT_CASE_H
 #define TURNHEAT_CASE_H
 
+#include "turnheat/borrow.h"
 #include "turnheat/climate.h"
 #include "turnheat/room.h"
 #include "turnheat/weather.h"
@@ -12,7 +13,9 @@ struct th_case {
     const struct th_room *room;
     const struct th_weather *weather;
     const struct th_climate *climate;
-    int first_year, last_year; /**< seasons asked for */
+    int first_year, last_year;          /**< seasons asked for */
+    const struct th_borrowed *borrowed; /**< what its seasons miss and borrowed, see borrow.h */
+    int n_borrowed;
 };
 
 /** The station of the weather by its name or number, else its first file without folders. */

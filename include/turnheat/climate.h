@@ -10,7 +10,12 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-enum th_hour_state { TH_HOUR_MISSING, TH_HOUR_OBSERVED, TH_HOUR_FILLED };
+enum th_hour_state {
+    TH_HOUR_MISSING,
+    TH_HOUR_OBSERVED,
+    TH_HOUR_FILLED,
+    TH_HOUR_BORROWED /**< of the same date of another year, see th_climate_borrow() */
+};
 
 struct th_climate_hour {
     double out_c;       /**< dry bulb */
@@ -59,6 +64,9 @@ struct th_climate {
 /** The hour numbered `hour_number`, or NULL when it lies outside the series or is missing. */
 const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number);
 
+/** The same, and NULL too when the hour is borrowed from another year. */
+const struct th_climate_hour *th_climate_own(const struct th_climate *climate, long hour_number);
+
 /** Whether the hours were generated from monthly statistics, as the years of normals.h tell: no
  * such winter was measured. */
 bool th_climate_generated(const struct th_climate *climate);
@@ -70,6 +78,7 @@ bool th_climate_generated(const struct th_climate *climate);
 struct th_span_cover {
     long first_hour, hours; /**< span asked for */
     long filled;
+    long borrowed;
     long missing;
     long first_missing, last_missing; /**< hour numbers, when missing > 0 */
     bool usable; /**< nothing missing and at most TH_FILLED_SHARE_MAX of the hours filled */
@@ -88,6 +97,19 @@ struct th_span_cover th_climate_coverage(const struct th_climate *climate, long 
 enum th_code th_climate_continue(struct th_climate *out, const struct th_climate *actual,
                                  long from_hour, long end_hour, int years_back,
                                  struct th_error *err);
+
+/**
+ * Gives the missing hours from `first_hour` to before `end_hour` those of the same date
+ * `years_back` years earlier, later when below 0 (29 February takes 28 February where there is
+ * none), as TH_HOUR_BORROWED. The series grows where they lie outside it. Hours that year does not
+ * hold stay missing. TH_ERR_RANGE for a typical year; TH_ERR_MEMORY.
+ */
+enum th_code th_climate_borrow(struct th_climate *climate, long first_hour, long end_hour,
+                               int years_back, struct th_error *err);
+
+/** Makes `copy`, to be finished, of `climate`. TH_ERR_MEMORY. */
+enum th_code th_climate_copy(struct th_climate *copy, const struct th_climate *climate,
+                             struct th_error *err);
 
 /** Frees the hours; NULL and a second call are allowed. */
 void th_climate_finish(struct th_climate *climate);

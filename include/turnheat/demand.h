@@ -13,7 +13,7 @@
 /** One fuel year, 1 July to 30 June. */
 struct th_fuel_year {
     int year;
-    bool usable;    /**< every room's turns that touch it are covered */
+    bool usable;    /**< every room finds its season counted */
     long first_day; /**< 1 July (day number) */
     size_t n_days;
     double *day_gal;    /**< n_days: barns and other users */

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /**
- * Turns and fuel seasons of one room on one climate. A season runs from 1 July and is named by the
- * year it starts in; a turn belongs to the season of its placement and may end in the next.
+ * Turns and fuel seasons of one room on one climate. A season is what burns from 1 July to 30 June,
+ * whatever turn it belongs to, and is named by the year it starts in. A turn is told whole as well,
+ * in the season of its placement.
  */
 #ifndef TURNHEAT_SEASON_H
 #define TURNHEAT_SEASON_H
@@ -44,30 +45,40 @@ void th_engine_still_hour(const struct th_engine *engine, int turn, int day, dou
  * pigs of the first turn, outdoors at `out_c`, still air. 0 without heaters or turns. */
 double th_engine_overshoot_k(const struct th_engine *engine, double out_c);
 
-/** One turn in one season. */
+/** One turn, whole, also where it ends after 30 June. */
 struct th_turn_result {
     bool counted;    /**< every hour is there and at most 2 % were filled */
     long first_hour; /**< of the span simulated: empty time or preheat */
     struct th_span_cover cover;
     long placement_hour;
     double head_placed, head_sold;
-    struct th_tally total; /**< sum of the phases, and of the months */
+    struct th_tally total; /**< sum of the phases; empty unless counted */
     struct th_tally phase[TH_PHASES];
-    struct th_tally month[12]; /**< January first, by the calendar month of the hour */
 };
 
-/** All turns of a season, one room (copies not applied). */
+#define TH_SEASON_PARTS_MAX (TH_TURNS_MAX + 2)
+
+/** What lies of one turn, its preheat and the empty time before it between 1 July and 30 June. */
+struct th_season_part {
+    int turn, placed; /**< turn of the room, and the season it was placed in: this, last or next */
+    struct th_span_cover cover;
+};
+
+/** A season, one room (copies not applied). */
 struct th_season {
     int year; /**< starts 1 July of this year; for a typical year TH_TYPICAL_YEAR */
     bool typical;
-    bool counted; /**< all turns are */
+    bool counted; /**< every part is covered */
+    bool whole;   /**< by its own weather, nothing of it borrowed; else it tells no extremes */
+    int n_parts;
+    struct th_season_part parts[TH_SEASON_PARTS_MAX]; /**< in time order */
     int n_turns;
-    struct th_turn_result turns[TH_TURNS_MAX];
-    struct th_tally total;
-    struct th_tally month[12];
+    struct th_turn_result turns[TH_TURNS_MAX]; /**< those placed in it */
+    struct th_tally total;                     /**< 1 July to 30 June */
+    struct th_tally month[12]; /**< January first, by the calendar month of the hour */
 };
 
-/** Called for every hour in time order. Must not keep the pointers. */
+/** Called for every hour between 1 July and 30 June in time order. Must not keep the pointers. */
 struct th_watch {
     void (*hour)(void *context, int turn, long hour_number, const struct th_hour_in *in,
                  const struct th_hour_out *out);
@@ -77,15 +88,20 @@ struct th_watch {
 /** Range of seasons that touch the climate: years *first … *last. A typical year has one. */
 void th_season_range(const struct th_climate *climate, int *first, int *last);
 
-/** Whether the climate covers every turn of the season, so that th_season_run() would count it. */
+/** Lists the parts of the season that starts in `year`, in time order, and whether it is counted
+ * and whole. Nothing else of `season` is set. */
+void th_season_parts(const struct th_room *room, const struct th_climate *climate, int year,
+                     struct th_season *season);
+
+/** Whether the climate covers every part of the season, so that th_season_run() would count it. */
 bool th_season_counted(const struct th_room *room, const struct th_climate *climate, int year);
 
 /**
- * Simulates the season that starts on 1 July of `year`. Turns whose hours are not covered are left
- * uncounted, with their cover filled in; that is no error. Turns are run in the order of their
- * placement; results keep the place of the turn in the room. `watch` may be NULL. TH_ERR_MODEL when
- * a turn is so hot throughout that pigs give off no warmth; otherwise errors as th_hour_solve().
- * Nothing is allocated.
+ * Simulates the season that starts on 1 July of `year`. Parts whose hours are not covered are left
+ * out, with their cover filled in; that is no error. Parts are run in time order; results of turns
+ * keep the place of the turn in the room. `watch` may be NULL. TH_ERR_MODEL when a turn is so hot
+ * throughout that pigs give off no warmth; otherwise errors as th_hour_solve(). Nothing is
+ * allocated.
  */
 enum th_code th_season_run(struct th_engine *engine, const struct th_climate *climate, int year,
                            const struct th_watch *watch, struct th_season *season,

@@ -92,6 +92,9 @@ void th_tally_clear(struct th_tally *tally);
 /** Adds `other` × `times` to `tally`. Peaks of different tallies take the higher, not the sum. */
 void th_tally_add(struct th_tally *tally, const struct th_tally *other, double times);
 
+/** Makes the extremes those of an empty tally; the sums stay. */
+void th_tally_forget_extremes(struct th_tally *tally);
+
 /** Degree-hours (K h) that the hourly mean, under zone heat the temperature reached there, lay
  * below the comfort limit, at all ages. */
 double th_tally_cold_kh(const struct th_tally *tally);

@@ -121,6 +121,27 @@ static enum th_code climate_of(struct th_cases *cases, int room,
                            err);
 }
 
+/* Winters that miss a little borrow it, the same for all rooms under one climate. */
+static enum th_code borrow_hours(struct th_cases *cases, int climate, struct th_error *err)
+{
+    const struct th_room **rooms = calloc((size_t)cases->n, sizeof *rooms);
+    int n_rooms = 0, n = 0;
+    if (!rooms)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 0; i < cases->n; i++)
+        if (cases->cases[i].climate == &cases->climates[climate])
+            rooms[n_rooms++] = cases->cases[i].room;
+    const enum th_code code =
+        th_borrow_run(&cases->climates[climate], rooms, n_rooms, cases->borrowed[climate], &n, err);
+    free(rooms);
+    for (int i = 0; i < cases->n; i++)
+        if (cases->cases[i].climate == &cases->climates[climate]) {
+            cases->cases[i].borrowed = cases->borrowed[climate];
+            cases->cases[i].n_borrowed = n;
+        }
+    return code;
+}
+
 static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments *arguments,
                                struct th_error *err)
 {
@@ -135,6 +156,8 @@ static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments
         if (code == TH_OK)
             code = climate_of(cases, i, arguments, err);
     }
+    for (int i = 0; i < cases->n_climates && code == TH_OK; i++)
+        code = borrow_hours(cases, i, err);
     return code;
 }
 
@@ -174,7 +197,9 @@ enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *ar
     cases->barns = calloc(n, sizeof *cases->barns);
     cases->weathers = calloc(n, sizeof *cases->weathers);
     cases->climates = calloc(n, sizeof *cases->climates);
-    if (!cases->cases || !cases->barns || !cases->weathers || !cases->climates) {
+    cases->borrowed = calloc(n, sizeof *cases->borrowed);
+    if (!cases->cases || !cases->barns || !cases->weathers || !cases->climates ||
+        !cases->borrowed) {
         cases->n = 0;
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
@@ -194,5 +219,6 @@ void th_cases_finish(struct th_cases *cases)
     free(cases->barns);
     free(cases->weathers);
     free(cases->climates);
+    free(cases->borrowed);
     *cases = (struct th_cases){0};
 }

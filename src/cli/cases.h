@@ -16,14 +16,16 @@ struct th_cases {
     struct th_weather *weathers; /**< each read once, however many rooms use it */
     struct th_climate *climates;
     int n_weathers, n_climates;
-    struct th_progress progress; /**< tells of the runs on standard error */
-    struct th_runs runs;         /**< on --jobs threads */
+    struct th_borrowed (*borrowed)[TH_BORROWED_MAX]; /**< of each climate */
+    struct th_progress progress;                     /**< tells of the runs on standard error */
+    struct th_runs runs;                             /**< on --jobs threads */
 };
 
 /**
  * Reads all operands as barn files, with --farm and --set, and the weather of --weather or of the
- * files, and begins an empty list of runs. Errors of the barn files and all warnings go to the
- * issues of `arguments`, other errors to `err`. Finish `cases` in any case.
+ * files, lets winters that miss a little borrow (borrow.h), and begins an empty list of runs.
+ * Errors of the barn files and all warnings go to the issues of `arguments`, other errors to `err`.
+ * Finish `cases` in any case.
  */
 enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *arguments,
                            struct th_error *err);

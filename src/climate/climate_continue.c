@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/climate.h"
 
+#include "same_date.h"
 #include "turnheat/calendar.h"
 #include <stdlib.h>
 #include <string.h>
 
-/* The same date and hour some years before. */
-static long earlier_hour(long hour_number, int years_back)
+long th_same_date_hour(long hour_number, int years_back)
 {
     struct th_date d = th_date_of(th_day_of_hour(hour_number));
     d.year -= years_back;
@@ -30,7 +30,8 @@ enum th_code th_climate_continue(struct th_climate *out, const struct th_climate
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     memcpy(out->hours, actual->hours, (size_t)kept * sizeof *out->hours);
     for (long hour = from_hour; hour < end_hour; hour++) {
-        const struct th_climate_hour *donor = th_climate_at(actual, earlier_hour(hour, years_back));
+        const struct th_climate_hour *donor =
+            th_climate_at(actual, th_same_date_hour(hour, years_back));
         if (donor)
             out->hours[hour - actual->first_hour] = *donor;
     }

@@ -161,7 +161,7 @@ static void find_extremes(const struct th_climate *climate, struct th_weather_su
     s->high_c = -INFINITY;
     for (size_t i = 0; i < climate->n; i++) {
         const struct th_climate_hour *hour = &climate->hours[i];
-        if (hour->state == TH_HOUR_MISSING)
+        if (hour->state == TH_HOUR_MISSING || hour->state == TH_HOUR_BORROWED)
             continue;
         s->high_c = fmax(s->high_c, hour->out_c);
         if (hour->out_c >= s->low_c)

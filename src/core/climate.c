@@ -14,6 +14,12 @@ const struct th_climate_hour *th_climate_at(const struct th_climate *climate, lo
     return &climate->hours[i];
 }
 
+const struct th_climate_hour *th_climate_own(const struct th_climate *climate, long hour_number)
+{
+    const struct th_climate_hour *hour = th_climate_at(climate, hour_number);
+    return hour && hour->state != TH_HOUR_BORROWED ? hour : NULL;
+}
+
 void th_climate_finish(struct th_climate *climate)
 {
     if (!climate)
@@ -30,6 +36,7 @@ struct th_span_cover th_climate_coverage(const struct th_climate *climate, long 
         const struct th_climate_hour *hour = th_climate_at(climate, h);
         if (hour) {
             cover.filled += hour->state == TH_HOUR_FILLED;
+            cover.borrowed += hour->state == TH_HOUR_BORROWED;
             continue;
         }
         if (cover.missing++ == 0)

@@ -8,6 +8,8 @@
 
 #define SEASON_START_MONTH 7
 #define DRYING_HOURS 24.0
+/* A week: the floor forgets by e in about nine hours. */
+#define RUN_IN_HOURS (7L * 24L)
 
 void th_season_range(const struct th_climate *climate, int *first, int *last)
 {
@@ -62,19 +64,67 @@ static struct span span_of(const struct th_room *room, int index, int year)
     return span;
 }
 
-static struct th_span_cover cover_of(const struct th_climate *climate, const struct span *span)
+/* The hours from 1 July to 30 June. */
+struct window {
+    long begin_hour, end_hour;
+};
+
+static struct window window_of(int year)
 {
-    return th_climate_coverage(climate, span->empty_hour, span->end_hour - span->empty_hour);
+    return (struct window){24 * th_day_number(year, SEASON_START_MONTH, 1),
+                           24 * th_day_number(year + 1, SEASON_START_MONTH, 1)};
+}
+
+/* What lies of a turn in the window; a turn placed the year before or after may reach into it. */
+static bool cut_to(const struct window *window, const struct span *span, long *first, long *end)
+{
+    *first = span->empty_hour > window->begin_hour ? span->empty_hour : window->begin_hour;
+    *end = span->end_hour < window->end_hour ? span->end_hour : window->end_hour;
+    return *first < *end;
+}
+
+/* The turns of a season in the order of their placement. */
+static void order_turns(const struct th_room *room, int year, int order[TH_TURNS_MAX])
+{
+    for (int turn = 0; turn < room->n_turns; turn++) {
+        const long day = placement_day(&room->turns[turn], year);
+        int k = turn;
+        for (; k > 0 && placement_day(&room->turns[order[k - 1]], year) > day; k--)
+            order[k] = order[k - 1];
+        order[k] = turn;
+    }
+}
+
+void th_season_parts(const struct th_room *room, const struct th_climate *climate, int year,
+                     struct th_season *season)
+{
+    const struct window window = window_of(year);
+    int order[TH_TURNS_MAX];
+    season->n_parts = 0;
+    season->counted = season->whole = true;
+    for (int placed = year - 1; placed <= year + 1; placed++) {
+        order_turns(room, placed, order);
+        for (int k = 0; k < room->n_turns; k++) {
+            const struct span span = span_of(room, order[k], placed);
+            struct th_season_part *part = &season->parts[season->n_parts];
+            long first, end;
+            if (!cut_to(&window, &span, &first, &end) || season->n_parts == TH_SEASON_PARTS_MAX)
+                continue;
+            part->turn = order[k];
+            part->placed = placed;
+            part->cover = th_climate_coverage(climate, first, end - first);
+            season->counted &= part->cover.usable;
+            season->whole &= part->cover.borrowed == 0;
+            season->n_parts++;
+        }
+    }
 }
 
 bool th_season_counted(const struct th_room *room, const struct th_climate *climate, int year)
 {
-    for (int turn = 0; turn < room->n_turns; turn++) {
-        const struct span span = span_of(room, turn, year);
-        if (!cover_of(climate, &span).usable)
-            return false;
-    }
-    return true;
+    struct th_season season;
+    th_season_parts(room, climate, year, &season);
+    return season.counted;
 }
 
 static bool night(const struct th_setpoints *sp, int hour)
@@ -137,33 +187,53 @@ static int month_of(struct month_clock *clock, long hour)
     return clock->month;
 }
 
-/* Hours of one phase and month are booked once, then added to both. */
+/* Hours of one phase and month are booked once, then added where they belong: to the turn, and to
+ * the season when they lie between 1 July and 30 June, where months begin too. */
 struct part {
     struct th_tally tally;
     enum th_phase phase;
     int month;
+    bool inside;
 };
 
-static void close_part(struct part *part, struct th_turn_result *result)
+/* Where hours are booked; `turn` is NULL for a turn of another season. */
+struct books {
+    struct th_season *season;
+    struct th_turn_result *turn;
+    struct window window;
+    const struct th_watch *watch;
+};
+
+static void close_part(struct part *part, const struct books *books)
 {
-    th_tally_add(&result->phase[part->phase], &part->tally, 1.0);
-    th_tally_add(&result->month[part->month], &part->tally, 1.0);
+    if (books->turn) {
+        th_tally_add(&books->turn->phase[part->phase], &part->tally, 1.0);
+        th_tally_add(&books->turn->total, &part->tally, 1.0);
+    }
+    if (part->inside) {
+        th_tally_add(&books->season->month[part->month], &part->tally, 1.0);
+        th_tally_add(&books->season->total, &part->tally, 1.0);
+    }
     th_tally_clear(&part->tally);
 }
 
-static void book(struct part *part, struct th_turn_result *result, int month, long hour,
+static void book(struct part *part, const struct books *books, int month, long hour,
                  const struct th_hour_in *in, const struct th_hour_out *out)
 {
-    if (in->phase != part->phase || month != part->month)
-        close_part(part, result);
+    const bool inside = hour >= books->window.begin_hour && hour < books->window.end_hour;
+    if (in->phase != part->phase || month != part->month || inside != part->inside)
+        close_part(part, books);
     part->phase = in->phase;
     part->month = month;
+    part->inside = inside;
     th_accounts_book(&part->tally, hour, in, out);
 }
 
+/* The hours of a turn from `first` to before `end`. The floor begins at the temperature of the
+ * outdoor air, which an empty barn has taken. */
 static enum th_code run_hours(struct th_engine *engine, const struct th_climate *climate, int turn,
-                              const struct span *span, const struct th_watch *watch,
-                              struct th_turn_result *result, struct th_error *err)
+                              const struct span *span, long first, long end,
+                              const struct books *books, struct th_error *err)
 {
     struct th_hour_in in = {.balance = {.room = engine->room,
                                         .fabric = &engine->fabric,
@@ -171,25 +241,24 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
                                         .internal_w = engine->room->shell.internal_w,
                                         .zone_share = engine->zone_share},
                             .heating = &engine->heating};
-    struct month_clock clock = {.next_month_hour = span->empty_hour};
+    struct month_clock clock = {.next_month_hour = first};
     struct part part = {.phase = TH_EMPTY};
     th_tally_clear(&part.tally);
-    /* The empty barn has taken the temperature of the outdoor air. */
-    in.balance.mass_c = th_climate_at(climate, span->empty_hour)->mean24_c;
-    for (long hour = span->empty_hour; hour < span->end_hour; hour++) {
+    in.balance.mass_c = th_climate_at(climate, first)->mean24_c;
+    for (long hour = first; hour < end; hour++) {
         struct th_hour_out out;
         in.balance.out = th_climate_at(climate, hour);
         set_phase(&in, engine, turn, span, hour);
         const enum th_code code = th_hour_solve(&in, &engine->solvers, &out, err);
         if (code != TH_OK)
             return code;
-        book(&part, result, month_of(&clock, hour), hour, &in, &out);
-        if (watch)
-            watch->hour(watch->context, turn, hour, &in, &out);
+        book(&part, books, month_of(&clock, hour), hour, &in, &out);
+        if (books->watch && part.inside)
+            books->watch->hour(books->watch->context, turn, hour, &in, &out);
         in.balance.mass_c =
             out.room_c + (in.balance.mass_c - out.room_c) * engine->fabric.mass_keep;
     }
-    close_part(&part, result);
+    close_part(&part, books);
     return TH_OK;
 }
 
@@ -208,40 +277,54 @@ static enum th_code check_heat_known(const struct th_room *room, int turn, int y
                    growing->lowest_c);
 }
 
-static enum th_code run_turn(struct th_engine *engine, const struct th_climate *climate, int turn,
-                             int year, const struct th_watch *watch, struct th_turn_result *result,
-                             struct th_error *err)
+/* A turn of the season whole, where the weather covers it, else what lies in the season. */
+static enum th_code run_own(struct th_engine *engine, const struct th_climate *climate,
+                            const struct th_season_part *part, const struct books *books,
+                            struct th_error *err)
 {
-    const struct span span = span_of(engine->room, turn, year);
-    const struct th_schedule *schedule = &engine->schedules[turn];
-    result->placement_hour = span.placement_hour;
-    result->head_placed = schedule->head_placed;
-    result->head_sold = schedule->head_sold;
-    th_tally_clear(&result->total);
-    for (int i = 0; i < TH_PHASES; i++)
-        th_tally_clear(&result->phase[i]);
-    for (int i = 0; i < 12; i++)
-        th_tally_clear(&result->month[i]);
-    result->first_hour = span.empty_hour;
-    result->cover = cover_of(climate, &span);
-    result->counted = result->cover.usable;
-    if (!result->counted)
-        return TH_OK;
-    const enum th_code code = run_hours(engine, climate, turn, &span, watch, result, err);
-    for (int i = 0; i < TH_PHASES; i++)
-        th_tally_add(&result->total, &result->phase[i], 1.0);
-    return code == TH_OK ? check_heat_known(engine->room, turn, year, result, err) : code;
+    const struct span span = span_of(engine->room, part->turn, part->placed);
+    const bool whole = books->turn->counted;
+    const long first = whole ? span.empty_hour : part->cover.first_hour;
+    const long end = whole ? span.end_hour : part->cover.first_hour + part->cover.hours;
+    struct books own = *books;
+    if (!whole)
+        own.turn = NULL;
+    const enum th_code code = run_hours(engine, climate, part->turn, &span, first, end, &own, err);
+    return code == TH_OK && whole
+               ? check_heat_known(engine->room, part->turn, part->placed, books->turn, err)
+               : code;
 }
 
-/* The turns of a season in the order of their placement. */
-static void order_turns(const struct th_room *room, int year, int order[TH_TURNS_MAX])
+/* What another season's turn burns in this one. The floor is run in, where the hours are there. */
+static enum th_code run_reach(struct th_engine *engine, const struct th_climate *climate,
+                              const struct th_season_part *part, const struct books *books,
+                              struct th_error *err)
 {
-    for (int turn = 0; turn < room->n_turns; turn++) {
-        const long day = placement_day(&room->turns[turn], year);
-        int k = turn;
-        for (; k > 0 && placement_day(&room->turns[order[k - 1]], year) > day; k--)
-            order[k] = order[k - 1];
-        order[k] = turn;
+    const struct span span = span_of(engine->room, part->turn, part->placed);
+    const long begin = part->cover.first_hour, end = begin + part->cover.hours;
+    long first = begin - RUN_IN_HOURS;
+    first = first < span.empty_hour ? span.empty_hour : first;
+    if (th_climate_coverage(climate, first, begin - first).missing > 0)
+        first = begin;
+    return run_hours(engine, climate, part->turn, &span, first, end, books, err);
+}
+
+static void begin_turns(const struct th_engine *engine, const struct th_climate *climate,
+                        struct th_season *season)
+{
+    for (int turn = 0; turn < season->n_turns; turn++) {
+        const struct span span = span_of(engine->room, turn, season->year);
+        struct th_turn_result *result = &season->turns[turn];
+        result->placement_hour = span.placement_hour;
+        result->head_placed = engine->schedules[turn].head_placed;
+        result->head_sold = engine->schedules[turn].head_sold;
+        result->first_hour = span.empty_hour;
+        result->cover =
+            th_climate_coverage(climate, span.empty_hour, span.end_hour - span.empty_hour);
+        result->counted = result->cover.usable;
+        th_tally_clear(&result->total);
+        for (int i = 0; i < TH_PHASES; i++)
+            th_tally_clear(&result->phase[i]);
     }
 }
 
@@ -249,24 +332,28 @@ enum th_code th_season_run(struct th_engine *engine, const struct th_climate *cl
                            const struct th_watch *watch, struct th_season *season,
                            struct th_error *err)
 {
-    int order[TH_TURNS_MAX];
+    enum th_code code = TH_OK;
     season->year = year;
     season->typical = climate->typical;
-    season->counted = true;
     season->n_turns = engine->room->n_turns;
     th_tally_clear(&season->total);
     for (int i = 0; i < 12; i++)
         th_tally_clear(&season->month[i]);
-    order_turns(engine->room, year, order);
-    for (int k = 0; k < season->n_turns; k++) {
-        struct th_turn_result *result = &season->turns[order[k]];
-        const enum th_code code = run_turn(engine, climate, order[k], year, watch, result, err);
-        if (code != TH_OK)
-            return code;
-        season->counted &= result->counted;
-        th_tally_add(&season->total, &result->total, 1.0);
-        for (int i = 0; i < 12; i++)
-            th_tally_add(&season->month[i], &result->month[i], 1.0);
+    begin_turns(engine, climate, season);
+    th_season_parts(engine->room, climate, year, season);
+    for (int i = 0; i < season->n_parts && code == TH_OK; i++) {
+        const struct th_season_part *part = &season->parts[i];
+        struct books books = {.season = season, .window = window_of(year), .watch = watch};
+        if (!part->cover.usable)
+            continue;
+        if (part->placed == year) {
+            books.turn = &season->turns[part->turn];
+            code = run_own(engine, climate, part, &books, err);
+        } else {
+            code = run_reach(engine, climate, part, &books, err);
+        }
     }
-    return TH_OK;
+    if (!season->whole)
+        th_tally_forget_extremes(&season->total);
+    return code;
 }

@@ -2,11 +2,20 @@
 #include "turnheat/tally.h"
 
 #include <math.h>
+#include <string.h>
 
 void th_tally_clear(struct th_tally *tally)
 {
     *tally = (struct th_tally){
         .coldest_out_c = INFINITY, .lowest_c = INFINITY, .highest_heated_c = -INFINITY};
+}
+
+void th_tally_forget_extremes(struct th_tally *tally)
+{
+    struct th_tally empty;
+    th_tally_clear(&empty);
+    memcpy(empty.sum, tally->sum, sizeof empty.sum);
+    *tally = empty;
 }
 
 void th_tally_add(struct th_tally *tally, const struct th_tally *other, double times)

@@ -8,9 +8,6 @@
 #include <stdlib.h>
 
 #define JULY 7
-/* A turn's preheat may begin a month before 1 July, and its last day lie a year after the next. */
-#define BEFORE_DAYS 31
-#define SEASON_DAYS (BEFORE_DAYS + 366 + 367)
 /* Outdoors where the weather has ended: no vapour trouble is looked for there. */
 #define MILD_C 20.0
 
@@ -29,10 +26,10 @@ static long slot_of(const struct th_climate *climate, long hour_number)
     return i >= 0 && i < n ? i : -1;
 }
 
-/* Gas of one room by hour of one season, preheat before it and a turn's end after it included. */
+/* Gas of one room by hour of one season. */
 struct season_gas {
     long first_hour;
-    double gas_w[SEASON_DAYS * 24];
+    double gas_w[TH_FUEL_YEAR_DAYS * 24];
 };
 
 static void add_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
@@ -42,7 +39,7 @@ static void add_hour(void *context, int turn, long hour_number, const struct th_
     const long i = hour_number - season->first_hour;
     (void)turn;
     (void)in;
-    if (i >= 0 && i < SEASON_DAYS * 24)
+    if (i >= 0 && i < TH_FUEL_YEAR_DAYS * 24)
         season->gas_w[i] += out->gas_w;
 }
 
@@ -69,24 +66,9 @@ static const struct th_season *season_of(const struct th_winters *winters, int y
     return NULL;
 }
 
-/* Turns placed before 1 July that reach into the year must be covered too. */
-static bool tails_covered(const struct th_winters *winters, const struct th_room *room, int year)
-{
-    const struct th_season *before = season_of(winters, year - 1);
-    const long july_hour = 24 * th_day_number(year, JULY, 1);
-    for (int i = 0; i < room->n_turns; i++) {
-        const int own = year - 1 + (room->turns[i].month < JULY);
-        const long end_hour = 24 * (th_day_number(own, room->turns[i].month, room->turns[i].day) +
-                                    room->turns[i].days);
-        if (end_hour > july_hour && (!before || !before->turns[i].counted))
-            return false;
-    }
-    return true;
-}
-
 static void add_season(struct hourly *h, const struct season_gas *season, double copies)
 {
-    for (long i = 0; i < SEASON_DAYS * 24; i++) {
+    for (long i = 0; i < TH_FUEL_YEAR_DAYS * 24; i++) {
         const long slot = slot_of(h->climate, season->first_hour + i);
         if (slot >= 0)
             h->gas_w[slot] += copies * season->gas_w[i];
@@ -116,18 +98,16 @@ double th_demand_season_j(const struct th_demand_room *room, int year)
     return i >= 0 && i < room->n ? room->season_j[i] : NAN;
 }
 
-static void note_years(struct th_demand *demand, const struct th_case *one,
-                       const struct th_winters *winters)
+static void note_years(struct th_demand *demand, const struct th_winters *winters)
 {
     for (int y = 0; y < demand->n; y++) {
         struct th_fuel_year *year = &demand->years[y];
         const struct th_season *season = season_of(winters, year->year);
-        year->usable = year->usable && season && season->counted &&
-                       (one->climate->typical || tails_covered(winters, one->room, year->year));
+        year->usable = year->usable && season && season->counted;
     }
 }
 
-/* Every season the climate touches, since a turn may reach into a year asked for. */
+/* Every season the climate touches: all of them are asked for by year later. */
 static enum th_code run_room(struct th_runs *runs, struct th_demand *demand,
                              const struct th_case *one, struct hourly *h, struct th_error *err)
 {
@@ -139,7 +119,7 @@ static enum th_code run_room(struct th_runs *runs, struct th_demand *demand,
     if (!seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < n; i++)
-        seasons[i].first_hour = 24 * (th_day_number(first + i, JULY, 1) - BEFORE_DAYS);
+        seasons[i].first_hour = 24 * th_day_number(first + i, JULY, 1);
     const struct th_watch_seasons watch = {{.hour = add_hour, .context = seasons}, sizeof *seasons};
     const int request = th_runs_add_watched(runs, one->room, one->climate, first, last, &watch);
     enum th_code code = th_runs_do(runs, one->room->name, err);
@@ -150,7 +130,7 @@ static enum th_code run_room(struct th_runs *runs, struct th_demand *demand,
     if (code == TH_OK)
         code = note_room(demand, &demand->rooms[demand->n_rooms++], &winters, err);
     if (code == TH_OK)
-        note_years(demand, one, &winters);
+        note_years(demand, &winters);
     th_winters_finish(&winters);
     free(seasons);
     return code;

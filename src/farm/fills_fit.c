@@ -38,19 +38,19 @@ static void add_hour(void *context, int turn, long hour_number, const struct th_
         d->gal[day] += out->gas_w * TH_S_PER_H * d->per_j;
 }
 
-/* Every turn that touches the days must have been simulated. */
+/* All of the turns that lies in the days must have been simulated. */
 static enum th_code days_covered(const struct th_case *one, const struct th_climate *climate,
                                  const struct th_winters *winters, const struct days *d,
                                  struct th_error *err)
 {
     for (int i = 0; i < winters->n; i++)
-        for (int t = 0; t < winters->seasons[i].n_turns; t++) {
-            const struct th_turn_result *turn = &winters->seasons[i].turns[t];
-            const long first = th_day_of_hour(turn->first_hour);
-            const long last = th_day_of_hour(turn->first_hour + turn->cover.hours - 1);
-            if (!turn->counted && last >= d->first_day && first < d->first_day + (long)d->n)
-                return th_climate_require(climate, one->weather, turn->first_hour,
-                                          turn->cover.hours, err);
+        for (int p = 0; p < winters->seasons[i].n_parts; p++) {
+            const struct th_span_cover *cover = &winters->seasons[i].parts[p].cover;
+            const long first = th_day_of_hour(cover->first_hour);
+            const long last = th_day_of_hour(cover->first_hour + cover->hours - 1);
+            if (!cover->usable && last >= d->first_day && first < d->first_day + (long)d->n)
+                return th_climate_require(climate, one->weather, cover->first_hour, cover->hours,
+                                          err);
         }
     return TH_OK;
 }

@@ -85,6 +85,9 @@ static void hour_text(long hour_number, bool typical, char *text, size_t size)
 static void extremes(struct th_report *report, const struct th_case *one, const struct th_tally *t)
 {
     char when[48];
+    /* Known from whole winters only. */
+    if (!isfinite(t->coldest_out_c))
+        return;
     hour_text(t->coldest_hour, one->climate->typical, when, sizeof when);
     th_report_fact(report, "coldest_f", "Coldest hour outdoors with pigs", "°F", TH_TENTHS,
                    th_number(th_f_from_c(t->coldest_out_c)));
@@ -105,15 +108,20 @@ static void extremes(struct th_report *report, const struct th_case *one, const 
 static void cold_facts(struct th_report *report, const struct th_winters *winters,
                        const struct th_tally *total)
 {
-    double worst_kh = 0.0;
+    double mean_kh = 0.0, worst_kh = 0.0;
     int turns = 0;
     for (int i = 0; i < winters->n; i++) {
         const struct th_season *season = &winters->seasons[i];
-        for (int k = 0; season->counted && k < season->n_turns; k++, turns++)
+        for (int k = 0; season->counted && k < season->n_turns; k++) {
+            if (!season->turns[k].counted)
+                continue;
+            turns++;
+            mean_kh += th_tally_cold_kh(&season->turns[k].total);
             worst_kh = fmax(worst_kh, th_tally_cold_kh(&season->turns[k].total));
+        }
     }
     th_report_fact(report, "below_comfort_f_h", "Below the comfort limit, a mean turn", "°F h",
-                   TH_SIG3, th_number_if(turns > 0, th_tally_cold_kh(total) / turns / TH_K_PER_F));
+                   TH_SIG3, th_number_if(turns > 0, mean_kh / turns / TH_K_PER_F));
     th_report_fact(report, "below_comfort_worst_f_h", "  the worst turn", "°F h", TH_SIG3,
                    th_number(worst_kh / TH_K_PER_F));
     th_report_fact(report, "below_comfort_deepest_f", "  at most below it, mean of an hour", "°F",

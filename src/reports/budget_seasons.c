@@ -6,6 +6,7 @@
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/units.h"
+#include "winters_text.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -22,22 +23,6 @@ static double gas_units(const struct th_case *one, double gas_j)
 static struct th_value dollars(const struct th_case *one, double units)
 {
     return th_number_if(one->room->fuel.has_price, units * one->room->fuel.price);
-}
-
-/* Why seasons do not count, with the file that leaves each open. */
-static void season_notes(struct th_report *report, const struct th_case *one,
-                         const struct th_winters *winters)
-{
-    for (int i = 0; i < winters->n; i++) {
-        struct th_error why;
-        char name[TH_SEASON_NAME_MAX];
-        if (th_case_season_covered(one, &winters->seasons[i], &why) == TH_OK)
-            continue;
-        const char *slash = strrchr(why.file, '/');
-        th_season_name(&winters->seasons[i], name);
-        th_report_item(report, "%s is not counted: %s%s%s", name, slash ? slash + 1 : why.file,
-                       why.file[0] ? ": " : "", why.text);
-    }
 }
 
 static void season_row(struct th_report *report, const struct th_case *one,
@@ -61,7 +46,7 @@ static void season_row(struct th_report *report, const struct th_case *one,
     th_report_cell(report, "starts_count", "Starts", "", TH_WHOLE,
                    th_number_if(ok, copies * t->sum[TH_STARTS]));
     th_report_cell(report, "coldest_f", "Coldest hour", "°F", TH_TENTHS,
-                   th_number_if(ok, th_f_from_c(t->coldest_out_c)));
+                   th_number_if(ok && season->whole, th_f_from_c(t->coldest_out_c)));
 }
 
 static void season_table(struct th_report *report, const struct th_case *one,
@@ -124,7 +109,7 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
                        TH_HUNDREDTHS,
                        th_number(spread.middle / (one->room->spaces * one->room->copies)));
     season_table(report, one, winters);
-    season_notes(report, one, winters);
+    th_report_winter_notes(report, one);
     if (winters->n_counted < 10)
         th_report_paragraph(report, NULL,
                             "%d season%s: the range is what these winters gave, not what the next "
@@ -133,31 +118,33 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
     return TH_OK;
 }
 
-/* Mean, lowest and highest gas of a piece of the season over counted seasons. */
+/* Mean, lowest and highest gas of a piece of the season over those seasons that know it. */
 struct range {
+    int n;
     double mean, lowest, highest;
 };
 
+/* `gas_j` gives a negative number where the season does not know. */
 static struct range range_over(const struct th_winters *winters,
                                double (*gas_j)(const struct th_season *, int), int index)
 {
     struct range r = {0};
-    int n = 0;
     for (int i = 0; i < winters->n; i++) {
-        if (!winters->seasons[i].counted)
+        const double gas = winters->seasons[i].counted ? gas_j(&winters->seasons[i], index) : -1.0;
+        if (gas < 0.0)
             continue;
-        const double gas = gas_j(&winters->seasons[i], index);
-        r.mean += gas / winters->n_counted;
-        r.lowest = n == 0 || gas < r.lowest ? gas : r.lowest;
-        r.highest = n == 0 || gas > r.highest ? gas : r.highest;
-        n++;
+        r.mean += (gas - r.mean) / (r.n + 1);
+        r.lowest = r.n == 0 || gas < r.lowest ? gas : r.lowest;
+        r.highest = r.n == 0 || gas > r.highest ? gas : r.highest;
+        r.n++;
     }
     return r;
 }
 
+/* A turn that ends after 30 June may run on into weather that is not there. */
 static double turn_gas_j(const struct th_season *season, int turn)
 {
-    return th_tally_gas_j(&season->turns[turn].total);
+    return season->turns[turn].counted ? th_tally_gas_j(&season->turns[turn].total) : -1.0;
 }
 
 static double month_gas_j(const struct th_season *season, int month)
@@ -171,10 +158,11 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
     const struct th_room *room = one->room;
     th_report_section(report, "turns", "By turn");
-    th_report_table(report, "turns", "Each turn, preheat included");
+    th_report_table(report, "turns", "Each turn whole, preheat included");
     for (int turn = 0; turn < room->n_turns; turn++) {
         const struct range r = range_over(winters, turn_gas_j, turn);
         const double mean = room->copies * gas_units(one, r.mean);
+        const bool known = r.n > 0;
         const struct th_turn_result *any = &winters->seasons[0].turns[turn];
         char placed[16];
         snprintf(placed, sizeof placed, "%s %d", th_month_name(room->turns[turn].month - 1),
@@ -185,16 +173,17 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
         th_report_cell(report, "days", "Days", "d", TH_WHOLE, th_number(room->turns[turn].days));
         th_report_cell(report, "head_count", "Head placed", "", TH_WHOLE,
                        th_number(room->copies * any->head_placed));
-        th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number(mean));
+        th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number_if(known, mean));
         th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3,
-                       th_number(room->copies * gas_units(one, r.lowest)));
+                       th_number_if(known, room->copies * gas_units(one, r.lowest)));
         th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3,
-                       th_number(room->copies * gas_units(one, r.highest)));
-        th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, mean));
+                       th_number_if(known, room->copies * gas_units(one, r.highest)));
+        th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3,
+                       known ? dollars(one, mean) : th_missing());
         th_report_cell(report, "gas_per_placed_gal", "Per pig placed", unit->unit, TH_SIG3,
-                       th_number(mean / (room->copies * any->head_placed)));
+                       th_number_if(known, mean / (room->copies * any->head_placed)));
         th_report_cell(report, "gas_per_sold_gal", "Per pig sold", unit->unit, TH_SIG3,
-                       th_number(mean / (room->copies * any->head_sold)));
+                       th_number_if(known, mean / (room->copies * any->head_sold)));
     }
 }
 

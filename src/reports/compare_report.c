@@ -6,6 +6,7 @@
 #include "figure.h"
 #include "fuel_unit.h"
 #include "overshoot_text.h"
+#include "winters_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
@@ -356,6 +357,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     th_compare_verdict(report, c);
     th_report_thin_weather(report, c->base);
     th_report_thin_design(report, c->base);
+    th_report_winters(report, c->base);
     th_report_section(report, "choices", "The choices");
     settings_table(report, c);
     saving_table(report, c);

@@ -20,11 +20,11 @@ const char *th_case_weather_name(const struct th_case *one)
 enum th_code th_case_season_covered(const struct th_case *one, const struct th_season *season,
                                     struct th_error *err)
 {
-    for (int i = 0; i < season->n_turns; i++) {
-        const struct th_turn_result *turn = &season->turns[i];
-        if (!turn->counted)
-            return th_climate_require(one->climate, one->weather, turn->first_hour,
-                                      turn->cover.hours, err);
+    for (int i = 0; i < season->n_parts; i++) {
+        const struct th_span_cover *cover = &season->parts[i].cover;
+        if (!cover->usable)
+            return th_climate_require(one->climate, one->weather, cover->first_hour, cover->hours,
+                                      err);
     }
     return TH_OK;
 }
