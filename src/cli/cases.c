@@ -124,7 +124,7 @@ static enum th_code climate_of(struct th_cases *cases, int room,
 /* Winters that miss a little borrow it, the same for all rooms under one climate. */
 static enum th_code borrow_hours(struct th_cases *cases, int climate, struct th_error *err)
 {
-    const struct th_room **rooms = calloc((size_t)cases->n, sizeof *rooms);
+    const struct th_room **rooms = calloc((size_t)cases->n, sizeof(const struct th_room *));
     int n_rooms = 0, n = 0;
     if (!rooms)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
