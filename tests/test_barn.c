@@ -180,6 +180,32 @@ START_TEST(set_replaces_layers_by_an_r)
 }
 END_TEST
 
+/* R of the layers by themselves, and the R an option's layers, assembly or slab edge put in the
+ * place of the file's own R and F. */
+START_TEST(options_may_name_layers)
+{
+    const char *const text =
+        SOUND "[surface w]\narea = 10 ft2\nR = 3\n[surface v]\narea = 10 ft2\n"
+              "layers = plywood 0.5 in, r-19 batt\n"
+              "[option a]\ncost = $1\nsurface w.layers = plywood 0.5 in, r-19 batt\n"
+              "[option b]\ncost = $1\nsurface w.assembly = stud wall 2x6 r-19\n"
+              "surface v.R = 11\n"
+              "[option c]\ncost = $1\nroom.slab_edge = uninsulated\n";
+    struct th_issues own = {0};
+    static struct th_room room;
+    ck_assert_int_eq(read_both(text, NULL, NULL, 0), TH_OK);
+    const double layered = barn.room.surfaces[2].r_m2k_w;
+    ck_assert_int_eq(th_barn_variant(&barn, TH_PICK_OPTION, 0, &room, &own), TH_OK);
+    ck_assert_double_eq(room.surfaces[1].r_m2k_w, layered);
+    ck_assert_int_eq(th_barn_variant(&barn, TH_PICK_OPTION, 1, &room, &own), TH_OK);
+    ck_assert_double_gt(room.surfaces[1].r_m2k_w, 15.0 * TH_R_SI_PER_US);
+    ck_assert_double_eq_tol(room.surfaces[2].r_m2k_w, 11.0 * TH_R_SI_PER_US, 1e-9);
+    ck_assert_int_eq(th_barn_variant(&barn, TH_PICK_OPTION, 2, &room, &own), TH_OK);
+    ck_assert_double_gt(room.shell.edge_f_w_mk, barn.room.shell.edge_f_w_mk);
+    th_issues_finish(&own);
+}
+END_TEST
+
 static const struct {
     const char *set;
     const char *says;
@@ -381,6 +407,7 @@ int main(void)
     tcase_add_test(tc, layers_agree_with_the_named_assembly);
     tcase_add_test(tc, set_changes_a_value_as_if_in_the_file);
     tcase_add_test(tc, set_replaces_layers_by_an_r);
+    tcase_add_test(tc, options_may_name_layers);
     tcase_add_loop_test(tc, set_is_checked_like_the_file, 0,
                         sizeof wrong_sets / sizeof *wrong_sets);
     tcase_add_test(tc, dated_turns_are_repeated_until_the_season_ends);

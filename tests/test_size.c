@@ -161,6 +161,47 @@ START_TEST(wettest_hour_is_not_the_coldest_day)
 }
 END_TEST
 
+/* Every choice of number and size holds 1.15 times the need, in steps of 5,000 Btu/h and no more
+ * than one step a unit above it; shares follow from the same input. */
+START_TEST(heaters_by_number_and_size)
+{
+    const struct th_room room = sample_room(TH_ON_OFF);
+    const double step_w = 5000.0 * TH_W_PER_BTUH;
+    size_room(&room);
+    ck_assert_int_eq(size.n_choices, TH_SIZE_CHOICES_MAX);
+    ck_assert_int_eq(size.choices[0].units, 3);
+    ck_assert_double_eq(size.choices[0].unit_w, room.heaters[0].input_w);
+    for (int i = 1; i < size.n_choices; i++) {
+        const struct th_size_choice *c = &size.choices[i];
+        const double all_w = c->units * c->unit_w;
+        ck_assert_int_eq(c->units, i);
+        ck_assert_double_ge(c->ratio, 1.15 - 1e-9);
+        ck_assert_double_lt(c->units * (c->unit_w - step_w), 1.15 * size.worst.most_w);
+        ck_assert_double_eq_tol(c->one_out, c->ratio * (i - 1) / i, 1e-12);
+        ck_assert_double_eq_tol(c->autumn_all * all_w, size.autumn_w, 1e-6 * all_w);
+        ck_assert_double_eq_tol(c->autumn_one, c->autumn_all * i, 1e-9);
+        ck_assert_double_gt(c->load_share, 0.0);
+        ck_assert_double_lt(c->load_share, 1.0);
+    }
+    ck_assert_double_eq_tol(size.line_gas_w * room.copies, size.peak_gas_w, 1e-6);
+    ck_assert_double_eq_tol(size.steady_gas_w, room.copies * size.worst.most_w, 1e-6);
+}
+END_TEST
+
+/* Mean fire: all gas of the heaters in two winters over the hours of their turns. */
+START_TEST(load_factor_is_the_mean_fire)
+{
+    const struct th_room room = sample_room(TH_ON_OFF);
+    struct th_trial trial;
+    struct th_error err;
+    size_room(&room);
+    ck_assert_int_eq(th_trial_run(&trial, &room, &climate, FIRST_YEAR, FIRST_YEAR + 1, &err),
+                     TH_OK);
+    const double fire_w = trial.mean.sum[TH_GAS_HEATERS] / (trial.mean.sum[TH_HOURS] * 3600.0);
+    ck_assert_double_eq_tol(size.choices[0].load_share, fire_w / size.installed_w, 1e-9);
+}
+END_TEST
+
 START_TEST(open_books_are_refused)
 {
     const struct th_room room = sample_room(TH_ON_OFF);
@@ -188,6 +229,8 @@ int main(void)
     tcase_add_test(tc, both_curves_of_minimum_air_are_told);
     tcase_add_test(tc, dates_stand_beside_the_year);
     tcase_add_test(tc, wettest_hour_is_not_the_coldest_day);
+    tcase_add_test(tc, heaters_by_number_and_size);
+    tcase_add_test(tc, load_factor_is_the_mean_fire);
     tcase_add_test(tc, open_books_are_refused);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -212,8 +212,10 @@ struct th_money {
     double loan_share;    /**< of first cost borrowed */
     double loan_rate;     /**< nominal, per year */
     int loan_years;
-    double inflation; /**< to make loan payments real */
-    double tax_rate;  /**< on net savings */
+    double inflation;        /**< to make loan payments real */
+    double tax_rate;         /**< on net savings */
+    double first_cost_usd;   /**< of the building and its equipment, one room; 0: not given */
+    double first_life_years; /**< of it */
 };
 
 /** Found by `calibrate`; 1, 1, 0 without. */

@@ -42,6 +42,19 @@ struct th_size_tank {
     int count;       /**< for all burners; 0: it makes no vapour */
 };
 
+#define TH_SIZE_CHOICES_MAX 7
+
+/** Heaters of so many units of one size. */
+struct th_size_choice {
+    int units;
+    double unit_w;     /**< gas input rating of one */
+    double ratio;      /**< what all give here over what heaters must hold */
+    double one_out;    /**< the same with one unit out */
+    double load_share; /**< mean fire over the turns of the mean season, of full fire */
+    double autumn_all; /**< fire of all together with new pigs and 45 °F outdoors, of full fire */
+    double autumn_one; /**< of one unit, the others off; above 1: one is not enough */
+};
+
 /** What `th_size_run()` finds. One room, unless copies are named. */
 struct th_size {
     struct th_design design;
@@ -56,8 +69,15 @@ struct th_size {
     int units; /**< of the first heater, for 1.15 × what heaters must hold; 0 without heaters */
     double altitude_share; /**< of its rating a burner keeps here */
     double autumn_w;       /**< gas input with new pigs and 45 °F outdoors */
+    double season_w;       /**< mean gas input of the room heaters over the turns */
+    int n_choices;
+    /** As drawn, where there are heaters, then 1 to 6 units of the least size, rounded up to 5,000
+     * Btu/h, that gives 1.15 × what heaters must hold; none below 20,000 Btu/h. */
+    struct th_size_choice choices[TH_SIZE_CHOICES_MAX];
 
     double peak_gas_w;                        /**< all burners lit, all copies */
+    double line_gas_w;                        /**< of one room */
+    double steady_gas_w;                      /**< on the first design day, all copies */
     struct th_size_tank tanks[TH_SIZE_TANKS]; /**< 500, 1,000 and 1,990 gal; for propane */
 
     double unvented_w;      /**< input of unvented burners, zone heat with it */

@@ -105,11 +105,11 @@ static const struct th_option options[] = {
      "CSV of fills: date, gallons, level_before_pct (what the gauge showed before; not needed "
      "where "
      "[tank] says kept_full)",
-     false, 0},
+     false, 0, false},
     {"fit", "WHICH",
      "one or two of ua (loss of the shell), air (minimum air), set (how warm it is kept); "
      "without it air, and ua from 8 fills on",
-     false, 0}};
+     false, 0, false}};
 
 const struct th_command th_cmd_calibrate = {
     .name = "calibrate",

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "about.h"
+#include "against.h"
 #include "cases.h"
 #include "commands.h"
 #include "compare_report.h"
@@ -59,6 +60,8 @@ static enum th_code compare_room(struct th_report *report, struct th_cases *case
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_cases cases;
+    if (th_given_count(arguments, "against") > 0)
+        return th_against_run(arguments, err);
     struct th_report *report = th_report_new("compare");
     th_report_title(report, "Heaters compared");
     enum th_code code = th_cases_open(&cases, arguments, err);
@@ -76,6 +79,10 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     return code;
 }
 
+static const struct th_option options[] = {
+    {"against", "BARN", "set this barn beside the one barn file instead, and say who pays", false,
+     0, true}};
+
 const struct th_command th_cmd_compare = {
     .name = "compare",
     .operands = "BARN...",
@@ -86,7 +93,11 @@ const struct th_command th_cmd_compare = {
         "Runs the [choice] sections of the barn file against the barn as it is, over the same "
         "winters: at the same settings and at the same mean temperature, with the range of what "
         "is not known about the room; what better settings alone would save for nothing; "
-        "payback; and what costs gallons.",
+        "payback; and what costs gallons. With --against it sets two barns side by side: gas, "
+        "dollars, "
+        "heat on the design day, heaters, condensation, and who pays for what one costs more.",
     .example = "turnheat compare samples/curtain.barn --farm samples/thistle-hollow.farm",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
+    .options = options,
+    .n_options = sizeof options / sizeof *options,
     .run = run};

@@ -30,7 +30,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 }
 
 static const struct th_option options[] = {
-    {"out", "FILE", "write to this file instead of standard output", false, 0}};
+    {"out", "FILE", "write to this file instead of standard output", false, 0, false}};
 
 const struct th_command th_cmd_hours = {
     .name = "hours",

@@ -7,11 +7,11 @@
 #include <sys/stat.h>
 
 static const struct th_option own_options[] = {
-    {"barn", "KIND", "curtain, solid or nursery; curtain without it", false, 0},
+    {"barn", "KIND", "curtain, solid or nursery; curtain without it", false, 0, false},
     {"all", NULL, "write every key with its meaning, its default and where that comes from", false,
-     0},
+     0, false},
     {"ask", NULL, "ask for the numbers one after the other and write FILE from the answers", false,
-     0},
+     0, false},
 };
 
 /* A barn file may hold a winter's work: never write over one. */

@@ -130,15 +130,17 @@ static const struct th_option options[] = {
     {"from", "DATE",
      "the rest of the season from this date (with its year) on, in place of a whole one; needs "
      "--gauge",
-     false, 0},
+     false, 0, false},
     {"gauge", "TANK=PERCENT",
      "what the gauge of a [tank] shows that day, as \"barns=62 %\"; of an earlier day \"barns=62 % "
      "on 2026-01-12\"",
-     true, 0},
+     true, 0, false},
     {"taken", "CONTRACT=GALLONS",
-     "a [contract] in force and what was taken of it so far, as \"prepaid=4,000 gal\"", true, 0},
-    {"seed", "N", "seed of the price paths, 1 without it", false, 0},
-    {"short", NULL, "one sheet for a banker or supplier in place of the whole plan", false, 0}};
+     "a [contract] in force and what was taken of it so far, as \"prepaid=4,000 gal\"", true, 0,
+     false},
+    {"seed", "N", "seed of the price paths, 1 without it", false, 0, false},
+    {"short", NULL, "one sheet for a banker or supplier in place of the whole plan", false, 0,
+     false}};
 
 const struct th_command th_cmd_plan = {
     .name = "plan",

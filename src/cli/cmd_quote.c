@@ -97,7 +97,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 
 static const struct th_option options[] = {
     {"builder", NULL, "the builder's own copy: warnings, ranking, options left out, balances",
-     false, 0}};
+     false, 0, false}};
 
 const struct th_command th_cmd_quote = {
     .name = "quote",

@@ -18,17 +18,19 @@
 #include <stdlib.h>
 
 static const struct th_option own_options[] = {
-    {"base", "DEGREES", "base of the degree-days, °F; 65 without it", false, 0},
+    {"base", "DEGREES", "base of the degree-days, °F; 65 without it", false, 0, false},
     {"normals", "FILE", "make the weather from monthly statistics instead of reading files", false,
-     0},
+     0, false},
     {"place", "TOWN,STATE",
-     "make the weather of one of the places turnheat knows instead of reading files", false, 0},
+     "make the weather of one of the places turnheat knows instead of reading files", false, 0,
+     false},
     {"places", NULL,
      "list the places turnheat knows: all, those of a WORD or the nearest to LATITUDE,LONGITUDE",
-     false, 0},
-    {"seasons", "N", "how many seasons to make; 30 without it", false, 0},
-    {"seed", "N", "which of the possible series to make; 1 without it", false, 0},
-    {"out", "FILE", "write what was made as an hourly table that other commands read", false, 0},
+     false, 0, false},
+    {"seasons", "N", "how many seasons to make; 30 without it", false, 0, false},
+    {"seed", "N", "which of the possible series to make; 1 without it", false, 0, false},
+    {"out", "FILE", "write what was made as an hourly table that other commands read", false, 0,
+     false},
 };
 
 /* Files are operands here; --weather means the same. The list is to be freed. */

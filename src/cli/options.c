@@ -10,33 +10,33 @@
 const struct th_option th_common_options[] = {
     {"weather", "FILE",
      "an hourly weather file, in place of those the barn file names; repeat it for more files",
-     true, TH_TAKES_WEATHER},
+     true, TH_TAKES_WEATHER, false},
     {"form", "NAME", "the form of the weather files, when it is not recognised", false,
-     TH_TAKES_WEATHER},
+     TH_TAKES_WEATHER, false},
     {"units", "us|si", "the units of the weather files, when they are not recognised", false,
-     TH_TAKES_WEATHER},
+     TH_TAKES_WEATHER, false},
     {"clock", "utc|standard|daylight", "what the times in the weather files mean", false,
-     TH_TAKES_WEATHER},
-    {"station", "ID", "the station to take from a file that holds several", false,
-     TH_TAKES_WEATHER},
+     TH_TAKES_WEATHER, false},
+    {"station", "ID", "the station to take from a file that holds several", false, TH_TAKES_WEATHER,
+     false},
     {"utc-offset", "HOURS", "local standard time minus UTC, such as -6 for US Central", false,
-     TH_TAKES_WEATHER},
+     TH_TAKES_WEATHER, false},
     {"years", "A-B", "only the seasons that start in these years, such as 2017-2019", false,
-     TH_TAKES_YEARS},
+     TH_TAKES_YEARS, false},
     {"farm", "FILE", "the farm file: tanks, contracts, prices, other gas users", false,
-     TH_TAKES_FARM},
+     TH_TAKES_FARM, false},
     {"set", "SECTION.KEY=VALUE",
      "use this value in place of the barn file's, such as \"surface ceiling.R=40\"", true,
-     TH_TAKES_SET},
+     TH_TAKES_SET, false},
     {"jobs", "N", "seasons to run at once, without it as many as there are processors", false,
-     TH_TAKES_JOBS},
-    {"json", NULL, "print the report as one JSON object", false, TH_TAKES_DATA},
-    {"csv", NULL, "print the report as comma-separated tables", false, TH_TAKES_DATA},
+     TH_TAKES_JOBS, false},
+    {"json", NULL, "print the report as one JSON object", false, TH_TAKES_DATA, false},
+    {"csv", NULL, "print the report as comma-separated tables", false, TH_TAKES_DATA, false},
     {"csv-dir", "FOLDER", "write each table of the report as a CSV file there as well", false,
-     TH_TAKES_REPORT},
+     TH_TAKES_REPORT, false},
     {"html", "FILE", "write the report with its figures as a web page as well", false,
-     TH_TAKES_HTML},
-    {"help", NULL, "explain the command and show an example", false, TH_TAKES_HELP},
+     TH_TAKES_HTML, false},
+    {"help", NULL, "explain the command and show an example", false, TH_TAKES_HELP, false},
 };
 const size_t th_n_common_options = sizeof th_common_options / sizeof th_common_options[0];
 
@@ -147,6 +147,14 @@ static enum th_code check(const struct th_arguments *a, struct th_error *err)
     return TH_OK;
 }
 
+/* Values of options that are operands too. */
+static void take_operands(struct th_arguments *a)
+{
+    for (size_t i = 0; i < a->n_given; i++)
+        if (a->given[i].option->operand)
+            a->operands[a->n_operands++] = a->given[i].value;
+}
+
 static bool asks_help(int argc, char **argv)
 {
     for (int i = 0; i < argc && strcmp(argv[i], "--") != 0; i++)
@@ -170,8 +178,12 @@ enum th_code th_arguments_read(struct th_arguments *arguments, const struct th_c
         arguments->given[arguments->n_given++] = (struct th_given){help, NULL};
         return TH_OK;
     }
-    const enum th_code code = read_all(arguments, argc, argv, err);
-    return code ? code : check(arguments, err);
+    enum th_code code = read_all(arguments, argc, argv, err);
+    if (code == TH_OK)
+        code = check(arguments, err);
+    if (code == TH_OK)
+        take_operands(arguments);
+    return code;
 }
 
 struct th_issues *th_shared_issues(const struct th_arguments *arguments)

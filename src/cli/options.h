@@ -34,7 +34,8 @@ struct th_option {
     const char *value; /**< what follows it, such as "FILE"; NULL for a switch */
     const char *help;  /**< one sentence without full stop */
     bool repeatable;
-    int group; /**< one of enum th_takes for common options; 0 for a command's own */
+    int group;    /**< one of enum th_takes for common options; 0 for a command's own */
+    bool operand; /**< its value is one more operand, behind the others */
 };
 
 struct th_arguments;

@@ -9,6 +9,10 @@
 
 #define VAPOUR_LEVEL 0.30
 #define AUTUMN_F 45.0
+#define CHOICE_UNITS_MAX 6
+#define CHOICE_STEP_W (5000.0 * TH_W_PER_BTUH)
+/* Smaller heaters are not hung in rooms: common practice, no source. */
+#define CHOICE_LEAST_W (20000.0 * TH_W_PER_BTUH)
 
 static enum th_code add_need(struct th_size *size, const struct th_room *room,
                              const struct th_design_day *day, bool at_996, struct th_error *err)
@@ -77,7 +81,11 @@ static enum th_code find_drip(struct th_size *size, const struct th_runs *runs,
                               const struct th_case *one, struct th_error *err)
 {
     struct th_winters winters;
+    struct th_tally all;
     const enum th_code code = th_drip_run(runs, one->room, one, &size->drip, &winters, err);
+    th_winters_total(&winters, &all);
+    if (code == TH_OK && all.sum[TH_HOURS] > 0.0)
+        size->season_w = all.sum[TH_GAS_HEATERS] / (all.sum[TH_HOURS] * TH_S_PER_H);
     th_winters_finish(&winters);
     return code;
 }
@@ -131,6 +139,39 @@ static void find_heaters(struct th_size *size, const struct th_room *room)
         size->units = (int)ceil(TH_SIZE_RATIO_LOW * size->worst.most_w /
                                     (room->heaters[0].input_w * size->altitude_share) -
                                 1e-9);
+}
+
+static void add_choice(struct th_size *size, int units, double unit_w)
+{
+    struct th_size_choice *choice = &size->choices[size->n_choices++];
+    const double all_w = units * unit_w, gives_w = all_w * size->altitude_share;
+    *choice = (struct th_size_choice){.units = units, .unit_w = unit_w};
+    if (!(all_w > 0.0))
+        return;
+    if (size->worst.most_w > 0.0) {
+        choice->ratio = gives_w / size->worst.most_w;
+        choice->one_out = choice->ratio * (units - 1) / units;
+    }
+    choice->load_share = size->season_w / gives_w;
+    choice->autumn_all = size->autumn_w / gives_w;
+    choice->autumn_one = choice->autumn_all * units;
+}
+
+/* The heaters of the room as drawn, alike or as the mean of unlike ones, and others in their place.
+ */
+static void find_choices(struct th_size *size, const struct th_room *room)
+{
+    int drawn = 0;
+    for (int i = 0; i < room->n_heaters; i++)
+        drawn += room->heaters[i].units;
+    if (drawn > 0)
+        add_choice(size, drawn, size->installed_w / drawn);
+    for (int units = 1; units <= CHOICE_UNITS_MAX && size->worst.most_w > 0.0; units++) {
+        const double least_w = TH_SIZE_RATIO_LOW * size->worst.most_w / size->altitude_share;
+        const double unit_w = ceil(least_w / units / CHOICE_STEP_W - 1e-9) * CHOICE_STEP_W;
+        if (unit_w >= CHOICE_LEAST_W)
+            add_choice(size, units, unit_w);
+    }
 }
 
 double th_size_zone_input_w(const struct th_room *room)
@@ -200,7 +241,10 @@ enum th_code th_size_run(const struct th_runs *runs, const struct th_case *one,
         code = find_autumn(size, &engine, err);
     th_engine_finish(&engine);
     find_heaters(size, room);
-    size->peak_gas_w = room->copies * (size->installed_w + th_size_zone_input_w(room));
+    find_choices(size, room);
+    size->line_gas_w = size->installed_w + th_size_zone_input_w(room);
+    size->peak_gas_w = room->copies * size->line_gas_w;
+    size->steady_gas_w = room->copies * size->worst.most_w;
     find_tanks(size);
     find_air(size, room);
     return code;

@@ -220,7 +220,8 @@ const char *th_key_nearest(const struct th_section_kind *kind, const char *name)
 
 bool th_key_is_scalar(const struct th_parameter *key)
 {
-    return key->store <= TH_STORE_DATE;
+    const bool word = key->store == TH_STORE_NAME || key->store == TH_STORE_NOTE;
+    return key->store <= TH_STORE_DATE || (word && key->group);
 }
 
 void th_draft_start(struct th_draft *draft)

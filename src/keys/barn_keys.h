@@ -48,7 +48,8 @@ void *th_key_struct(const struct th_section_kind *kind, const struct th_paramete
 const char *th_section_kind_nearest(const char *word);
 const char *th_key_nearest(const struct th_section_kind *kind, const char *name);
 
-/** Whether --set, choices and options may change the key. */
+/** Whether --set, choices and options may change the key: a single value, or words that stand for
+ * one, as layers stand for an R. */
 bool th_key_is_scalar(const struct th_parameter *key);
 
 /** The defaults of everything. */

@@ -159,6 +159,37 @@ static void age_section(struct th_report *report, const struct th_room *room,
     age_figure(report, size);
 }
 
+/* Number and size against each other. */
+static void choice_table(struct th_report *report, const struct th_size *size)
+{
+    th_report_table(report, "choices", "Heaters by number and size, input each");
+    for (int i = 0; i < size->n_choices; i++) {
+        const struct th_size_choice *c = &size->choices[i];
+        const bool drawn = i == 0 && size->installed_w > 0.0;
+        th_report_row(report);
+        th_report_cell(report, "heaters", "Heaters", "", TH_PLAIN,
+                       th_text(drawn ? "as drawn" : "instead"));
+        th_report_cell(report, "units_count", "Units", "", TH_WHOLE, th_number(c->units));
+        th_report_cell(report, "unit_btu_h", "Each", "Btu/h", TH_SIG3, th_number(btuh(c->unit_w)));
+        th_report_cell(report, "ratio", "Of need", "", TH_HUNDREDTHS, th_number(c->ratio));
+        th_report_cell(report, "one_out_ratio", "One out", "", TH_HUNDREDTHS,
+                       th_number(c->one_out));
+        th_report_cell(report, "load_factor_pct", "Load factor", "%", TH_WHOLE,
+                       th_number(100.0 * c->load_share));
+        th_report_cell(report, "autumn_all_pct", "Autumn fire, all", "%", TH_WHOLE,
+                       th_number(100.0 * c->autumn_all));
+        th_report_cell(report, "autumn_one_pct", "of one", "%", TH_WHOLE,
+                       th_number_if(c->autumn_one <= 1.0, 100.0 * c->autumn_one));
+    }
+    th_report_paragraph(report, NULL,
+                        "Of need: what all give over what heaters must hold; instead: the least "
+                        "size that gives %.2f times it, in steps of 5,000 Btu/h. Load factor: mean "
+                        "fire over the turns, of full fire. Autumn fire: new pigs and 45 °F "
+                        "outdoors, of full fire, all together and one alone with the others off; "
+                        "a dash means that one is not enough.",
+                        TH_SIZE_RATIO_LOW);
+}
+
 static void heater_section(struct th_report *report, const struct th_room *room,
                            const struct th_size *size)
 {
@@ -176,6 +207,7 @@ static void heater_section(struct th_report *report, const struct th_room *room,
         report, NULL,
         "A variable-output heater whose lowest fire lies above that share starts and "
         "stops in autumn as a fixed one does.");
+    choice_table(report, size);
 }
 
 /* Tanks are of propane: without rows for another gas. */
@@ -207,6 +239,16 @@ static void gas_section(struct th_report *report, const struct th_room *room,
                    TH_SIG3, th_number(btuh(size->peak_gas_w)));
     th_report_fact(report, "peak_gas_gal_h", "that is", "gal/h", TH_TENTHS,
                    th_number_if(propane, size->peak_gas_w * TH_S_PER_H / room->fuel.hhv_j));
+    th_report_fact(report, "line_gas_btu_h", "One room's line, its burners lit", "Btu/h", TH_SIG3,
+                   th_number(btuh(size->line_gas_w)));
+    th_report_fact(report, "steady_gas_btu_h", "Steady on the design day, all copies", "Btu/h",
+                   TH_SIG3, th_number(btuh(size->steady_gas_w)));
+    th_report_fact(report, "steady_gas_gal_h", "that is", "gal/h", TH_TENTHS,
+                   th_number_if(propane, size->steady_gas_w * TH_S_PER_H / room->fuel.hhv_j));
+    th_report_paragraph(report, NULL,
+                        "Pipes and regulators are planned by all burners lit. Where tanks cannot "
+                        "make that much vapour in the cold, a vaporiser must make up the rest: no "
+                        "less than the steady demand.");
     tank_table(report, size, propane);
 }
 

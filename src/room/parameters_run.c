@@ -343,6 +343,22 @@ static const struct th_parameter money[] = {
      .high = PERCENT(90),
      .initial = PERCENT(0),
      .help = "tax on what is saved"},
+    {.name = "first_cost",
+     .dimension = TH_DIM_MONEY,
+     ROOM(money.first_cost_usd),
+     .low = DOLLARS(0),
+     .high = DOLLARS(100000000),
+     .initial = DOLLARS(0),
+     .otherwise = "not known",
+     .help = "what one room costs to build, its equipment with it, for compare --against"},
+    {.name = "first_cost_life",
+     .dimension = TH_DIM_COUNT,
+     ROOM(money.first_life_years),
+     .low = NUMBER(1),
+     .high = NUMBER(100),
+     .initial = NUMBER(25),
+     .source = "our judgement",
+     .help = "years a building lasts; what is left at the end of the study counts"},
 };
 const struct th_parameters th_parameters_money = TH_LIST("money", money);
 

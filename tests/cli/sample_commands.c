@@ -5,8 +5,8 @@
 #include <string.h>
 
 static const struct th_option show_options[] = {
-    {"seasons", "N", "how many seasons to show", false, 0},
-    {"place", "NAME", "a name to show, from .first to \\last", false, 0},
+    {"seasons", "N", "how many seasons to show", false, 0, false},
+    {"place", "NAME", "a name to show, from .first to \\last", false, 0, false},
 };
 
 static enum th_code show(const struct th_arguments *arguments, struct th_error *err)

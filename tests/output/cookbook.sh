@@ -10,7 +10,7 @@ farm=samples/thistle-hollow.farm
 
 closer() { tr -s ' ' | sed -e 's/^ //' -e 's/ $//'; }
 for run in 'budget samples/curtain.barn' 'compare samples/curtain.barn' 'size samples/solid.barn' \
-    'quote samples/solid.barn --builder' 'plan samples/curtain.barn samples/solid.barn samples/nursery.barn'; do
+    'quote samples/solid.barn --builder' 'compare samples/curtain.barn --against samples/solid.barn' 'plan samples/curtain.barn samples/solid.barn samples/nursery.barn'; do
     # shellcheck disable=SC2086 # a command and its files
     "$turnheat" $run --farm "$farm" || {
         echo "Bail out! $run failed"

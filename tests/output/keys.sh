@@ -10,7 +10,7 @@ scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 farm=samples/thistle-hollow.farm
 barns='samples/curtain.barn samples/solid.barn samples/nursery.barn'
-reports='keys check weather budget compare size plan quote calibrate'
+reports='keys check weather budget compare compare+--against size plan quote calibrate'
 count=0
 failed=0
 
@@ -31,6 +31,9 @@ run() {
         for barn in $barns; do
             "$turnheat" quote "$barn" --farm "$farm" --builder --json || return
         done
+        ;;
+    compare+--against)
+        "$turnheat" compare samples/curtain.barn --against samples/solid.barn --farm "$farm" --json
         ;;
     calibrate)
         "$turnheat" calibrate samples/curtain.barn samples/solid.barn samples/nursery.barn \
@@ -63,12 +66,12 @@ keys() {
 # beside them.
 without_unit() {
     jq -r 'paths(type == "number") | map(strings) | select(.[0] != "balances" and .[-2] != "parameters") | last' |
-        grep -vE '(^|_)(gal|therm|usd|h|f|pct|btu_h|cfm|ft|in|ft2|in2|mi|ft3|count|ratio|factor|share|mmbtu|kwh|kw|ppm|lb|year|years|day|days|us|deg|d|usd_gal|usd_therm|btu_h_f|gal_h|btu_h_ft3|w)$' |
+        grep -vE '(^|_)(gal|therm|usd|h|f|pct|btu_h|cfm|ft|in|ft2|in2|mi|ft3|count|ratio|factor|share|mmbtu|kwh|kw|ppm|lb|year|years|day|days|us|deg|d|usd_gal|usd_therm|btu_h_f|gal_h|btu_h_ft3|w|units)$' |
         grep -vE '^(schema|net_at_price_[0-9]_usd|offer_[0-9]+_usd)$' | sort -u
 }
 # The keys docs/output.md lists under the heading of a command: first cells of its tables.
 listed() {
-    sed -n "/^## \`$1\`/,/^## /s/^| \`\([^\`]*\)\`.*/\1/p" "$doc" | LC_ALL=C sort -u
+    sed -n "/^## \`$(echo "$1" | tr + ' ')\`/,/^## /s/^| \`\([^\`]*\)\`.*/\1/p" "$doc" | LC_ALL=C sort -u
 }
 
 if ! command -v jq >/dev/null; then

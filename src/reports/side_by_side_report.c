@@ -1,0 +1,339 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "side_by_side_report.h"
+
+#include "balance_text.h"
+#include "display.h"
+#include "fuel_unit.h"
+#include "turnheat/units.h"
+#include "winters_text.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Less of the fuel bill than this is no difference (as for heater choices). */
+#define SAME_SHARE 0.01
+/* More of the hours than this over a ceiling are warned of. */
+#define MANY_HOURS_SHARE 0.05
+
+static const char *name_of(const struct th_side *side)
+{
+    return side->one->room->name;
+}
+
+static double btuh(double w)
+{
+    return w / TH_W_PER_BTUH;
+}
+
+static bool no_difference(const struct th_side_by_side *both)
+{
+    return both->same_gas && both->saved_units < SAME_SHARE * both->sides[1 - both->saver].units;
+}
+
+/* "1,240 gal ($2,290)" of a mean winter. */
+static void say_saved(const struct th_side_by_side *both, char *text, size_t size)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&both->sides[0].one->room->fuel);
+    char units[TH_SHOWN_MAX] = "", dollars[TH_SHOWN_MAX] = "";
+    th_show_with_unit(units, th_number(both->saved_units), TH_SIG3, unit->unit);
+    th_show_with_unit(dollars, th_number(both->saved_usd), TH_SIG3, "$");
+    if (!both->has_money)
+        snprintf(text, size, "%s", both->same_gas ? units : "fuel");
+    else if (!both->same_gas)
+        snprintf(text, size, "%s", dollars);
+    else
+        snprintf(text, size, "%s (%s)", units, dollars);
+}
+
+/* The first sentence: what a winter differs by. */
+static void say_difference(struct th_report *report, const struct th_side_by_side *both)
+{
+    const char *saver = name_of(&both->sides[both->saver]);
+    const char *other = name_of(&both->sides[1 - both->saver]);
+    const struct th_fuel_unit *unit = th_fuel_unit(&both->sides[0].one->room->fuel);
+    char saved[128], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    if (no_difference(both)) {
+        th_report_line(report,
+                       "The two burn as much as one can tell: less than 1 %% apart in a mean "
+                       "winter.");
+        return;
+    }
+    say_saved(both, saved, sizeof saved);
+    th_report_line(report, "%s saves %s in a mean winter beside %s.", saver, saved, other);
+    if (!both->same_gas)
+        return;
+    th_show_with_unit(low, th_number(both->saved_low_units), TH_SIG3, "");
+    th_show_with_unit(high, th_number(both->saved_high_units), TH_SIG3, unit->unit);
+    th_report_line(report,
+                   "%s to %s is the range over what is not known of pigs, air, set points and the "
+                   "two shells (eight draws of ten).",
+                   low, high);
+}
+
+static void say_harm(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_hardship *a = &both->added;
+    const char *saver = name_of(&both->sides[both->saver]);
+    switch (both->harm) {
+    case TH_HARM_HEAT:
+        th_report_line(report,
+                       "But that is no saving: in %s the heaters cannot keep up in %.0f hours more "
+                       "of the worst winter.",
+                       saver, a->unmet_h);
+        return;
+    case TH_HARM_AIR:
+        th_report_line(report,
+                       "But that is no saving: %s has worse air, in its worst turn %.0f hours more "
+                       "over the CO2 ceiling, %.0f over the limit for people, %.0f over the "
+                       "humidity ceiling. Give it its air ([air] hold_co2, hold_humidity) and "
+                       "compare again.",
+                       saver, a->co2_h, a->worker_h, a->rh_h);
+        return;
+    case TH_HARM_COLD:
+        th_report_line(report,
+                       "But that is no saving: in %s pigs are colder, %.0f °F hours more below "
+                       "their comfort limit in its worst turn.",
+                       saver, (a->young_kh + a->later_kh) / TH_K_PER_F);
+        return;
+    case TH_HARM_NONE:
+        return;
+    }
+}
+
+/* Who pays, over the study. */
+static void say_money(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_room *first = both->sides[0].one->room;
+    const char *saver = name_of(&both->sides[both->saver]);
+    const int years = first->money.years;
+    char extra[TH_SHOWN_MAX], net[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    th_show_with_unit(low, th_number(both->worth_low_usd), TH_SIG3, "$");
+    th_show_with_unit(high, th_number(both->worth_high_usd), TH_SIG3, "$");
+    if (!both->has_first) {
+        th_show_with_unit(net, th_number(both->worth_usd), TH_SIG3, "$");
+        th_report_line(report,
+                       "Over %d years that is worth %s today (%s to %s): so much more may it cost "
+                       "to build. Enter first_cost in [money] of both barns to see who pays.",
+                       years, net, low, high);
+        return;
+    }
+    th_show_with_unit(extra, th_number(fabs(both->extra_usd)), TH_SIG3, "$");
+    if (both->extra_usd <= 0.0) {
+        th_report_line(report, "%s costs %s less to build as well.", saver, extra);
+        return;
+    }
+    th_show_with_unit(net, th_number(both->payback.net_usd), TH_SIG3, "$");
+    th_show_with_unit(low, th_number(both->net_low_usd), TH_SIG3, "$");
+    th_show_with_unit(high, th_number(both->net_high_usd), TH_SIG3, "$");
+    th_report_line(report,
+                   "It costs %s more to build. Over %d years it comes to %s net (%s to %s); it "
+                   "pays in %.0f of 10 cases.",
+                   extra, years, net, low, high, 10.0 * both->chance);
+}
+
+static void answer(struct th_report *report, const struct th_side_by_side *both)
+{
+    th_report_section(report, "answer", NULL);
+    say_difference(report, both);
+    if (no_difference(both))
+        return;
+    say_harm(report, both);
+    if (both->has_money && both->harm == TH_HARM_NONE)
+        say_money(report, both);
+}
+
+static void begin_row(struct th_report *report, const struct th_side *side)
+{
+    th_report_row(report);
+    th_report_cell(report, "barn", "Barn", "", TH_PLAIN, th_text(name_of(side)));
+}
+
+static void fuel_table(struct th_report *report, const struct th_side_by_side *both)
+{
+    th_report_section(report, "fuel", "What each burns");
+    th_report_table(report, "barns", "A winter, all rooms of the barn file");
+    for (int i = 0; i < 2; i++) {
+        const struct th_side *s = &both->sides[i];
+        const struct th_room *room = s->one->room;
+        const char *unit = th_fuel_unit(&room->fuel)->unit;
+        const double spaces = room->copies * room->spaces;
+        begin_row(report, s);
+        th_report_cell(report, "unit", "in", "", TH_PLAIN, th_text(unit));
+        th_report_cell(report, "mean_units", "Mean", "", TH_SIG3, th_number(s->units));
+        th_report_cell(report, "lowest_units", "Lowest", "", TH_SIG3, th_number(s->lowest_units));
+        th_report_cell(report, "highest_units", "Highest", "", TH_SIG3,
+                       th_number(s->highest_units));
+        th_report_cell(report, "per_space_units", "A space", "", TH_HUNDREDTHS,
+                       th_number_if(spaces > 0.0, s->units / spaces));
+        th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3,
+                       th_number_if(room->fuel.has_price, s->fuel_usd));
+        th_report_cell(report, "spaces_count", "Spaces", "", TH_WHOLE,
+                       th_number_if(spaces > 0.0, spaces));
+    }
+}
+
+static void size_table(struct th_report *report, const struct th_side_by_side *both)
+{
+    th_report_section(report, "size", "What each needs, one room");
+    th_report_table(report, "barns", "On the 99 % design day");
+    for (int i = 0; i < 2; i++) {
+        const struct th_size *z = &both->sides[i].size;
+        const double most_w = z->worst.most_w;
+        begin_row(report, &both->sides[i]);
+        th_report_cell(report, "outdoor_f", "Out", "°F", TH_TENTHS,
+                       th_number(th_f_from_c(z->worst.out_c)));
+        th_report_cell(report, "load_btu_h", "Heat with pigs", "Btu/h", TH_SIG3,
+                       th_number(btuh(z->worst.load_w)));
+        th_report_cell(report, "needed_btu_h", "Input to hold", "Btu/h", TH_SIG3,
+                       th_number(btuh(most_w)));
+        th_report_cell(report, "installed_btu_h", "Installed", "Btu/h", TH_SIG3,
+                       th_number(btuh(z->installed_w)));
+        th_report_cell(report, "installed_ratio", "Ratio", "", TH_HUNDREDTHS,
+                       th_number_if(most_w > 0.0, z->installed_w / most_w));
+        th_report_cell(report, "one_out_ratio", "One out", "", TH_HUNDREDTHS,
+                       th_number_if(most_w > 0.0, z->one_out_w / most_w));
+    }
+    th_report_table(report, "gas", "Gas with every burner lit, all rooms");
+    for (int i = 0; i < 2; i++) {
+        const struct th_side *s = &both->sides[i];
+        const struct th_fuel *fuel = &s->one->room->fuel;
+        begin_row(report, s);
+        th_report_cell(report, "peak_gas_btu_h", "All lit", "Btu/h", TH_SIG3,
+                       th_number(btuh(s->size.peak_gas_w)));
+        th_report_cell(
+            report, "peak_gas_gal_h", "that is", "gal/h", TH_TENTHS,
+            th_number_if(fuel->gas == TH_PROPANE, s->size.peak_gas_w * TH_S_PER_H / fuel->hhv_j));
+    }
+}
+
+static void pigs_table(struct th_report *report, const struct th_side_by_side *both)
+{
+    th_report_section(report, "pigs", "For the pigs and the building: hours of a mean winter");
+    th_report_table(report, "barns", "One room");
+    for (int i = 0; i < 2; i++) {
+        const struct th_side *s = &both->sides[i];
+        const double *sum = s->trial.mean.sum;
+        begin_row(report, s);
+        th_report_cell(report, "unmet_h", "Short of heat", "h", TH_WHOLE, th_number(sum[TH_UNMET]));
+        th_report_cell(report, "below_comfort_f_h", "Below comfort", "°F h", TH_WHOLE,
+                       th_number(th_tally_cold_kh(&s->trial.mean) / TH_K_PER_F));
+        th_report_cell(report, "over_co2_design_h", "CO2 high", "h", TH_WHOLE,
+                       th_number(sum[TH_OVER_CO2_DESIGN]));
+        th_report_cell(report, "over_rh_h", "Humid", "h", TH_WHOLE, th_number(sum[TH_OVER_RH]));
+        th_report_cell(report, "drip_h", "Drips", "h", TH_WHOLE, th_number(s->drip_h));
+        th_report_cell(report, "wettest", "Wettest surface", "", TH_PLAIN,
+                       s->wettest < 0 ? th_missing()
+                                      : th_text(s->one->room->surfaces[s->wettest].name));
+    }
+    th_report_paragraph(report, NULL,
+                        "CO2 and humidity: over their ceilings. Drips: the surface that drips "
+                        "longest, in any hour of the winters. Humidity is indicative.");
+}
+
+static void payback_facts(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_return *r = &both->payback;
+    const struct th_measure back = r->simple.interpolated;
+    th_report_section(report, "payback", NULL);
+    th_report_fact(report, "extra_usd", "Costs more to build", "$", TH_SIG3,
+                   th_number(both->extra_usd));
+    th_report_fact(report, "net_usd", "Net savings", "$", TH_SIG3, th_number(r->net_usd));
+    th_report_fact(report, "net_low_usd", "at the low end", "$", TH_SIG3,
+                   th_number(both->net_low_usd));
+    th_report_fact(report, "net_high_usd", "at the high end", "$", TH_SIG3,
+                   th_number(both->net_high_usd));
+    th_report_fact(report, "sir_ratio", "Pays back so many times over (SIR)", "", TH_HUNDREDTHS,
+                   th_number_if(r->sir.state == TH_MEASURE_DEFINED, r->sir.value));
+    th_report_fact(report, "simple_payback_years", "Comes back within, savings alone", "years",
+                   TH_TENTHS, th_number_if(back.state == TH_MEASURE_DEFINED, back.value));
+    th_report_fact(report, "pays_pct", "Draws in which it pays", "%", TH_WHOLE,
+                   th_number(100.0 * both->chance));
+}
+
+static void money_section(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_room *first = both->sides[0].one->room;
+    th_report_section(report, "money", "Who pays");
+    th_report_table(report, "barns", "Over the study, all rooms");
+    for (int i = 0; i < 2; i++) {
+        const struct th_side *s = &both->sides[i];
+        begin_row(report, s);
+        th_report_cell(report, "first_cost_usd", "To build", "$", TH_SIG3,
+                       th_number_if(s->first_usd > 0.0, s->first_usd));
+        th_report_cell(report, "life_cost_usd",
+                       both->has_first ? "All, less what is left" : "Fuel and blowers", "$",
+                       TH_SIG3, th_number(s->life_usd));
+    }
+    th_report_fact(report, "saver", "Burns less", "", TH_PLAIN,
+                   th_text(name_of(&both->sides[both->saver])));
+    th_report_fact(report, "saved_usd", "Saves in a mean winter, blowers included", "$", TH_SIG3,
+                   th_number(both->saved_usd));
+    th_report_fact(report, "worth_usd", "worth over the study, today", "$", TH_SIG3,
+                   th_number(both->worth_usd));
+    if (both->has_first)
+        payback_facts(report, both);
+    th_report_paragraph(report, NULL,
+                        "%d years at %.1f %% real, the fuel price growing %.1f %% a year above "
+                        "inflation, the buyer paying %.0f %% of the fuel, as %s has it.",
+                        first->money.years, 100.0 * first->money.discount,
+                        100.0 * first->money.fuel_growth, 100.0 * first->money.payer_share,
+                        first->name);
+    if (both->has_first)
+        th_report_paragraph(report, NULL,
+                            "What a building is still worth at the end is the straight-line share "
+                            "of its life that is left (%.0f and %.0f years). Measures as NIST "
+                            "Handbook 135.",
+                            both->sides[0].one->room->money.first_life_years,
+                            both->sides[1].one->room->money.first_life_years);
+}
+
+/* Air above its ceilings for long, in either. */
+static void warn_of_air(struct th_report *report, const struct th_side *side)
+{
+    const double *sum = side->trial.mean.sum;
+    const double many_h = MANY_HOURS_SHARE * sum[TH_HOURS];
+    if (sum[TH_OVER_CO2_DESIGN] > many_h || sum[TH_OVER_RH] > many_h)
+        th_report_warning(report,
+                          "%s: CO2 lies above its ceiling in %.0f hours of a mean winter and "
+                          "humidity in %.0f: give the barn its air ([air] hold_co2, "
+                          "hold_humidity) before its fuel is weighed.",
+                          name_of(side), sum[TH_OVER_CO2_DESIGN], sum[TH_OVER_RH]);
+}
+
+/* What keeps the two from being compared like for like. */
+static void warn_of_differences(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_case *a = both->sides[0].one, *b = both->sides[1].one;
+    const double spaces_a = a->room->copies * a->room->spaces;
+    const double spaces_b = b->room->copies * b->room->spaces;
+    if (spaces_a != spaces_b)
+        th_report_warning(report,
+                          "The barns hold %.0f and %.0f pig spaces: look at fuel for a space, not "
+                          "at the sums.",
+                          spaces_a, spaces_b);
+    if (a->climate != b->climate)
+        th_report_warning(report, "The barns stand under different weather or at different "
+                                  "elevations: part of the difference is the place's.");
+}
+
+enum th_code th_side_by_side_report(struct th_report *report, const struct th_side_by_side *both,
+                                    struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    for (int i = 0; i < 2; i++)
+        warn_of_air(report, &both->sides[i]);
+    warn_of_differences(report, both);
+    answer(report, both);
+    fuel_table(report, both);
+    size_table(report, both);
+    pigs_table(report, both);
+    if (both->has_money)
+        money_section(report, both);
+    th_report_winters(report, both->sides[0].one);
+    for (int i = 0; i < 2 && code == TH_OK; i++) {
+        char whose[96];
+        snprintf(whose, sizeof whose, "room %s in a mean winter", name_of(&both->sides[i]));
+        code = th_report_books(report, NULL, whose, &both->sides[i].trial.mean, err);
+    }
+    return code;
+}
