@@ -25,6 +25,7 @@ struct th_budget {
     const struct th_case *one;
     struct th_winters winters;      /**< at least one season is counted */
     double fan_floor_j;             /**< of a mean season, for fans that cannot turn down */
+    double hold_air_j;              /**< more, were humidity and CO₂ held under their ceilings */
     const struct th_season *middle; /**< nearest the mean; the ranges are run on it */
     struct th_risk_range ranges[TH_UNKNOWNS];
     const struct th_season *worst; /**< took most gas */

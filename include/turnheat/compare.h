@@ -13,39 +13,54 @@
 #include "turnheat/study.h"
 #include "turnheat/variant.h"
 
-enum th_same_mean_state {
-    TH_SAME_MEAN_FOUND,
-    TH_SAME_MEAN_CANNOT /**< OFF would pass the start of the fan ramp, or no shift suffices */
+#define TH_REFUSED_MAX 240
+
+/** What is made equal before gas is compared, over the hours in which the base fires. */
+enum th_warmth {
+    TH_BY_MEAN,   /**< the mean of the room temperature */
+    TH_BY_TROUGH, /**< the mean of the low of its swing, hours short of heat left out */
+    TH_WARMTHS,
+    TH_AS_SET = TH_WARMTHS /**< nothing: the same settings */
 };
 
-/** Another choice held at the base's mean temperature. */
-struct th_same_mean {
-    enum th_same_mean_state state;
-    double shift_k; /**< added to ON and OFF */
+/** A choice whose ON and OFF are moved until it is as warm as the base. */
+struct th_as_warm {
+    const char *why_not; /**< no shift does it, and why; NULL: found */
+    double shift_k;      /**< added to ON and OFF */
     struct th_trial trial;
 };
 
 /** One choice against the base. */
 struct th_choice_result {
-    struct th_trial trial; /**< same settings */
-    struct th_same_mean same_mean;
-    /** Base less choice, mean season, J: at the same mean temperature where that can be had, else
-     * at the same settings. */
+    char refused[TH_REFUSED_MAX]; /**< why it cannot be compared; "" when it can */
+    struct th_trial trial;        /**< same settings */
+    struct th_as_warm as_warm[TH_WARMTHS];
+    /** The same mean, or TH_AS_SET where it cannot be had; the same trough where that burns more.
+     */
+    enum th_warmth judged_by;
+    /** Base less choice, mean season, J, judged alike in every response case. */
     double saved_j[TH_RESPONSE_CASES];
-    const char *refused;      /**< why it cannot be compared; NULL when it can */
     bool falls_short;         /**< its heaters fall below the design need */
-    enum th_harm harm;        /**< what it does to the pigs, as judged */
+    enum th_harm harm;        /**< what it does to the pigs, as felt */
     struct th_hardship added; /**< by how much, in the worst winter */
 };
 
-/** The trial a choice is judged by: at the same mean temperature where that was found. */
+/** The trial whose gas and dollars count. */
 const struct th_trial *th_judged(const struct th_choice_result *result);
+
+/** The shift of ON and OFF in it. */
+double th_judged_shift_k(const struct th_choice_result *result);
+
+/** The trial that says what the pigs feel: at the same mean, or as it is set where that cannot be
+ * had. */
+const struct th_trial *th_felt(const struct th_choice_result *result);
 
 /**
  * Compares `rooms[1] … rooms[n-1]` with `rooms[0]`, the barn as it is, whose trial stands in
- * results[0] already; the other results go to the same places. The range of responses and the shift
- * to the same mean are found on th_trial_block() of the base. Rooms must differ in heaters, zone
- * heat or settings only. Errors as th_trial_run().
+ * results[0] already; the other results go to the same places. One that is `refused` already is not
+ * run, and one that cannot be run is refused with its error; the others stand. The range of
+ * responses and the shifts are found on th_trial_block() of the base. Errors as th_trial_run() for
+ * the base, TH_ERR_BALANCE, TH_ERR_MEMORY and TH_ERR_CANCELLED.
  */
 enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, int n,
                             const struct th_climate *climate, int first_year, int last_year,
@@ -95,7 +110,8 @@ struct th_net {
 /** A choice in dollars against something else. */
 struct th_choice_return {
     struct th_return payback;
-    double chance; /**< share of winters and prices in which it pays */
+    double scrapped_usd; /**< net savings if nothing bought is worth anything after the study */
+    double chance;       /**< share of winters and prices in which it pays */
     struct th_net net;
 };
 
@@ -108,7 +124,8 @@ enum th_verdict {
     TH_VERDICT_COLDER,
     TH_VERDICT_NO_DIFFERENCE,  /**< under 1 % of the fuel bill, or $50 net */
     TH_VERDICT_SETTINGS_FIRST, /**< pays against today, not against the free choice */
-    TH_VERDICT_DEPENDS,        /**< the sign of the net savings changes with the response */
+    TH_VERDICT_DEPENDS,        /**< the sign of the net savings changes with the response, or with
+                                  what is left of its worth */
     TH_VERDICT_YES,
     TH_VERDICT_NO
 };
@@ -156,15 +173,19 @@ struct th_zone_curve {
     double lost_at_units;              /**< first that saves nothing; 0: all save */
 };
 
+/** The base, the choices, the free choice. */
+#define TH_COMPARED_MAX (TH_CHOICES_MAX + 2)
+
 /** Everything computed for one comparison. Borrows the barn and the choices. */
 struct th_comparison {
     const struct th_case *base;
     const struct th_choice *choices;
     int n;
-    struct th_choice_result
-        results[TH_CHOICES_MAX + 2]; /**< the base, the choices, the free choice */
-    struct th_block block;           /**< on which ranges, costs, leaks and zone units are run */
-    double design_out_c;             /**< 99 % design temperature used for the free choice */
+    bool air_held; /**< the fans hold humidity and CO2 under their ceilings, in every room */
+    struct th_room rooms[TH_COMPARED_MAX]; /**< as they are run */
+    struct th_choice_result results[TH_COMPARED_MAX];
+    struct th_block block; /**< on which ranges, costs, leaks and zone units are run */
+    double design_out_c;   /**< 99 % design temperature used for the free choice */
     struct th_free_choice free;
     const struct th_choice_result *free_result; /**< the base's own without a free choice */
     double cost_j[TH_COST_COUNT];
@@ -179,12 +200,25 @@ struct th_comparison {
 
 /**
  * Compares `n` ≤ TH_CHOICES_MAX choices with the barn as it is. `design_out_c` is the 99 % design
- * temperature. TH_ERR_INPUT with more choices; otherwise as th_runs_trial(), th_sizing_run(),
- * th_payback_compare().
+ * temperature. A choice that cannot be run is refused with its error. TH_ERR_INPUT with more
+ * choices; otherwise as th_runs_trial(), th_sizing_run(), th_payback_compare().
  */
 enum th_code th_comparison_run(struct th_comparison *comparison, struct th_runs *runs,
                                const struct th_case *base, const struct th_choice *choices, int n,
                                double design_out_c, struct th_error *err);
+
+/** Whether a choice, or the free choice, leaves too little air in a barn whose fans do not hold
+ * both ceilings already. */
+bool th_comparison_air_decides(const struct th_comparison *comparison);
+
+/**
+ * The heater question apart from the air: the same choices with humidity and CO₂ held under their
+ * ceilings by the fans on both sides, as `hold_humidity` and `hold_co2` do; without costs, zone
+ * curves, flips and price curve. Errors as th_comparison_run().
+ */
+enum th_code th_comparison_hold_air(struct th_comparison *held,
+                                    const struct th_comparison *comparison, struct th_runs *runs,
+                                    struct th_error *err);
 
 /** Gas of choice `i` in `trial`, all copies, mean season, in units of today's fuel that cost as
  * much: a choice may burn another fuel or at another price. */

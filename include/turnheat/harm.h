@@ -43,8 +43,8 @@ bool th_heaters_fall_short(const struct th_room *base, double base_needed_w,
 
 /**
  * Why `changed` cannot stand beside `base`: it lowers minimum or burner air, moves a ceiling or the
- * comfort limit by which both are judged, or changes money or the number of rooms, which no heater
- * can. NULL when nothing forbids it.
+ * comfort limit by which both are judged, or changes the pigs, their turns, the place, the
+ * calibration, money or the number of rooms, which no heater can. NULL when nothing forbids it.
  */
 const char *th_change_refused(const struct th_room *base, const struct th_room *changed);
 

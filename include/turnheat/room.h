@@ -164,9 +164,10 @@ struct th_response {
     double air_capacity; /**< short-cycle capacity as a multiple of the room air's (3) */
     double dead_time_s;  /**< heater, mixing and probe (90) */
     bool has_overshoot;
-    double overshoot_k;     /**< measured rise after the heaters stop; replaces dead_time_s */
-    double overshoot_out_c; /**< outdoor temperature of that day */
-    double factor;          /**< multiplies dead time over capacity (1), for the range */
+    double overshoot_k;      /**< measured rise after the heaters stop; replaces dead_time_s */
+    double overshoot_out_c;  /**< outdoor temperature of that day */
+    double kept_dead_time_s; /**< of the barn this is a variant of (th_response_keep()); 0: none */
+    double factor;           /**< multiplies dead time over capacity (1), for the range */
 };
 
 /** A share of the pigs then alive leaves on a day of the turn. */

@@ -17,6 +17,14 @@ void th_room_leak(struct th_room *room, double factor);
 /** Places every turn `days` later. */
 void th_room_place_later(struct th_room *room, int days);
 
+/**
+ * Makes `variant` answer its heaters as `barn` does. A measured overshoot belongs to the heaters
+ * and settings of its day, so the dead time found from it there is kept. Nothing where none is
+ * measured or `variant` has one of its own. Errors as th_engine_init() of `barn`.
+ */
+enum th_code th_response_keep(struct th_room *variant, const struct th_room *barn,
+                              struct th_error *err);
+
 /** What is not known about the room's response, and one factor at a time. */
 enum th_response_case {
     TH_AS_GIVEN,

@@ -4,6 +4,7 @@
 #include "barn_apply.h"
 #include "barn_farm.h"
 #include "barn_room.h"
+#include "turnheat/variant.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -51,6 +52,8 @@ static enum th_code interpret(const struct th_barn *barn, const char *const *pic
     enum th_code code = apply_text(apply, barn, picks, n_picks, draft, issues);
     if (code == TH_OK) {
         th_barn_room_make(apply, room);
+        if (n_picks > 0 && th_response_keep(room, &barn->room, NULL) == TH_ERR_MEMORY)
+            issues->memory_short = true;
         th_barn_room_review(apply, room);
         mark_residuals(apply, TH_PICK_CHOICE, draft->n_choices, draft->choices);
         mark_residuals(apply, TH_PICK_OPTION, draft->n_options, draft->options);

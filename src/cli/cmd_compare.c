@@ -37,28 +37,48 @@ static enum th_code compare_room(struct th_report *report, struct th_cases *case
     const struct th_case *one = &cases->cases[room];
     struct th_design design;
     int n;
+    bool decides = false;
     struct th_choice *choices = calloc(TH_CHOICES_MAX, sizeof *choices);
-    struct th_comparison *comparison = malloc(sizeof *comparison);
-    if (!choices || !comparison) {
+    struct th_comparison *both = calloc(2, sizeof *both); /* as it is, the air held */
+    if (!choices || !both) {
         free(choices);
-        free(comparison);
+        free(both);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
     enum th_code code = choices_of(&cases->barns[room], choices, &n, err);
     if (code == TH_OK)
         code = th_design_of(one, &design, err);
     if (code == TH_OK)
-        code = th_comparison_run(comparison, &cases->runs, one, choices, n, design.days[0].out_99_c,
-                                 err);
+        code = th_comparison_run(both, &cases->runs, one, choices, n, design.days[0].out_99_c, err);
     if (code == TH_OK)
-        code = th_comparison_report(report, comparison, err);
+        decides = th_comparison_air_decides(both);
+    if (code == TH_OK && decides)
+        code = th_comparison_hold_air(both + 1, both, &cases->runs, err);
+    if (code == TH_OK)
+        code = th_comparison_report(report, both, decides ? both + 1 : NULL, err);
     free(choices);
-    free(comparison);
+    free(both);
+    return code;
+}
+
+static enum th_code print_sheet(const struct th_arguments *arguments, struct th_error *err)
+{
+    if (arguments->n_operands > 0)
+        return th_fail(err, TH_ERR_USAGE, "--sheet takes no barn file: \"%.60s\"",
+                       arguments->operands[0]);
+    struct th_report *report = th_report_new("compare");
+    th_compare_sheet(report);
+    const enum th_code code = th_deliver(arguments, report, err);
+    th_report_free(report);
     return code;
 }
 
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
+    if (th_given_count(arguments, "sheet"))
+        return print_sheet(arguments, err);
+    if (arguments->n_operands == 0)
+        return th_operands_missing(arguments->command, err);
     struct th_cases cases;
     if (th_given_count(arguments, "against") > 0)
         return th_against_run(arguments, err);
@@ -81,12 +101,14 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 
 static const struct th_option options[] = {
     {"against", "BARN", "set this barn beside the one barn file instead, and say who pays", false,
-     0, true}};
+     0, true},
+    {"sheet", NULL, "one page to take into the barn: how to measure the overshoot", false, 0,
+     false}};
 
 const struct th_command th_cmd_compare = {
     .name = "compare",
     .operands = "BARN...",
-    .operands_min = 1,
+    .operands_min = 0,
     .operands_max = TH_ANY_NUMBER,
     .summary = "heater choices, what they save and whether they pay",
     .about =

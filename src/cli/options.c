@@ -133,12 +133,17 @@ static enum th_code read_all(struct th_arguments *a, int argc, char **argv, stru
     return TH_OK;
 }
 
+enum th_code th_operands_missing(const struct th_command *command, struct th_error *err)
+{
+    return th_fail(err, TH_ERR_USAGE, "%s needs %s, as in: %s", command->name, command->operands,
+                   command->example);
+}
+
 static enum th_code check(const struct th_arguments *a, struct th_error *err)
 {
     const struct th_command *command = a->command;
     if (a->n_operands < (size_t)command->operands_min)
-        return th_fail(err, TH_ERR_USAGE, "%s needs %s, as in: %s", command->name,
-                       command->operands, command->example);
+        return th_operands_missing(command, err);
     if (a->n_operands > (size_t)command->operands_max)
         return th_fail(err, TH_ERR_USAGE, "%s does not take \"%.60s\"", command->name,
                        a->operands[command->operands_max]);

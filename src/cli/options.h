@@ -89,6 +89,9 @@ extern const size_t th_n_common_options;
 enum th_code th_arguments_read(struct th_arguments *arguments, const struct th_command *command,
                                int argc, char **argv, struct th_error *err);
 
+/** TH_ERR_USAGE: the command needs its operands. */
+enum th_code th_operands_missing(const struct th_command *command, struct th_error *err);
+
 /** Frees what th_arguments_read() took. */
 void th_arguments_finish(struct th_arguments *arguments);
 

@@ -73,6 +73,10 @@ static enum th_code fit_dead_time(struct th_engine *engine, struct th_error *err
     struct th_heating *heating = &engine->heating;
     if (!room->response.has_overshoot || room->n_turns == 0 || heating->n == 0)
         return TH_OK;
+    if (room->response.kept_dead_time_s > 0.0) {
+        heating->dead_time_s = room->response.kept_dead_time_s * room->response.factor;
+        return TH_OK;
+    }
     const struct stopping at = stopping_of(engine, room->response.overshoot_out_c);
     const enum th_code code =
         th_heating_dead_time(room->response.overshoot_k, at.hot_c, at.off_c, at.ua_w_k,

@@ -35,26 +35,31 @@ static void see_hour(void *context, int turn, long hour_number, const struct th_
                                 .lost_w = lost_w};
 }
 
-/* Every season as the room is, and with fans that could turn down. */
+/* Every season as the room is, with fans that could turn down, and with the air held. */
 static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
                                 struct th_error *err)
 {
+    static const enum th_cost_kind costs[] = {TH_COST_FAN_FLOOR, TH_COST_CEILINGS};
     const struct th_case *one = budget->one;
-    struct th_room without = *one->room;
-    const double sign = th_cost_apply(&without, TH_COST_FAN_FLOOR);
+    double *const cost_j[] = {&budget->fan_floor_j, &budget->hold_air_j};
+    double sign[2], other_j;
+    int requests[2];
     const int as_it_is =
         th_runs_add(runs, one->room, one->climate, one->first_year, one->last_year);
-    const int cut = th_runs_add(runs, &without, one->climate, one->first_year, one->last_year);
-    double without_j;
+    for (int i = 0; i < 2; i++) {
+        struct th_room other = *one->room;
+        sign[i] = th_cost_apply(&other, costs[i]);
+        requests[i] = th_runs_add(runs, &other, one->climate, one->first_year, one->last_year);
+    }
     enum th_code code = th_runs_do(runs, "the winters", err);
     if (code == TH_OK)
         code = th_runs_winters(runs, as_it_is, &budget->winters, err);
     if (code == TH_OK && budget->winters.n_counted == 0)
         return th_case_uncovered(one, &budget->winters, err);
-    if (code == TH_OK)
-        code = th_runs_gas(runs, cut, &without_j, err);
-    if (code == TH_OK)
-        budget->fan_floor_j = sign * (without_j - th_winters_mean_gas_j(&budget->winters));
+    for (int i = 0; i < 2 && code == TH_OK; i++) {
+        code = th_runs_gas(runs, requests[i], &other_j, err);
+        *cost_j[i] = sign[i] * (other_j - th_winters_mean_gas_j(&budget->winters));
+    }
     return code;
 }
 

@@ -1,13 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/compare.h"
 
-#include "same_mean.h"
+#include "as_warm.h"
 #include "turnheat/sizing.h"
 #include "verdict.h"
 #include <math.h>
-
-/* The base, the choices, the free choice. */
-#define ROOMS_MAX (TH_CHOICES_MAX + 2)
+#include <stdio.h>
 
 /* What the comparison works with. The base is known in every response case. */
 struct comparing {
@@ -16,6 +14,17 @@ struct comparing {
     struct th_firing firing[TH_RESPONSE_CASES];
     struct th_error *err;
 };
+
+/* A choice that cannot be run is refused, and the others stand. */
+static enum th_code refuse(struct th_choice_result *result, enum th_code code, struct th_error *err)
+{
+    if (code != TH_ERR_MODEL && code != TH_ERR_NUMERIC && code != TH_ERR_RANGE &&
+        code != TH_ERR_COVERAGE)
+        return code;
+    snprintf(result->refused, sizeof result->refused, "it cannot be run: %.200s",
+             err ? err->text : th_code_text(code));
+    return TH_OK;
+}
 
 static enum th_code look_at_base(struct comparing *c, const struct th_room *room,
                                  struct th_choice_result *result)
@@ -34,7 +43,9 @@ static enum th_code look_at_base(struct comparing *c, const struct th_room *room
         code = th_runs_do(c->at.runs, "the barn as it is", c->err);
     for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++)
         code = th_firing_read(&c->firing[r], &c->at, requests[r], c->err);
-    result->same_mean = (struct th_same_mean){.state = TH_SAME_MEAN_FOUND, .trial = result->trial};
+    result->judged_by = TH_AS_SET;
+    for (int by = 0; by < TH_WARMTHS; by++)
+        result->as_warm[by] = (struct th_as_warm){.trial = result->trial};
     return code;
 }
 
@@ -42,44 +53,78 @@ static enum th_code look_at_base(struct comparing *c, const struct th_room *room
 static enum th_code trials_as_given(struct comparing *c, const struct th_room *rooms, int n,
                                     struct th_choice_result *results)
 {
-    int requests[ROOMS_MAX] = {0};
+    int requests[TH_COMPARED_MAX] = {0};
     for (int i = 1; i < n; i++)
-        requests[i] =
-            th_runs_add(c->at.runs, &rooms[i], c->at.climate, c->first_year, c->last_year);
+        if (!results[i].refused[0])
+            requests[i] =
+                th_runs_add(c->at.runs, &rooms[i], c->at.climate, c->first_year, c->last_year);
     enum th_code code = th_runs_do(c->at.runs, "the choices", c->err);
     for (int i = 1; i < n && code == TH_OK; i++)
-        code = th_runs_trial(c->at.runs, requests[i], &results[i].trial, c->err);
+        if (!results[i].refused[0])
+            code =
+                refuse(&results[i],
+                       th_runs_trial(c->at.runs, requests[i], &results[i].trial, c->err), c->err);
     return code;
 }
 
-/* Every choice at the same mean where one was found, and what it then saves. */
-static enum th_code trials_at_same_mean(struct comparing *c, const struct th_room *rooms, int n,
-                                        struct th_choice_result *results)
+static enum th_warmth mean_or_as_set(const struct th_choice_result *result)
 {
-    int requests[ROOMS_MAX] = {0};
-    for (int i = 1; i < n; i++) {
-        struct th_room shifted = rooms[i];
-        th_room_shift_offsets(&shifted, results[i].same_mean.shift_k);
-        if (results[i].same_mean.state == TH_SAME_MEAN_FOUND)
-            requests[i] =
-                th_runs_add(c->at.runs, &shifted, c->at.climate, c->first_year, c->last_year);
+    return result->as_warm[TH_BY_MEAN].why_not ? TH_AS_SET : TH_BY_MEAN;
+}
+
+static void choose_warmth(struct th_choice_result *result)
+{
+    const struct th_as_warm *const trough = &result->as_warm[TH_BY_TROUGH];
+    result->judged_by = mean_or_as_set(result);
+    if (!trough->why_not && th_trial_gas_j(&trough->trial) > th_trial_gas_j(th_judged(result)))
+        result->judged_by = TH_BY_TROUGH;
+}
+
+/* A choice over all winters at the shifts found. */
+static void ask_as_warm(struct comparing *c, const struct th_room *room,
+                        const struct th_choice_result *result, int requests[TH_WARMTHS])
+{
+    for (int by = 0; by < TH_WARMTHS; by++) {
+        struct th_room shifted = *room;
+        if (result->refused[0] || result->as_warm[by].why_not)
+            continue;
+        th_room_shift_offsets(&shifted, result->as_warm[by].shift_k);
+        requests[by] =
+            th_runs_add(c->at.runs, &shifted, c->at.climate, c->first_year, c->last_year);
     }
+}
+
+static enum th_code read_as_warm(struct comparing *c, const int requests[TH_WARMTHS],
+                                 const struct th_trial *base, struct th_choice_result *result)
+{
+    enum th_code code = TH_OK;
+    for (int by = 0; by < TH_WARMTHS && code == TH_OK; by++)
+        if (!result->as_warm[by].why_not)
+            code = th_runs_trial(c->at.runs, requests[by], &result->as_warm[by].trial, c->err);
+    choose_warmth(result);
+    result->saved_j[TH_AS_GIVEN] = th_trial_gas_j(base) - th_trial_gas_j(th_judged(result));
+    return code;
+}
+
+static enum th_code trials_as_warm(struct comparing *c, const struct th_room *rooms, int n,
+                                   struct th_choice_result *results)
+{
+    int requests[TH_COMPARED_MAX][TH_WARMTHS] = {{0}};
+    for (int i = 1; i < n; i++)
+        ask_as_warm(c, &rooms[i], &results[i], requests[i]);
     enum th_code code = th_runs_do(c->at.runs, "the choices as warm as the barn is today", c->err);
-    for (int i = 1; i < n && code == TH_OK; i++) {
-        struct th_same_mean *same = &results[i].same_mean;
-        if (same->state == TH_SAME_MEAN_FOUND)
-            code = th_runs_trial(c->at.runs, requests[i], &same->trial, c->err);
-        if (code == TH_OK)
-            results[i].saved_j[TH_AS_GIVEN] =
-                th_trial_gas_j(&results[0].trial) - th_trial_gas_j(th_judged(&results[i]));
-    }
+    for (int i = 1; i < n && code == TH_OK; i++)
+        if (!results[i].refused[0])
+            code = refuse(&results[i], read_as_warm(c, requests[i], &results[0].trial, &results[i]),
+                          c->err);
     return code;
 }
 
 /* One choice in one response case. */
 struct response_run {
     struct th_room room;
-    double shift_k, warmer_k, gas_j;
+    double shift_k;
+    struct th_sight sight;
     struct th_look look;
 };
 
@@ -96,45 +141,66 @@ static enum th_code run_responses(struct comparing *c, struct response_run runs[
         code = th_runs_do(c->at.runs, "how far the room overshoots", c->err);
     for (int r = 1; r < TH_RESPONSE_CASES; r++) {
         const enum th_code read =
-            th_look_read(&runs[r].look, &c->firing[r], &c->at,
-                         code == TH_OK ? &runs[r].gas_j : NULL, &runs[r].warmer_k, c->err);
+            th_look_read(&runs[r].look, &c->at, code == TH_OK ? &runs[r].sight : NULL, c->err);
         code = code == TH_OK ? read : code;
     }
     return code;
 }
 
-/* What a choice saves in each response case. A K of shift moves the mean by about a K: run once at
- * the shift of the room as given, once at the shift then needed; the rest is taken off at
- * `gas_j_k`. */
-static enum th_code range_of_savings(struct comparing *c, const struct th_room *room,
-                                     double gas_j_k, struct th_choice_result *result)
+/* What a choice saves in each response case by one warmth, or as it is set. A K of shift moves the
+ * room by about a K: run once at the shift of the room as given, once at the shift then needed; the
+ * rest is taken off at what a K costs. */
+static enum th_code savings_by(struct comparing *c, const struct th_room *room, enum th_warmth by,
+                               const struct th_alike *alike, double saved_j[TH_RESPONSE_CASES])
 {
     struct response_run runs[TH_RESPONSE_CASES] = {0};
     for (int r = 1; r < TH_RESPONSE_CASES; r++) {
-        runs[r] = (struct response_run){.room = *room, .shift_k = result->same_mean.shift_k};
+        runs[r] = (struct response_run){.room = *room, .shift_k = alike->shift_k};
         th_response_apply(&runs[r].room, (enum th_response_case)r);
     }
     enum th_code code = run_responses(c, runs);
-    if (code == TH_OK && result->same_mean.state == TH_SAME_MEAN_FOUND) {
+    if (code == TH_OK && by != TH_AS_SET) {
         for (int r = 1; r < TH_RESPONSE_CASES; r++)
-            runs[r].shift_k =
-                fmin(runs[r].shift_k - runs[r].warmer_k, th_highest_shift_k(&runs[r].room));
+            runs[r].shift_k = fmin(runs[r].shift_k - runs[r].sight.warmer_k[by],
+                                   th_highest_shift_k(&runs[r].room));
         code = run_responses(c, runs);
     }
     for (int r = 1; r < TH_RESPONSE_CASES; r++) {
-        const double gas_j = runs[r].gas_j - gas_j_k * runs[r].warmer_k;
-        result->saved_j[r] = c->at.block.scale * (c->firing[r].gas_j - gas_j);
+        const double rest_k = by == TH_AS_SET ? 0.0 : runs[r].sight.warmer_k[by];
+        const double gas_j = runs[r].sight.gas_j - alike->gas_j_k * rest_k;
+        saved_j[r] = c->at.block.scale * (c->firing[r].gas_j - gas_j);
     }
+    return code;
+}
+
+/* The worse decides here as well. */
+static enum th_code range_of_savings(struct comparing *c, const struct th_room *room,
+                                     const struct th_alike alike[TH_WARMTHS],
+                                     struct th_choice_result *result)
+{
+    const struct th_alike as_set = {0};
+    const enum th_warmth first = mean_or_as_set(result);
+    double trough_j[TH_RESPONSE_CASES];
+    enum th_code code =
+        savings_by(c, room, first, first == TH_AS_SET ? &as_set : &alike[first], result->saved_j);
+    if (code != TH_OK || alike[TH_BY_TROUGH].why_not)
+        return code;
+    code = savings_by(c, room, TH_BY_TROUGH, &alike[TH_BY_TROUGH], trough_j);
+    for (int r = 1; r < TH_RESPONSE_CASES; r++)
+        result->saved_j[r] = fmin(result->saved_j[r], trough_j[r]);
     return code;
 }
 
 static enum th_code look_at_choice(struct comparing *c, const struct th_room *room,
                                    struct th_choice_result *result)
 {
-    double gas_j_k;
-    const enum th_code code = th_same_mean_find(room, &c->firing[TH_AS_GIVEN], &c->at,
-                                                &result->same_mean, &gas_j_k, c->err);
-    return code == TH_OK ? range_of_savings(c, room, gas_j_k, result) : code;
+    struct th_alike alike[TH_WARMTHS];
+    const enum th_code code = th_alike_find(room, &c->firing[TH_AS_GIVEN], &c->at, alike, c->err);
+    for (int by = 0; by < TH_WARMTHS && code == TH_OK; by++) {
+        result->as_warm[by].why_not = alike[by].why_not;
+        result->as_warm[by].shift_k = alike[by].shift_k;
+    }
+    return code == TH_OK ? range_of_savings(c, room, alike, result) : code;
 }
 
 enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, int n,
@@ -146,34 +212,34 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
         .first_year = first_year,
         .last_year = last_year,
         .err = err};
-    if (n > ROOMS_MAX)
+    if (n > TH_COMPARED_MAX)
         return th_fail(err, TH_ERR_INPUT, "%d rooms given; at most %d can be compared", n,
-                       ROOMS_MAX);
+                       TH_COMPARED_MAX);
     enum th_code code = look_at_base(&c, &rooms[0], &results[0]);
     if (code == TH_OK)
         code = trials_as_given(&c, rooms, n, results);
     for (int i = 1; i < n && code == TH_OK; i++)
-        code = look_at_choice(&c, &rooms[i], &results[i]);
+        if (!results[i].refused[0])
+            code = refuse(&results[i], look_at_choice(&c, &rooms[i], &results[i]), err);
     if (code == TH_OK)
-        code = trials_at_same_mean(&c, rooms, n, results);
+        code = trials_as_warm(&c, rooms, n, results);
     for (int r = 0; r < TH_RESPONSE_CASES; r++)
         th_firing_finish(&c.firing[r]);
     return code;
 }
 
 /* What a choice, or the free choice, does to the pigs. */
-static enum th_code harm_of(const struct th_comparison *c, const struct th_room *room,
-                            double base_needed_w, struct th_choice_result *result,
-                            struct th_error *err)
+static enum th_code harm_of(const struct th_comparison *c, int i, double base_needed_w,
+                            struct th_choice_result *result, struct th_error *err)
 {
     const struct th_trial *now = &c->results[0].trial;
     struct th_sizing need;
-    const enum th_code code = th_sizing_run(room, c->design_out_c, &need, err);
+    const enum th_code code = th_sizing_run(&c->rooms[i], c->design_out_c, &need, err);
     if (code != TH_OK)
-        return code;
-    result->refused = th_change_refused(c->base->room, room);
-    result->falls_short = th_heaters_fall_short(c->base->room, base_needed_w, room, need.needed_w);
-    result->added = th_hardship_added(now->hardship, th_judged(result)->hardship, now->n);
+        return refuse(result, code, err);
+    result->falls_short =
+        th_heaters_fall_short(&c->rooms[0], base_needed_w, &c->rooms[i], need.needed_w);
+    result->added = th_hardship_added(now->hardship, th_felt(result)->hardship, now->n);
     result->harm = result->falls_short ? TH_HARM_HEAT : th_harm_of(&result->added);
     return TH_OK;
 }
@@ -181,13 +247,12 @@ static enum th_code harm_of(const struct th_comparison *c, const struct th_room 
 static enum th_code find_harm(struct th_comparison *c, struct th_error *err)
 {
     struct th_sizing need;
-    enum th_code code = th_sizing_run(c->base->room, c->design_out_c, &need, err);
-    for (int i = 0; i < c->n && code == TH_OK; i++) {
-        code = harm_of(c, &c->choices[i].room, need.needed_w, &c->results[i + 1], err);
+    enum th_code code = th_sizing_run(&c->rooms[0], c->design_out_c, &need, err);
+    for (int i = 1; i < (c->free.found ? c->n + 2 : c->n + 1) && code == TH_OK; i++)
+        if (!c->results[i].refused[0])
+            code = harm_of(c, i, need.needed_w, &c->results[i], err);
+    for (int i = 0; i < c->n && code == TH_OK; i++)
         c->money[i].verdict = th_verdict_on_pigs(&c->results[i + 1]);
-    }
-    if (code == TH_OK && c->free.found)
-        code = harm_of(c, &c->free.room, need.needed_w, &c->results[c->n + 1], err);
     return code;
 }
 
@@ -197,7 +262,7 @@ static enum th_code run_now(struct th_comparison *c, struct th_runs *runs, struc
     const struct th_case *base = c->base;
     struct th_trial *now = &c->results[0].trial;
     const int request =
-        th_runs_add(runs, base->room, base->climate, base->first_year, base->last_year);
+        th_runs_add(runs, &c->rooms[0], base->climate, base->first_year, base->last_year);
     enum th_code code = th_runs_do(runs, "the barn as it is", err);
     if (code == TH_OK)
         code = th_runs_trial(runs, request, now, err);
@@ -206,17 +271,21 @@ static enum th_code run_now(struct th_comparison *c, struct th_runs *runs, struc
     return code;
 }
 
+/* The barn as it is, better settings of it, and the choices. */
 static enum th_code run_choices(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
 {
     const struct th_case *base = c->base;
-    struct th_room rooms[ROOMS_MAX];
-    rooms[0] = *base->room;
-    for (int i = 0; i < c->n; i++)
-        rooms[i + 1] = c->choices[i].room;
-    rooms[c->n + 1] = c->free.room;
+    enum th_code code = run_now(c, runs, err);
+    if (code == TH_OK)
+        code = th_free_choice_find(runs, &c->rooms[0], base->climate,
+                                   th_trial_middle_year(&c->results[0].trial), c->design_out_c,
+                                   &c->free, err);
+    c->rooms[c->n + 1] = c->free.room;
     c->free_result = &c->results[c->free.found ? c->n + 1 : 0];
-    return th_compare_run(runs, rooms, c->free.found ? c->n + 2 : c->n + 1, base->climate,
-                          base->first_year, base->last_year, c->results, err);
+    if (code == TH_OK)
+        code = th_compare_run(runs, c->rooms, c->free.found ? c->n + 2 : c->n + 1, base->climate,
+                              base->first_year, base->last_year, c->results, err);
+    return code == TH_OK ? find_harm(c, err) : code;
 }
 
 /* Units of zone heat in a room of a choice, all of them. */
@@ -230,7 +299,7 @@ static void ask_zone(struct th_comparison *c, struct th_runs *runs, int choice,
                      int requests[TH_ZONE_STEPS])
 {
     struct th_zone_curve *zone = &c->zone[choice];
-    struct th_room room = c->choices[choice].room;
+    struct th_room room = c->rooms[choice + 1];
     const double all = all_zone_units(&room);
     zone->run = true;
     for (int step = 0; step < TH_ZONE_STEPS; step++) {
@@ -267,13 +336,39 @@ static enum th_code run_zones(struct th_comparison *c, struct th_runs *runs, str
 {
     int requests[TH_CHOICES_MAX][TH_ZONE_STEPS] = {{0}};
     for (int i = 0; i < c->n; i++)
-        if (c->choices[i].room.zone.on && !c->base->room->zone.on)
+        if (!c->results[i + 1].refused[0] && c->choices[i].room.zone.on && !c->base->room->zone.on)
             ask_zone(c, runs, i, requests[i]);
     enum th_code code = th_runs_do(runs, "numbers of zone heaters", err);
     for (int i = 0; i < c->n && code == TH_OK; i++)
         if (c->zone[i].run)
             code = read_zone(c, runs, i, requests[i], err);
     return code;
+}
+
+/* The rooms as they are run, and those that are none to compare. */
+static enum th_code begin(struct th_comparison *c, const struct th_case *base,
+                          const struct th_choice *choices, int n, double design_out_c,
+                          struct th_error *err)
+{
+    *c = (struct th_comparison){.base = base,
+                                .choices = choices,
+                                .n = n,
+                                .design_out_c = design_out_c,
+                                .rooms = {*base->room}};
+    enum th_code code = th_response_keep(&c->rooms[0], base->room, err);
+    for (int i = 1; i <= n && code == TH_OK; i++) {
+        const struct th_room *const room = &choices[i - 1].room;
+        const char *const why = th_change_refused(base->room, room);
+        snprintf(c->results[i].refused, sizeof c->results[i].refused, "%s", why ? why : "");
+        c->rooms[i] = *room;
+        code = th_response_keep(&c->rooms[i], &c->rooms[0], err);
+    }
+    return code;
+}
+
+static bool may_price(const struct th_comparison *c)
+{
+    return c->n > 0 && c->base->room->fuel.has_price;
 }
 
 enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
@@ -283,21 +378,26 @@ enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
     if (n > TH_CHOICES_MAX)
         return th_fail(err, TH_ERR_INPUT, "%d choices given; at most %d can be compared", n,
                        TH_CHOICES_MAX);
-    *c = (struct th_comparison){
-        .base = base, .choices = choices, .n = n, .design_out_c = design_out_c};
-    enum th_code code = run_now(c, runs, err);
-    if (code == TH_OK)
-        code = th_free_choice_find(runs, base->room, base->climate,
-                                   th_trial_middle_year(&c->results[0].trial), design_out_c,
-                                   &c->free, err);
+    enum th_code code = begin(c, base, choices, n, design_out_c, err);
     if (code == TH_OK)
         code = run_choices(c, runs, err);
     if (code == TH_OK)
-        code = find_harm(c, err);
-    if (code == TH_OK)
-        code = th_costs_run(runs, base->room, base->climate, &c->block, c->cost_j, err);
+        code = th_costs_run(runs, &c->rooms[0], base->climate, &c->block, c->cost_j, err);
     if (code == TH_OK)
         code = run_zones(c, runs, err);
-    return code == TH_OK && n > 0 && base->room->fuel.has_price ? th_comparison_money(c, runs, err)
-                                                                : code;
+    if (code == TH_OK && may_price(c))
+        code = th_comparison_money(c, err);
+    return code == TH_OK && may_price(c) ? th_comparison_flips(c, runs, err) : code;
+}
+
+enum th_code th_comparison_hold_air(struct th_comparison *held, const struct th_comparison *c,
+                                    struct th_runs *runs, struct th_error *err)
+{
+    enum th_code code = begin(held, c->base, c->choices, c->n, c->design_out_c, err);
+    held->air_held = true;
+    for (int i = 0; i <= held->n; i++)
+        held->rooms[i].air.control_rh = held->rooms[i].air.control_co2 = true;
+    if (code == TH_OK)
+        code = run_choices(held, runs, err);
+    return code == TH_OK && may_price(held) ? th_comparison_money(held, err) : code;
 }

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "verdict.h"
 
-#include "same_mean.h"
+#include "as_warm.h"
 #include <math.h>
 
 static const double price_factors[TH_FLIP_PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
@@ -96,12 +96,22 @@ static enum th_code return_of(const struct th_comparison *c, int i,
     enum th_code code = th_payback_compare(&o.against, &o.choice, &study, &result->payback, err);
     if (code == TH_OK)
         code = chance_of(c, i, th_judged(against), &o, &result->chance, err);
-    return code == TH_OK ? net_of(c, i, against, &o, &result->net, err) : code;
+    if (code == TH_OK)
+        code = net_of(c, i, against, &o, &result->net, err);
+    struct th_outlay scrapped = o.choice;
+    struct th_return without = {0};
+    scrapped.residual_usd = 0.0;
+    if (code == TH_OK)
+        code = th_payback_compare(&o.against, &scrapped, &study, &without, err);
+    result->scrapped_usd = without.net_usd;
+    return code;
 }
 
-static bool flips(const struct th_net *net)
+/* Whether the sign rests on the response, or on what is left of its worth after the study. */
+static bool flips(const struct th_choice_return *r)
 {
-    return (net->low_usd > 0.0) != (net->high_usd > 0.0);
+    return (r->net.low_usd > 0.0) != (r->net.high_usd > 0.0) ||
+           (r->net.usd > 0.0) != (r->scrapped_usd > 0.0);
 }
 
 const char *th_verdict_word(enum th_verdict verdict)
@@ -137,7 +147,7 @@ enum th_verdict th_verdict_on_pigs(const struct th_choice_result *result)
                                             [TH_HARM_HEAT] = TH_VERDICT_SHORT_OF_HEAT,
                                             [TH_HARM_AIR] = TH_VERDICT_SHORT_OF_AIR,
                                             [TH_HARM_COLD] = TH_VERDICT_COLDER};
-    return result->refused ? TH_VERDICT_NOT_COMPARABLE : harms[result->harm];
+    return result->refused[0] ? TH_VERDICT_NOT_COMPARABLE : harms[result->harm];
 }
 
 static enum th_verdict verdict_of(const struct th_comparison *c, int i)
@@ -150,14 +160,16 @@ static enum th_verdict verdict_of(const struct th_comparison *c, int i)
         return TH_VERDICT_NO_DIFFERENCE;
     if (today->high_usd > 0.0 && c->free.found && settings->high_usd <= 0.0)
         return TH_VERDICT_SETTINGS_FIRST;
-    if (flips(today) || (c->free.found && flips(settings)))
+    if (flips(&m->today) || (c->free.found && flips(&m->settings)))
         return TH_VERDICT_DEPENDS;
     return today->usd > 0.0 ? TH_VERDICT_YES : TH_VERDICT_NO;
 }
 
-/* Choices that leave pigs no worse off come first, then dollars. */
+/* Choices that leave pigs no worse off come first, then dollars; last what cannot be compared. */
 static bool better(const struct th_choice_money *a, const struct th_choice_money *b)
 {
+    if ((a->verdict == TH_VERDICT_NOT_COMPARABLE) != (b->verdict == TH_VERDICT_NOT_COMPARABLE))
+        return b->verdict == TH_VERDICT_NOT_COMPARABLE;
     const bool a_harmless = th_verdict_harmless(a->verdict);
     const bool b_harmless = th_verdict_harmless(b->verdict);
     if (a_harmless != b_harmless)
@@ -165,12 +177,15 @@ static bool better(const struct th_choice_money *a, const struct th_choice_money
     return a->today.payback.net_usd > b->today.payback.net_usd;
 }
 
-static enum th_code judge_choices(struct th_comparison *c, struct th_error *err)
+enum th_code th_comparison_money(struct th_comparison *c, struct th_error *err)
 {
+    c->has_money = true;
     for (int i = 0; i < c->n; i++) {
         struct th_choice_money *m = &c->money[i];
-        enum th_code code = return_of(c, i, &c->results[0], &m->today, err);
-        if (code == TH_OK)
+        enum th_code code = TH_OK;
+        if (!c->results[i + 1].refused[0])
+            code = return_of(c, i, &c->results[0], &m->today, err);
+        if (code == TH_OK && !c->results[i + 1].refused[0])
             code = return_of(c, i, c->free_result, &m->settings, err);
         if (code != TH_OK)
             return code;
@@ -194,9 +209,8 @@ static enum th_code run_leaks(const struct th_comparison *c, struct th_runs *run
     const struct th_choice_result *result = &c->results[c->best + 1];
     int requests[TH_FLIP_LEAKS][2];
     for (int k = 0; k < TH_FLIP_LEAKS; k++) {
-        struct th_room rooms[] = {*c->base->room, c->choices[c->best].room};
-        if (result->same_mean.state == TH_SAME_MEAN_FOUND)
-            th_room_shift_offsets(&rooms[1], result->same_mean.shift_k);
+        struct th_room rooms[] = {c->rooms[0], c->rooms[c->best + 1]};
+        th_room_shift_offsets(&rooms[1], th_judged_shift_k(result));
         for (int room = 0; room < 2 && leak_factors[k] != 1.0; room++) {
             th_room_leak(&rooms[room], leak_factors[k]);
             requests[k][room] = th_runs_add(runs, &rooms[room], c->base->climate,
@@ -258,6 +272,8 @@ static enum th_code draw_curve(struct th_comparison *c, struct th_error *err)
     for (int k = 0; k < TH_CURVE_PRICES; k++) {
         study.price_usd_unit = c->curve.price_usd[k] = today_usd * (0.5 + CURVE_STEP * k);
         for (int i = 0; i < c->n; i++) {
+            if (c->results[i + 1].refused[0])
+                continue;
             const struct outlays o = outlays_of(c, i, &c->results[0].trial);
             struct th_return result;
             const enum th_code code =
@@ -270,12 +286,11 @@ static enum th_code draw_curve(struct th_comparison *c, struct th_error *err)
     return TH_OK;
 }
 
-enum th_code th_comparison_money(struct th_comparison *c, struct th_runs *runs,
+enum th_code th_comparison_flips(struct th_comparison *c, struct th_runs *runs,
                                  struct th_error *err)
 {
-    c->has_money = true;
-    enum th_code code = judge_choices(c, err);
-    if (code == TH_OK)
-        code = find_flips(c, runs, err);
+    if (c->results[c->best + 1].refused[0])
+        return TH_OK;
+    const enum th_code code = find_flips(c, runs, err);
     return code == TH_OK ? draw_curve(c, err) : code;
 }

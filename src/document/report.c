@@ -384,7 +384,7 @@ void th_report_signature(struct th_report *report, const char *label)
 
 bool report_shows_column(const struct grid *grid, int column)
 {
-    return column == 0 || grid->known[column];
+    return column == 0 || (grid->known[column] && grid->columns[column].label);
 }
 
 bool report_has_total(const struct th_report *report)

@@ -183,7 +183,7 @@ void th_report_total(struct th_report *report);
  * A cell of the row started last, in a column of its own: written like a fact. The first row of a
  * table tells its columns (at most 32); every other row and the total name the same keys in the
  * same order, or the report fails with TH_ERR_INTERNAL. `unit` "" for none; "$" and "$/gal" are
- * money.
+ * money. With NULL for a label people are told nothing of it.
  */
 void th_report_cell(struct th_report *report, const char *key, const char *label, const char *unit,
                     enum th_format format, struct th_value value);

@@ -139,7 +139,8 @@ double report_balance_error(const struct balance *balance);
     "Totals are added up before rounding, so the rounded figures shown may differ from them a "    \
     "little."
 
-/** Whether people are shown the column: not when nothing in it is known. The first always is. */
+/** Whether people are shown the column: not when nothing in it is known, nor without a label. The
+ * first always is. */
 bool report_shows_column(const struct grid *grid, int column);
 
 /** Whether any table has a totals row. */

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "budget_report.h"
 
+#include "air_text.h"
 #include "cautions.h"
 #include "fuel_unit.h"
 #include "outlook_text.h"
+#include "overshoot_text.h"
 #include "risk_text.h"
 #include "season_text.h"
 #include "spread_text.h"
@@ -25,11 +27,12 @@ static const char *hours_text(double hours, char text[HOURS_TEXT_MAX])
     return text;
 }
 
-static void warn(struct th_report *report, const struct th_case *one,
-                 const struct th_winters *winters)
+static void warn(struct th_report *report, const struct th_budget *budget)
 {
+    const struct th_case *one = budget->one;
+    const struct th_winters *winters = &budget->winters;
     struct th_findings findings;
-    struct th_tally t;
+    struct th_tally t, mean;
     char hours[HOURS_TEXT_MAX];
     th_room_review(one->room, &findings);
     for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX; i++)
@@ -46,14 +49,18 @@ static void warn(struct th_report *report, const struct th_case *one,
         th_report_warning(report, "%s: CO2 passed the limit for people in %s of a mean season.",
                           one->room->name,
                           hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
+    th_tally_clear(&mean);
+    th_tally_add(&mean, &t, 1.0 / winters->n_counted);
+    th_report_bad_air(report, one->room, &mean, budget->hold_air_j);
     th_report_thin_weather(report, one);
 }
 
-static void barn_spread(struct th_report *report, const struct th_budget *budget)
+static enum th_code barn_spread(struct th_report *report, const struct th_budget *budget,
+                                struct th_error *err)
 {
     const double base_j = th_tally_gas_j(&budget->middle->total);
     if (base_j <= 0.0)
-        return;
+        return TH_OK;
     th_report_section(report, "barn_spread", "What the barn itself leaves open");
     th_report_paragraph(
         report, NULL,
@@ -61,6 +68,7 @@ static void barn_spread(struct th_report *report, const struct th_budget *budget
         "exactly either; here one by one, on the season nearest the mean. The answer on top "
         "draws them together with the winters.");
     th_report_risk(report, budget->one->room, base_j, budget->ranges);
+    return th_report_overshoot(report, budget->one->room, err);
 }
 
 static enum th_code room_report(struct th_report *report, const struct th_budget *budget,
@@ -69,7 +77,7 @@ static enum th_code room_report(struct th_report *report, const struct th_budget
     const struct th_case *one = budget->one;
     const struct th_room *room = one->room;
     const struct th_winters *winters = &budget->winters;
-    warn(report, one, winters);
+    warn(report, budget);
     enum th_code code = th_budget_seasons(report, one, winters, err);
     if (code != TH_OK)
         return code;
@@ -87,9 +95,9 @@ static enum th_code room_report(struct th_report *report, const struct th_budget
     code = th_budget_pigs(report, one, winters, err);
     if (code != TH_OK)
         return code;
-    barn_spread(report, budget);
+    code = barn_spread(report, budget, err);
     th_budget_inputs(report, one);
-    return th_budget_balances(report, one, winters, err);
+    return code == TH_OK ? th_budget_balances(report, one, winters, err) : code;
 }
 
 /* Gas of each season summed over rooms, for the seasons that all rooms count. */

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Verdict, payback measures, and where the answer flips. */
+/* Payback measures, and where the answer flips. */
 #include "compare_report.h"
 
 #include "display.h"
@@ -12,27 +12,69 @@
 #include <stdio.h>
 
 #define DEAR 10.0 /* times today's price */
+#define WORDS_MAX 48
+#define NAME_MAX_SHOWN (TH_NAME_MAX + 24)
 
-static struct th_value measure(struct th_measure m)
+/* The words live in `words` until the cell has kept them. */
+static struct th_value measure(char words[WORDS_MAX], struct th_measure m, int years)
 {
-    static const char *const words[] = {[TH_MEASURE_NONE] = "none",
-                                        [TH_MEASURE_NEVER] = "not within the study",
-                                        [TH_MEASURE_BETTER_AT_ONCE] = "better at once",
-                                        [TH_MEASURE_NOT_UNIQUE] = "not unique"};
-    return m.state == TH_MEASURE_DEFINED ? th_number(m.value) : th_text(words[m.state]);
+    static const char *const states[] = {[TH_MEASURE_NONE] = "none",
+                                         [TH_MEASURE_BETTER_AT_ONCE] = "better at once",
+                                         [TH_MEASURE_NOT_UNIQUE] = "not unique"};
+    if (m.state == TH_MEASURE_DEFINED)
+        return th_number(m.value);
+    if (m.state != TH_MEASURE_NEVER)
+        return th_text(states[m.state]);
+    snprintf(words, WORDS_MAX, "not within %d years", years);
+    return th_text(words);
 }
 
-/* A price no one will ever pay is no break-even. */
-static struct th_value break_even(struct th_measure price, double today)
+/* A price far above any paid is no break-even. */
+static struct th_value break_even(char words[WORDS_MAX], struct th_measure price, int years,
+                                  double today)
 {
-    return price.state == TH_MEASURE_DEFINED && price.value > DEAR * today ? th_text("never")
-                                                                           : measure(price);
+    if (price.state != TH_MEASURE_DEFINED || price.value <= DEAR * today)
+        return measure(words, price, years);
+    snprintf(words, WORDS_MAX, "over %.2f", DEAR * today);
+    return th_text(words);
 }
 
-static struct th_value percent(struct th_measure m)
+static struct th_measure in_percent(struct th_measure m)
 {
     m.value *= 100.0;
-    return measure(m);
+    return m;
+}
+
+/* What is bought for all rooms, and what that is a year. */
+static void cost_table(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_room *room = c->base->room;
+    const struct th_money *m = &room->money;
+    th_report_table(report, "purchases", "What each choice costs, all rooms together");
+    for (int i = 0; i < c->n; i++) {
+        const struct th_purchase *buy = &c->choices[i].buy;
+        th_report_row(report);
+        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(buy->name));
+        th_report_cell(report, "room_cost_usd", "One room", "$", TH_SIG3, th_number(buy->cost_usd));
+        th_report_cell(report, "rooms_count", "Rooms", "", TH_WHOLE, th_number(room->copies));
+        th_report_cell(report, "first_cost_usd", "First cost", "$", TH_SIG3,
+                       th_number(room->copies * buy->cost_usd));
+        th_report_cell(report, "life_years", "Life", "years", TH_TENTHS,
+                       th_number_if(buy->life_years >= 1.0, buy->life_years));
+        th_report_cell(report, "residual_pct", "Worth at the end", "% of cost", TH_WHOLE,
+                       th_number(100.0 * th_purchase_residual(buy, m->years)));
+        th_report_cell(
+            report, "annual_usd", "A year over its life, upkeep included", "$/year", TH_SIG3,
+            th_number(room->copies * (th_annual_usd(buy->cost_usd, buy->life_years, m->discount) +
+                                      buy->upkeep_usd_year)));
+    }
+    th_report_paragraph(report, NULL,
+                        "Costs are for one room, times its %d copies. The study is %d years for "
+                        "all; what lives longer is worth the share of its cost that its remaining "
+                        "life is of its life, what ends earlier is bought again. A year over its "
+                        "life: the same sum every year of its life at %.1f %% (equivalent annual "
+                        "cost), to set beside what it saves a year where lives differ.",
+                        room->copies, m->years, 100.0 * m->discount);
 }
 
 /* `settings`: against the free choice instead of the barn as it is. */
@@ -41,30 +83,35 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
 {
     const struct th_room *room = c->base->room;
     const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
-    char per_unit[16];
+    const int years = room->money.years;
+    char per_unit[16], words[WORDS_MAX];
     snprintf(per_unit, sizeof per_unit, "$/%s", unit->unit);
     th_report_table(report, key, caption);
     for (int i = 0; i < c->n; i++) {
         const struct th_choice_return *against =
             settings ? &c->money[i].settings : &c->money[i].today;
         const struct th_return *r = &against->payback;
-        if (c->results[i + 1].refused)
+        if (c->results[i + 1].refused[0])
             continue;
         th_report_row(report);
         th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->choices[i].buy.name));
         th_report_cell(report, "first_cost_usd", "Extra first cost", "$", TH_SIG3,
                        th_number(room->copies * c->choices[i].buy.cost_usd));
         th_report_cell(report, "net_usd", "Net savings", "$", TH_SIG3, th_number(r->net_usd));
-        th_report_cell(report, "sir_ratio", "SIR", "", TH_HUNDREDTHS, measure(r->sir));
-        th_report_cell(report, "irr_pct", "IRR", "%", TH_WHOLE, percent(r->irr));
+        th_report_cell(report, "net_scrapped_usd", "worth nothing at the end", "$", TH_SIG3,
+                       th_number(against->scrapped_usd));
+        th_report_cell(report, "sir_ratio", "SIR", "", TH_HUNDREDTHS,
+                       measure(words, r->sir, years));
+        th_report_cell(report, "irr_pct", "IRR", "%", TH_WHOLE,
+                       measure(words, in_percent(r->irr), years));
         th_report_cell(report, "simple_payback_years", "Simple payback", "yr", TH_TENTHS,
-                       measure(r->simple.interpolated));
+                       measure(words, r->simple.interpolated, years));
         th_report_cell(report, "discounted_payback_year", "Discounted, in year", "", TH_WHOLE,
-                       measure(r->discounted.in_year));
+                       measure(words, r->discounted.in_year, years));
         th_report_cell(report, "break_even_usd_gal", "Pays from", per_unit, TH_HUNDREDTHS,
-                       break_even(r->break_even_price, room->fuel.price));
+                       break_even(words, r->break_even_price, years, room->fuel.price));
         th_report_cell(report, "break_even_gal", "Pays from a saving of", unit->unit, TH_SIG3,
-                       measure(r->break_even_savings));
+                       measure(words, r->break_even_savings, years));
         th_report_cell(report, "chance_pct", "Cases that pay", "%", TH_WHOLE,
                        th_number(100.0 * against->chance));
     }
@@ -78,6 +125,8 @@ static void flip_table(struct th_report *report, const struct th_comparison *c)
     snprintf(caption, sizeof caption, "Net savings of %s by fuel price and tightness of the barn",
              c->choices[c->best].buy.name);
     th_report_table(report, "flips", caption);
+    if (c->results[c->best + 1].refused[0])
+        return;
     for (int row = 0; row < TH_FLIP_LEAKS; row++) {
         th_report_row(report);
         th_report_cell(report, "barn", "Barn", "", TH_PLAIN, th_text(names[row]));
@@ -88,6 +137,15 @@ static void flip_table(struct th_report *report, const struct th_comparison *c)
             th_report_cell(report, key, label, "$", TH_SIG3, th_number(c->flips.net_usd[row][k]));
         }
     }
+}
+
+/* Pigs come before dollars: a choice that harms them is named with its verdict. */
+static const char *shown_name(char name[NAME_MAX_SHOWN], const struct th_comparison *c, int i)
+{
+    const enum th_verdict verdict = c->money[i].verdict;
+    const char *const word = th_verdict_harmless(verdict) ? "" : th_verdict_phrase(verdict);
+    snprintf(name, NAME_MAX_SHOWN, "%s%s%s", c->choices[i].buy.name, word[0] ? ": " : "", word);
+    return name;
 }
 
 /* Net savings of every choice as dot and range beside zero. */
@@ -101,13 +159,16 @@ static void net_figure(struct th_report *report, const struct th_comparison *c)
                                              "fan stage. Right of 0 it pays.",
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
-    for (int i = 0; i < c->n; i++) {
+    for (int i = 0, at = 0; i < c->n; i++) {
         const struct th_choice_return *today = &c->money[i].today;
-        th_figure_name(report, c->choices[i].buy.name);
+        char name[NAME_MAX_SHOWN];
+        if (c->results[i + 1].refused[0])
+            continue;
+        th_figure_name(report, shown_name(name, c, i));
         th_figure_mark(report, TH_MARK_BAND, TH_INK_HEAT, NULL);
-        th_figure_span(report, i, today->net.low_usd, today->net.high_usd);
+        th_figure_span(report, at, today->net.low_usd, today->net.high_usd);
         th_figure_mark(report, TH_MARK_DOT, TH_INK_HEAT, NULL);
-        th_figure_point(report, i, today->net.usd);
+        th_figure_point(report, at++, today->net.usd);
     }
 }
 
@@ -125,7 +186,10 @@ static void price_figure(struct th_report *report, const struct th_comparison *c
                                   .along = {.unit = "$", .label = label, .format = TH_HUNDREDTHS},
                                   .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
     for (int i = 0; i < c->n; i++) {
-        th_figure_mark(report, TH_MARK_LINE, TH_INK_HEAT, c->choices[i].buy.name);
+        if (c->results[i + 1].refused[0])
+            continue;
+        char name[NAME_MAX_SHOWN];
+        th_figure_mark(report, TH_MARK_LINE, TH_INK_HEAT, shown_name(name, c, i));
         for (int k = 0; k < TH_CURVE_PRICES; k++)
             th_figure_point(report, c->curve.price_usd[k], c->curve.net_usd[k][i]);
     }
@@ -141,9 +205,10 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
         th_report_paragraph(report, NULL, "No fuel price is given, so payback is not computed.");
         return;
     }
+    cost_table(report, c);
     money_table(report, c, "against_today", "Against the barn as it is", false);
     if (c->free.found)
-        money_table(report, c, "against_free", "Against the free choice, both at the same mean",
+        money_table(report, c, "against_free", "Against the free choice, both as warm as today",
                     true);
     flip_table(report, c);
     net_figure(report, c);
@@ -154,204 +219,8 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
                         "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
                         "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
                         "Handbook 135; net savings rank the choices; SIR is savings over "
-                        "investment. Pays from: never below ten times "
-                        "today's price is shown as never.",
+                        "investment. Pays from: a price above ten times "
+                        "today's is not told further.",
                         m->years, 100.0 * m->discount, 100.0 * m->fuel_growth,
                         100.0 * m->payer_share);
-}
-
-static const char *dollars(char text[TH_SHOWN_MAX], double usd)
-{
-    return th_show_with_unit(text, th_number(usd), TH_SIG3, "$");
-}
-
-/* What the purchase is worth beside the free choice; nothing without one. */
-static void say_settings(char *text, size_t size, const struct th_comparison *c, int i)
-{
-    const struct th_net *net = &c->money[i].settings.net;
-    char now[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
-    text[0] = '\0';
-    if (c->free.found)
-        snprintf(text, size,
-                 " Better settings of the present heaters cost nothing; against them, as warm, it "
-                 "comes to %s (%s to %s).",
-                 dollars(now, net->usd), dollars(low, net->low_usd), dollars(high, net->high_usd));
-}
-
-/* What a choice does to the pigs, before any dollar. */
-static void say_harm(struct th_report *report, const struct th_comparison *c, int i,
-                     const char *key)
-{
-    const struct th_choice_result *r = &c->results[i + 1];
-    const struct th_trial *judged = th_judged(r);
-    const char *name = c->choices[i].buy.name;
-    const struct th_room *room = c->base->room;
-    const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
-    const double held_units = room->copies * c->cost_j[TH_COST_CEILINGS] / room->fuel.hhv_j;
-    char held[TH_SHOWN_MAX];
-    if (r->refused)
-        th_report_paragraph(report, key, "Not comparable: %s, since %s.", name, r->refused);
-    else if (r->harm == TH_HARM_HEAT)
-        th_report_paragraph(
-            report, key,
-            "Not this one: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
-            "cannot "
-            "keep up in %s hours more of the worst winter.%s",
-            name, th_f_from_c(judged->mean.lowest_c),
-            th_f_from_c(c->results[0].trial.mean.lowest_c), th_whole(r->added.unmet_h).text,
-            r->falls_short ? " They are smaller than the 99 % design day needs." : "");
-    else if (r->harm == TH_HARM_AIR)
-        th_report_paragraph(
-            report, key,
-            "Not this one: %s leaves pigs and people worse air: in its worst turn %s hours more "
-            "over "
-            "the CO2 ceiling, %s over the limit for people, %s over the humidity ceiling. Less "
-            "heat "
-            "blown out is less air beyond the minimum, and the burners' CO2 stays: it is the air "
-            "setting that must change, not the heater. Held under the ceilings the barn of today "
-            "burns about %s more a season; compare again with [air] hold_co2 = yes and "
-            "hold_humidity = yes.",
-            name, th_whole(r->added.co2_h).text, th_whole(r->added.worker_h).text,
-            th_whole(r->added.rh_h).text,
-            th_show_with_unit(held, th_number(held_units), TH_SIG2, unit->unit));
-    else
-        th_report_paragraph(
-            report, key,
-            "Not this one: with %s the pigs are colder, %s °F hours more below their comfort limit "
-            "in its worst turn, at most %.1f °F below it (today %.1f °F).",
-            name, th_whole((r->added.young_kh + r->added.later_kh) / TH_K_PER_F).text,
-            judged->mean.deepest_below_k / TH_K_PER_F,
-            c->results[0].trial.mean.deepest_below_k / TH_K_PER_F);
-}
-
-static bool harmful(const struct th_comparison *c, int i)
-{
-    return c->results[i + 1].refused || c->results[i + 1].harm != TH_HARM_NONE;
-}
-
-static void say_no_difference(struct th_report *report, const struct th_comparison *c, int i,
-                              const char *key)
-{
-    char cost[TH_SHOWN_MAX];
-    th_report_paragraph(
-        report, key,
-        "No difference: what %s saves is too little to tell, under 1 %% of the fuel "
-        "bill or $50 over %d years; it costs %s.",
-        c->choices[i].buy.name, c->base->room->money.years,
-        dollars(cost, c->base->room->copies * c->choices[i].buy.cost_usd));
-}
-
-/* Gallons alone do not tell what such a choice saves. */
-static bool other_fuel(const struct th_comparison *c, int i)
-{
-    const struct th_fuel *now = &c->base->room->fuel, *then = &c->choices[i].room.fuel;
-    return now->gas != then->gas || now->price != then->price;
-}
-
-static void say_money(struct th_report *report, const struct th_comparison *c, int i,
-                      const char *key)
-{
-    static const char *const words[] = {[TH_VERDICT_SETTINGS_FIRST] = "Settings first",
-                                        [TH_VERDICT_DEPENDS] = "It depends",
-                                        [TH_VERDICT_YES] = "Yes",
-                                        [TH_VERDICT_NO] = "No"};
-    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    const struct th_choice_result *result = &c->results[i + 1];
-    const enum th_verdict verdict = c->money[i].verdict;
-    const struct th_net *today = &c->money[i].today.net;
-    const double saved = th_comparison_units(c, &c->results[0].trial) -
-                         th_comparison_choice_units(c, i, th_judged(result));
-    char gas[TH_SHOWN_MAX], net[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], more[256];
-    say_settings(more, sizeof more, c, i);
-    th_report_paragraph(
-        report, key,
-        "%s: %s %s %s in a mean season at the same %s, and comes to %s net over %d years at "
-        "$%.2f/%s; %s to %s over what is not known of the room's overshoot and its first fan "
-        "stage.%s%s",
-        words[verdict], c->choices[i].buy.name,
-        other_fuel(c, i) ? saved >= 0.0 ? "saves the price of" : "costs the price of"
-        : saved >= 0.0   ? "saves about"
-                         : "costs about",
-        th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit),
-        result->same_mean.state == TH_SAME_MEAN_FOUND ? "mean temperature" : "settings",
-        dollars(net, today->usd), c->base->room->money.years, c->base->room->fuel.price, unit->unit,
-        dollars(low, today->low_usd), dollars(high, today->high_usd), more,
-        verdict == TH_VERDICT_DEPENDS ? " The sign changes within that range: read the overshoot "
-                                        "off your own room before you buy."
-                                      : "");
-}
-
-static void say_verdict(struct th_report *report, const struct th_comparison *c, int i,
-                        const char *key)
-{
-    if (harmful(c, i)) {
-        say_harm(report, c, i, key);
-        return;
-    }
-    if (c->money[i].verdict == TH_VERDICT_NO_DIFFERENCE) {
-        say_no_difference(report, c, i, key);
-        return;
-    }
-    say_money(report, c, i, key);
-}
-
-static bool modulates(const struct th_room *room)
-{
-    for (int i = 0; i < room->n_heaters; i++)
-        if (room->heaters[i].control == TH_MODULATING && room->heaters[i].units > 0)
-            return true;
-    return false;
-}
-
-/* One row a choice, for machines and at a glance. */
-static void verdict_table(struct th_report *report, const struct th_comparison *c)
-{
-    th_report_table(report, "verdicts", "What each choice comes to");
-    for (int i = 0; i < c->n; i++) {
-        const struct th_choice_result *r = &c->results[i + 1];
-        const struct th_net *net = &c->money[i].today.net;
-        const bool priced = c->has_money && !r->refused;
-        const bool word = c->has_money || harmful(c, i);
-        th_report_row(report);
-        th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->choices[i].buy.name));
-        th_report_cell(report, "word", "Verdict", "", TH_PLAIN,
-                       word ? th_text(th_verdict_word(c->money[i].verdict)) : th_missing());
-        th_report_cell(report, "net_usd", "Net savings", "$", TH_SIG3,
-                       th_number_if(priced, net->usd));
-        th_report_cell(report, "net_low_usd", "at the least", "$", TH_SIG3,
-                       th_number_if(priced, net->low_usd));
-        th_report_cell(report, "net_high_usd", "at the most", "$", TH_SIG3,
-                       th_number_if(priced, net->high_usd));
-        th_report_cell(report, "unmet_added_h", "More hours short of heat", "h", TH_WHOLE,
-                       th_number(r->added.unmet_h));
-        th_report_cell(report, "below_comfort_added_f_h", "More below comfort", "°F h", TH_SIG3,
-                       th_number((r->added.young_kh + r->added.later_kh) / TH_K_PER_F));
-    }
-}
-
-/* The choice with the highest net savings first, then every other variable-output choice, then
- * those that harm. */
-void th_compare_verdict(struct th_report *report, const struct th_comparison *c)
-{
-    verdict_table(report, c);
-    th_report_section(report, "verdict", "Verdict");
-    if (!c->has_money) {
-        th_report_paragraph(report, "best",
-                            c->n == 0 ? "No choices are given."
-                                      : "Without a fuel price there is no verdict on money; see "
-                                        "what each choice saves.");
-        for (int i = 0; i < c->n; i++)
-            if (harmful(c, i))
-                say_harm(report, c, i, NULL);
-        return;
-    }
-    say_verdict(report, c, c->best, "best");
-    for (int i = 0; i < c->n; i++) {
-        char key[32];
-        snprintf(key, sizeof key, "variable_output_%d", i + 1);
-        if (i != c->best && modulates(&c->choices[i].room))
-            say_verdict(report, c, i, key);
-        else if (i != c->best && harmful(c, i))
-            say_harm(report, c, i, NULL);
-    }
 }

@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "compare_report.h"
 
+#include "air_text.h"
 #include "balance_text.h"
 #include "cautions.h"
 #include "figure.h"
 #include "fuel_unit.h"
 #include "overshoot_text.h"
+#include "season_text.h"
 #include "winters_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
@@ -14,80 +16,92 @@
 #include <stdio.h>
 
 #define J_PER_KWH 3.6e6
-/* Of a season's hours; our judgement. */
-#define BAD_AIR_SHARE 0.05
 #define FREE_CHOICE "free choice: settings alone"
+#define WORDS_MAX 320
+#define WINTERS_MAX 1024
+#define FEW_WINTERS 5 /* our judgement */
 
 static const char *choice_name(const struct th_comparison *c, int i)
 {
-    return i == 0 ? "as it is" : c->choices[i - 1].buy.name;
+    return i == 0 ? "as it is" : i > c->n ? FREE_CHOICE : c->choices[i - 1].buy.name;
 }
 
-static void settings_row(struct th_report *report, const struct th_comparison *c, const char *name,
-                         const struct th_trial *trial)
+/* How many rows: the base, the choices, the free choice. */
+static int rows_of(const struct th_comparison *c)
+{
+    return c->free.found ? c->n + 2 : c->n + 1;
+}
+
+/* What a mean season's fuel costs: a choice may burn another fuel or at another price. */
+static double cost_usd(const struct th_comparison *c, int i)
+{
+    const struct th_trial *trial = &c->results[i].trial;
+    const bool choice = i > 0 && i <= c->n;
+    return c->base->room->fuel.price *
+           (choice ? th_comparison_choice_units(c, i - 1, trial) : th_comparison_units(c, trial));
+}
+
+static void settings_row(struct th_report *report, const struct th_comparison *c, int i)
 {
     const struct th_room *room = c->base->room;
     const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
+    const struct th_trial *trial = &c->results[i].trial;
     const double *sum = trial->mean.sum;
     const double to_units = room->copies / room->fuel.hhv_j;
+    const double parts[] = {
+        th_comparison_units(c, trial), to_units * (sum[TH_GAS_HEATERS] - sum[TH_GAS_RAMP]),
+        to_units * sum[TH_GAS_RAMP], to_units * sum[TH_GAS_PILOTS], to_units * sum[TH_GAS_ZONE]};
+    const char *const keys[] = {unit->key, "load_gal", "ramp_gal", "pilot_gal", "zone_gal"};
+    static const char *const labels[] = {"Gas", "for the load", "thrown out", "pilots",
+                                         "zone heat"};
+    const bool run = !c->results[i].refused[0];
     th_report_row(report);
-    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(name));
-    th_report_cell(report, unit->key, "Gas", unit->unit, TH_SIG3,
-                   th_number(th_comparison_units(c, trial)));
-    th_report_cell(report, "load_gal", "for the load", unit->unit, TH_SIG3,
-                   th_number(to_units * (sum[TH_GAS_HEATERS] - sum[TH_GAS_RAMP])));
-    th_report_cell(report, "ramp_gal", "thrown out", unit->unit, TH_SIG3,
-                   th_number(to_units * sum[TH_GAS_RAMP]));
-    th_report_cell(report, "pilot_gal", "pilots", unit->unit, TH_SIG3,
-                   th_number(to_units * sum[TH_GAS_PILOTS]));
-    th_report_cell(report, "zone_gal", "zone heat", unit->unit, TH_SIG3,
-                   th_number(to_units * sum[TH_GAS_ZONE]));
-    th_report_cell(
-        report, "cost_usd", "Cost", "$", TH_SIG3,
-        th_number_if(room->fuel.has_price, room->fuel.price * th_comparison_units(c, trial)));
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
+    for (size_t k = 0; k < sizeof parts / sizeof *parts; k++)
+        th_report_cell(report, keys[k], labels[k], unit->unit, TH_SIG3,
+                       th_number_if(run, parts[k]));
+    th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3,
+                   th_number_if(run && room->fuel.has_price, cost_usd(c, i)));
 }
 
 static void settings_table(struct th_report *report, const struct th_comparison *c)
 {
     th_report_table(report, "same_settings", "Mean season at the same settings");
-    for (int i = 0; i <= c->n; i++)
-        settings_row(report, c, choice_name(c, i), &c->results[i].trial);
-    if (c->free.found)
-        settings_row(report, c, FREE_CHOICE, &c->free_result->trial);
+    for (int i = 0; i < rows_of(c); i++)
+        settings_row(report, c, i);
 }
 
-static void running_row(struct th_report *report, const struct th_comparison *c, const char *name,
-                        const struct th_trial *trial)
+static void running_row(struct th_report *report, const struct th_comparison *c, int i)
 {
     const double copies = c->base->room->copies;
+    const struct th_trial *trial = &c->results[i].trial;
     const struct th_tally *t = &trial->mean;
+    const bool run = !c->results[i].refused[0], heated = run && t->sum[TH_HEAT_WANTED] > 0.0;
     th_report_row(report);
-    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
     th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_WHOLE,
-                   th_number(copies * t->sum[TH_HEATER_HOURS]));
+                   th_number_if(run, copies * t->sum[TH_HEATER_HOURS]));
     th_report_cell(report, "starts_count", "Starts", "", TH_WHOLE,
-                   th_number(copies * t->sum[TH_STARTS]));
+                   th_number_if(run, copies * t->sum[TH_STARTS]));
     th_report_cell(report, "electricity_kwh", "Blowers", "kWh", TH_SIG3,
-                   th_number(copies * t->sum[TH_ELECTRICITY] / J_PER_KWH));
-    th_report_cell(
-        report, "heated_mean_f", "Mean while heating", "°F", TH_TENTHS,
-        th_number_if(t->sum[TH_HEAT_WANTED] > 0.0, th_f_from_c(th_trial_heated_c(trial))));
+                   th_number_if(run, copies * t->sum[TH_ELECTRICITY] / J_PER_KWH));
+    th_report_cell(report, "heated_mean_f", "Mean while heating", "°F", TH_TENTHS,
+                   th_number_if(heated, th_f_from_c(th_trial_heated_c(trial))));
     th_report_cell(report, "room_lowest_f", "Lowest", "°F", TH_TENTHS,
-                   th_number(th_f_from_c(t->lowest_c)));
+                   th_number_if(run, th_f_from_c(t->lowest_c)));
     th_report_cell(report, "room_highest_f", "Highest", "°F", TH_TENTHS,
-                   th_number(th_f_from_c(t->highest_heated_c)));
+                   th_number_if(run, th_f_from_c(t->highest_heated_c)));
     th_report_cell(report, "below_comfort_h", "Below comfort", "h", TH_WHOLE,
-                   th_number(t->sum[TH_BELOW_COMFORT]));
-    th_report_cell(report, "unmet_h", "Short of heat", "h", TH_WHOLE, th_number(t->sum[TH_UNMET]));
+                   th_number_if(run, t->sum[TH_BELOW_COMFORT]));
+    th_report_cell(report, "unmet_h", "Short of heat", "h", TH_WHOLE,
+                   th_number_if(run, t->sum[TH_UNMET]));
 }
 
 static void running_table(struct th_report *report, const struct th_comparison *c)
 {
     th_report_table(report, "running", "How the heaters run and what the pigs feel");
-    for (int i = 0; i <= c->n; i++)
-        running_row(report, c, choice_name(c, i), &c->results[i].trial);
-    if (c->free.found)
-        running_row(report, c, FREE_CHOICE, &c->free_result->trial);
+    for (int i = 0; i < rows_of(c); i++)
+        running_row(report, c, i);
 }
 
 /* One sum of a mean season for the barn as it is and each choice. */
@@ -100,10 +114,12 @@ static void work_figure(struct th_report *report, const struct th_comparison *c,
                                              "heaters as they are.",
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = unit, .format = TH_WHOLE, .from_zero = true}});
-    for (int i = 0; i <= c->n; i++) {
+    for (int i = 0, at = 0; i <= c->n; i++) {
+        if (c->results[i].refused[0])
+            continue;
         th_figure_name(report, choice_name(c, i));
         th_figure_mark(report, TH_MARK_BAR, i == 0 ? TH_INK_PLAIN : TH_INK_HEAT, NULL);
-        th_figure_point(report, i, c->base->room->copies * c->results[i].trial.mean.sum[item]);
+        th_figure_point(report, at++, c->base->room->copies * c->results[i].trial.mean.sum[item]);
     }
 }
 
@@ -122,32 +138,63 @@ static void range_of(const struct th_choice_result *result, double *low_j, doubl
     }
 }
 
-static void saving_row(struct th_report *report, const struct th_comparison *c, const char *name,
-                       const struct th_choice_result *r)
+/* What moving ON and OFF by one warmth gives. */
+static void as_warm_cells(struct th_report *report, const struct th_comparison *c,
+                          const struct th_choice_result *r, enum th_warmth by,
+                          const char *const keys[2], const char *const labels[2])
 {
-    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const struct th_as_warm *w = &r->as_warm[by];
+    const bool found = !r->refused[0] && !w->why_not;
+    const double saved =
+        th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, &w->trial);
+    th_report_cell(report, keys[0], labels[0], "°F", TH_HUNDREDTHS,
+                   th_number_if(found, w->shift_k / TH_K_PER_F));
+    th_report_cell(report, keys[1], labels[1], th_fuel_unit(&c->base->room->fuel)->unit, TH_SIG3,
+                   th_number_if(found, saved));
+}
+
+static void saving_row(struct th_report *report, const struct th_comparison *c, int i)
+{
+    static const char *const mean_keys[] = {"shift_f", "saved_same_mean_gal"};
+    static const char *const mean[] = {"ON, OFF moved for the same mean", "Saved, same mean"};
+    static const char *const trough_keys[] = {"shift_trough_f", "saved_same_trough_gal"};
+    static const char *const trough[] = {"ON, OFF moved for the same low", "Saved, same low"};
+    const struct th_choice_result *r = &c->results[i];
+    const char *const unit = th_fuel_unit(&c->base->room->fuel)->unit;
     const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
-    const bool same = r->same_mean.state == TH_SAME_MEAN_FOUND;
     const double base = th_comparison_units(c, &c->results[0].trial);
     const double free = th_comparison_units(c, th_judged(c->free_result));
+    const bool run = !r->refused[0];
     double low_j, high_j;
     range_of(r, &low_j, &high_j);
     th_report_row(report);
-    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(name));
-    th_report_cell(report, "saved_gal", "Saved, same settings", unit->unit, TH_SIG3,
-                   th_number(base - th_comparison_units(c, &r->trial)));
-    th_report_cell(report, "shift_f", "Offsets moved for the same mean", "°F", TH_HUNDREDTHS,
-                   th_number_if(same, r->same_mean.shift_k / TH_K_PER_F));
-    th_report_cell(report, "saved_same_mean_gal", "Saved, same mean", unit->unit, TH_SIG3,
-                   th_number_if(same, to_units * r->saved_j[0]));
-    th_report_cell(report, "saved_lowest_gal", "at the least", unit->unit, TH_SIG3,
-                   th_number(to_units * low_j));
-    th_report_cell(report, "saved_highest_gal", "at the most", unit->unit, TH_SIG3,
-                   th_number(to_units * high_j));
-    th_report_cell(report, "saved_against_free_gal", "Saved against free choice", unit->unit,
-                   TH_SIG3,
-                   th_number_if(c->free.found && r != c->free_result,
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
+    th_report_cell(report, "saved_gal", "Saved, same settings", unit, TH_SIG3,
+                   th_number_if(run, base - th_comparison_units(c, &r->trial)));
+    as_warm_cells(report, c, r, TH_BY_MEAN, mean_keys, mean);
+    as_warm_cells(report, c, r, TH_BY_TROUGH, trough_keys, trough);
+    th_report_cell(report, "saved_lowest_gal", "at the least", unit, TH_SIG3,
+                   th_number_if(run, to_units * low_j));
+    th_report_cell(report, "saved_highest_gal", "at the most", unit, TH_SIG3,
+                   th_number_if(run, to_units * high_j));
+    th_report_cell(report, "saved_against_free_gal", "Saved against free choice", unit, TH_SIG3,
+                   th_number_if(run && c->free.found && r != c->free_result,
                                 free - th_comparison_units(c, th_judged(r))));
+}
+
+/* Why a choice, or one of its cells, is a dash. */
+static void say_dashes(struct th_report *report, const struct th_comparison *c)
+{
+    static const char *const what[] = {[TH_BY_MEAN] = "same mean", [TH_BY_TROUGH] = "same low"};
+    for (int i = 1; i < rows_of(c); i++) {
+        const struct th_choice_result *r = &c->results[i];
+        if (r->refused[0])
+            th_report_item(report, "%s: a dash, since %s.", choice_name(c, i), r->refused);
+        for (int by = 0; by < TH_WARMTHS && !r->refused[0]; by++)
+            if (r->as_warm[by].why_not)
+                th_report_item(report, "%s, %s: a dash, since %s.", choice_name(c, i), what[by],
+                               r->as_warm[by].why_not);
+    }
 }
 
 /* Whether the block leaves winters out. */
@@ -160,19 +207,20 @@ static bool block_is_part(const struct th_comparison *c)
 static void saving_table(struct th_report *report, const struct th_comparison *c)
 {
     th_report_table(report, "savings", "What each choice saves in a mean season");
-    for (int i = 1; i <= c->n; i++)
-        saving_row(report, c, choice_name(c, i), &c->results[i]);
-    if (c->free.found)
-        saving_row(report, c, FREE_CHOICE, c->free_result);
+    for (int i = 1; i < rows_of(c); i++)
+        saving_row(report, c, i);
+    say_dashes(report, c);
     th_report_paragraph(
         report, NULL,
-        "The same mean: ON and OFF are moved together until the room is as warm, on average, in "
-        "the hours in which the present heaters fire; a dash means that OFF would have to pass the "
-        "start of the fan ramp. At the least and at the most: the room overshoots half or twice "
-        "as far as taken here, or its first fan stage is 0.7 or 1.4 times as large; at the same "
-        "mean, or at the same settings where there is a dash. Against the free choice: both at "
-        "that same mean. Thrown out: heat that the first fan stage blows out because the heaters "
-        "overshoot.");
+        "ON and OFF are moved together until, over the hours in which the present heaters fire, "
+        "the room is as warm as today: on average (same mean), or at the low of its swings, hours "
+        "short of heat left out (same low). The one that saves less decides; where the same mean "
+        "cannot be had, the same settings stand in for it. At the least and at the most: the room "
+        "overshoots %s as far as taken "
+        "here, or its first fan stage is 0.7 or 1.4 times as large. Against the free choice: both "
+        "as warm as today. Thrown out: heat that the first fan stage blows out because the heaters "
+        "overshoot.",
+        c->base->room->response.has_overshoot ? "0.75 or 1.25 times" : "half or twice");
     if (block_is_part(c))
         th_report_paragraph(report, NULL,
                             "With so many winters the ranges, the shifts of the offsets and what "
@@ -180,8 +228,29 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
                             "scaled to all.");
 }
 
-static void free_section(struct th_report *report, const struct th_comparison *c)
+/* The free choice where the air is held; "" without such a comparison. */
+static const char *held_settings(char words[WORDS_MAX], const struct th_comparison *held)
 {
+    char ceilings[TH_CEILINGS_MAX];
+    words[0] = '\0';
+    if (held && held->free.found)
+        snprintf(words, WORDS_MAX,
+                 " With the fans holding %s the best settings would be OFF %.1f and ON %.1f °F "
+                 "below set point, %d units%s, and save %s %s.",
+                 th_ceilings_words(ceilings, &held->base->room->air), held->free.off_k / TH_K_PER_F,
+                 held->free.on_k / TH_K_PER_F, held->free.units,
+                 held->free.lead_lag ? " one after the other" : "",
+                 th_whole(th_comparison_units(held, &held->results[0].trial) -
+                          th_comparison_units(held, &held->free_result->trial))
+                     .text,
+                 th_fuel_unit(&held->base->room->fuel)->unit);
+    return words;
+}
+
+static void free_section(struct th_report *report, const struct th_comparison *c,
+                         const struct th_comparison *held)
+{
+    char words[WORDS_MAX];
     const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
     const struct th_trial *free = &c->free_result->trial;
     th_report_section(report, "free_choice", "The free choice: settings alone");
@@ -212,14 +281,12 @@ static void free_section(struct th_report *report, const struct th_comparison *c
                    th_number(th_f_from_c(c->design_out_c)));
     const struct th_hardship *added = &c->free_result->added;
     if (c->free_result->harm == TH_HARM_AIR)
-        th_report_paragraph(
-            report, NULL,
-            "Give the room its air first: with less heat blown out there is less "
-            "air as well, in the worst turn %s hours more over the CO2 ceiling, %s "
-            "over the limit for people, %s over the humidity ceiling. Compare again "
-            "with [air] hold_co2 = yes and hold_humidity = yes.",
-            th_whole(added->co2_h).text, th_whole(added->worker_h).text,
-            th_whole(added->rh_h).text);
+        th_report_paragraph(report, NULL,
+                            "Give the room its air first: with less heat blown out there is less "
+                            "air as well, in the worst turn %s hours more over the CO2 ceiling, %s "
+                            "over the limit for people, %s over the humidity ceiling.%s",
+                            th_whole(added->co2_h).text, th_whole(added->worker_h).text,
+                            th_whole(added->rh_h).text, held_settings(words, held));
     else if (c->free_result->harm != TH_HARM_NONE)
         th_report_paragraph(report, NULL,
                             "Leave it: at today's mean temperature it leaves the pigs %s °F hours "
@@ -297,11 +364,58 @@ static void zone_sections(struct th_report *report, const struct th_comparison *
     }
 }
 
+/* Whether the season that starts in `year` is counted. */
+static bool counted(const struct th_trial *trial, int year)
+{
+    bool found = false;
+    for (int i = 0; i < trial->n; i++)
+        found |= trial->years[i] == year;
+    return found;
+}
+
+/* Names of the seasons that are counted, or that are not, in a row. */
+static const char *season_list(char names[WINTERS_MAX], const struct th_comparison *c, bool which)
+{
+    const struct th_case *one = c->base;
+    int first, last;
+    size_t used = 0;
+    th_season_range(one->climate, &first, &last);
+    names[0] = '\0';
+    for (int year = first; year <= last && used < WINTERS_MAX; year++) {
+        char name[TH_SEASON_NAME_MAX];
+        const bool asked =
+            one->climate->typical || (year >= one->first_year && year <= one->last_year);
+        if (!asked || counted(&c->results[0].trial, year) != which)
+            continue;
+        th_year_name(year, one->climate->typical, name);
+        used += (size_t)snprintf(names + used, WINTERS_MAX - used, "%s%s", used ? ", " : "", name);
+    }
+    return names;
+}
+
+/* The winters all choices are compared over. */
+static void say_winters(struct th_report *report, const struct th_comparison *c)
+{
+    char with[WINTERS_MAX], without[WINTERS_MAX];
+    const int n = c->results[0].trial.n;
+    season_list(with, c, true);
+    season_list(without, c, false);
+    th_report_fact(report, "counted_seasons_count", "Winters compared", "", TH_WHOLE, th_number(n));
+    th_report_paragraph(report, "winters", "All choices over the same winters: %s.%s%s%s", with,
+                        without[0] ? " Left out, since the weather does not cover their turns: "
+                                   : "",
+                        without, without[0] ? "." : "");
+    if (n < FEW_WINTERS && !c->base->climate->typical)
+        th_report_warning(report, "%s: %d winter%s %s few: a bad one may be missing.",
+                          c->base->room->name, n, n == 1 ? "" : "s", n == 1 ? "is" : "are");
+}
+
 static enum th_code evidence(struct th_report *report, const struct th_comparison *c,
                              struct th_error *err)
 {
     const bool measured = c->base->room->response.has_overshoot;
     th_report_section(report, "evidence", "What this rests on");
+    say_winters(report, c);
     const enum th_code code = th_report_overshoot(report, c->base->room, err);
     th_report_paragraph(
         report, NULL,
@@ -312,12 +426,9 @@ static enum th_code evidence(struct th_report *report, const struct th_compariso
         "mean "
         "14 %% of the gas, and 2 to 3 %% with half the dead time, one heater fewer or 1 °F of "
         "overshoot.%s",
-        measured
-            ? ""
-            : " It was not measured here, so the answer is a range. Measure first: on a cold "
-              "day with new pigs note the temperature at which the heaters stop and the highest "
-              "the room then reaches, enter the difference as overshoot with that day's outdoor "
-              "temperature, and run again.");
+        measured ? ""
+                 : " It was not measured here, so the answer is a range. Measure first: `turnheat "
+                   "compare --sheet` prints what to note on a cold day with new pigs.");
     return code;
 }
 
@@ -328,33 +439,18 @@ static enum th_code balance_lines(struct th_report *report, const struct th_comp
     struct th_tally all;
     th_tally_clear(&all);
     for (int i = 0; i <= c->n; i++)
-        th_tally_add(&all, &c->results[i].trial.mean, 1.0);
+        if (!c->results[i].refused[0])
+            th_tally_add(&all, &c->results[i].trial.mean, 1.0);
     return th_report_books(report, NULL, "one room as it is and with each choice, added up", &all,
                            err);
 }
 
-/* Bad air is a setting to mend before any heater: once, with what that costs. */
-static void warn_of_air(struct th_report *report, const struct th_comparison *c)
-{
-    const double *sum = c->results[0].trial.mean.sum;
-    const struct th_room *room = c->base->room;
-    const double over_h = fmax(sum[TH_OVER_CO2_DESIGN], sum[TH_OVER_RH]);
-    if (over_h <= BAD_AIR_SHARE * sum[TH_HOURS])
-        return;
-    th_report_warning(report,
-                      "%s: CO2 lies above its ceiling in %s hours of a mean season and humidity in "
-                      "%s; fans that hold both burn about %s %s more (hold_co2, hold_humidity).",
-                      room->name, th_whole(sum[TH_OVER_CO2_DESIGN]).text,
-                      th_whole(sum[TH_OVER_RH]).text,
-                      th_whole(room->copies * c->cost_j[TH_COST_CEILINGS] / room->fuel.hhv_j).text,
-                      th_fuel_unit(&room->fuel)->unit);
-}
-
 enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *c,
-                                  struct th_error *err)
+                                  const struct th_comparison *held, struct th_error *err)
 {
-    warn_of_air(report, c);
-    th_compare_verdict(report, c);
+    th_report_bad_air(report, c->base->room, &c->results[0].trial.mean,
+                      c->cost_j[TH_COST_CEILINGS]);
+    th_compare_verdict(report, c, held);
     th_report_thin_weather(report, c->base);
     th_report_thin_design(report, c->base);
     th_report_winters(report, c->base);
@@ -364,7 +460,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     running_table(report, c);
     running_figures(report, c);
     th_compare_payback(report, c);
-    free_section(report, c);
+    free_section(report, c, held);
     zone_sections(report, c);
     cost_section(report, c);
     const enum th_code code = evidence(report, c, err);

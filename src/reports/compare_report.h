@@ -7,13 +7,22 @@
 #include "report.h"
 #include "turnheat/compare.h"
 
-/** Adds the whole report of a finished comparison. Errors as th_report_books(). */
+/** Adds the whole report of a finished comparison; `held` is the same with the air held, or NULL.
+ * Errors as th_report_books(). */
 enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *comparison,
-                                  struct th_error *err);
+                                  const struct th_comparison *held, struct th_error *err);
+
+/** The sheet to take into the barn: what to note on a cold day, how to enter it, what it decides.
+ */
+void th_compare_sheet(struct th_report *report);
 
 /* Pieces on money: the verdict first of all, then measures and where the answer flips. */
 
-void th_compare_verdict(struct th_report *report, const struct th_comparison *comparison);
+void th_compare_verdict(struct th_report *report, const struct th_comparison *comparison,
+                        const struct th_comparison *held);
 void th_compare_payback(struct th_report *report, const struct th_comparison *comparison);
+
+/** A verdict in a word or two for people. */
+const char *th_verdict_phrase(enum th_verdict verdict);
 
 #endif

@@ -115,6 +115,46 @@ static bool money_differs(const struct th_money *a, const struct th_money *b)
            differs(a->inflation, b->inflation) || differs(a->tax_rate, b->tax_rate);
 }
 
+static bool turns_differ(const struct th_turn_plan *a, const struct th_turn_plan *b)
+{
+    bool differ = a->month != b->month || a->day != b->day || a->days != b->days ||
+                  differs(a->head, b->head) || differs(a->weight_kg, b->weight_kg) ||
+                  differs(a->wash_kg_m2, b->wash_kg_m2) || a->n_leaves != b->n_leaves;
+    for (int i = 0; !differ && i < a->n_leaves; i++)
+        differ = differs(a->leaves[i].day, b->leaves[i].day) ||
+                 differs(a->leaves[i].share, b->leaves[i].share);
+    return differ;
+}
+
+/* Spilled water apart: other drinkers change it. */
+static bool pigs_differ(const struct th_room *a, const struct th_room *b)
+{
+    const struct th_pigs *p = &a->pigs, *q = &b->pigs;
+    bool differ =
+        p->growth != q->growth || tables_differ(&p->weight_kg, &q->weight_kg) ||
+        differs(p->k_s, q->k_s) || differs(p->heat_factor, q->heat_factor) ||
+        differs(p->humidity_factor, q->humidity_factor) || differs(p->activity, q->activity) ||
+        differs(p->activity_hour, q->activity_hour) || differs(p->death_share, q->death_share) ||
+        differs(p->co2_m3_h_kw, q->co2_m3_h_kw) || differs(a->spaces, b->spaces) ||
+        a->n_turns != b->n_turns;
+    for (int i = 0; !differ && i < a->n_turns; i++)
+        differ = turns_differ(&a->turns[i], &b->turns[i]);
+    return differ;
+}
+
+static bool place_differs(const struct th_site *a, const struct th_site *b)
+{
+    return differs(a->elevation_m, b->elevation_m) || a->has_latitude != b->has_latitude ||
+           differs(a->latitude_deg, b->latitude_deg) ||
+           differs(a->longitude_deg, b->longitude_deg) || differs(a->utc_offset_h, b->utc_offset_h);
+}
+
+static bool calibration_differs(const struct th_calibration *a, const struct th_calibration *b)
+{
+    return differs(a->ua_factor, b->ua_factor) || differs(a->air_factor, b->air_factor) ||
+           differs(a->set_shift_k, b->set_shift_k);
+}
+
 const char *th_change_refused(const struct th_room *base, const struct th_room *changed)
 {
     const struct th_air *now = &base->air, *then = &changed->air;
@@ -129,6 +169,12 @@ const char *th_change_refused(const struct th_room *base, const struct th_room *
         return "it moves a ceiling of humidity or CO2 by which both are judged";
     if (tables_differ(&changed->setpoints.comfort_c, &base->setpoints.comfort_c))
         return "it moves the comfort limit by which both are judged";
+    if (pigs_differ(base, changed))
+        return "it changes the pigs or their turns, which are the same for every choice";
+    if (place_differs(&base->site, &changed->site))
+        return "it changes [site], which is the same for every choice";
+    if (calibration_differs(&base->calibration, &changed->calibration))
+        return "it changes [calibration], which is no change to the barn";
     if (changed->copies != base->copies)
         return "it changes the number of rooms; give the barn another file";
     if (money_differs(&changed->money, &base->money))

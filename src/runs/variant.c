@@ -2,6 +2,7 @@
 #include "turnheat/variant.h"
 
 #include "turnheat/calendar.h"
+#include "turnheat/season.h"
 #include "turnheat/units.h"
 #include "turnheat/weather.h"
 
@@ -27,6 +28,26 @@ void th_room_place_later(struct th_room *room, int days)
         turn->month = date.month;
         turn->day = date.day;
     }
+}
+
+static bool same_response(const struct th_response *a, const struct th_response *b)
+{
+    return a->overshoot_k == b->overshoot_k && a->overshoot_out_c == b->overshoot_out_c &&
+           a->air_capacity == b->air_capacity;
+}
+
+enum th_code th_response_keep(struct th_room *variant, const struct th_room *barn,
+                              struct th_error *err)
+{
+    struct th_engine engine;
+    if (!barn->response.has_overshoot || !same_response(&variant->response, &barn->response))
+        return TH_OK;
+    const enum th_code code = th_engine_init(&engine, barn, err);
+    if (code != TH_OK)
+        return code;
+    variant->response.kept_dead_time_s = engine.heating.dead_time_s / barn->response.factor;
+    th_engine_finish(&engine);
+    return TH_OK;
 }
 
 void th_response_apply(struct th_room *room, enum th_response_case response)

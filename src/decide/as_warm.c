@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "same_mean.h"
+#include "as_warm.h"
 
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
@@ -8,14 +8,14 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* The means agree within half of the 0.02 °F asked for. */
-#define MEAN_TOLERANCE_K (0.01 * TH_K_PER_F)
+/* Both agree within half of the 0.02 °F asked for. */
+#define TOLERANCE_K (0.01 * TH_K_PER_F)
 #define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
 /* A shift moves the mean by about as much; the search first looks this near. */
 #define SHIFT_NEAR_K (0.5 * TH_K_PER_F)
 /* OFF stays this far below the start of the fan ramp, so that rounding never puts it above. */
 #define RAMP_CLEARANCE_K 1e-6
-#define SHIFTS_KEPT 4
+#define SHIFTS_KEPT 8
 #define ITERATIONS_MAX 50
 /* Turns of a season, and the empty time before them, lie in the year before it to the year after.
  */
@@ -30,12 +30,20 @@ static void see_hour(void *context, int turn, long hour_number, const struct th_
     (void)in;
     if (i < 0 || i >= HOURS_SEEN)
         return;
-    if (season->recording)
-        season->wanted[i] = out->heat_wanted;
-    if (season->wanted[i]) {
-        season->sum_c += out->room_c;
-        season->hours += 1.0;
+    const struct th_seen_hour seen = {out->heat_wanted ? out->room_c : NAN,
+                                      out->heat_wanted && !out->short_of_heat ? out->low_c : NAN};
+    if (season->recording) {
+        season->base[i] = seen;
+        return;
     }
+    const double warmer_k[TH_WARMTHS] = {
+        [TH_BY_MEAN] = out->room_c - season->base[i].mean_c,
+        [TH_BY_TROUGH] = out->short_of_heat ? NAN : out->low_c - season->base[i].trough_c};
+    for (int by = 0; by < TH_WARMTHS; by++)
+        if (!isnan(warmer_k[by])) {
+            season->warmer_kh[by] += warmer_k[by];
+            season->hours[by] += 1.0;
+        }
 }
 
 /* Seasons of the block that the climate touches. */
@@ -56,21 +64,23 @@ enum th_code th_firing_init(struct th_firing *firing, const struct th_winters_se
     const int n = last - first + 1;
     *firing = (struct th_firing){.n = n,
                                  .seasons = calloc((size_t)n, sizeof *firing->seasons),
-                                 .wanted = calloc((size_t)n, HOURS_SEEN)};
-    if (!firing->seasons || !firing->wanted)
+                                 .hours = malloc((size_t)n * HOURS_SEEN * sizeof *firing->hours)};
+    if (!firing->seasons || !firing->hours)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (long i = 0; i < n * HOURS_SEEN; i++)
+        firing->hours[i] = (struct th_seen_hour){NAN, NAN};
     for (int i = 0; i < n; i++)
         firing->seasons[i] =
             (struct th_seen_season){.recording = true,
                                     .first_hour = 24 * th_day_number(first + i - 1, 7, 1),
-                                    .wanted = firing->wanted + i * HOURS_SEEN};
+                                    .base = firing->hours + i * HOURS_SEEN};
     return TH_OK;
 }
 
 void th_firing_finish(struct th_firing *firing)
 {
     free(firing->seasons);
-    free(firing->wanted);
+    free(firing->hours);
     *firing = (struct th_firing){0};
 }
 
@@ -82,16 +92,6 @@ static int ask(const struct th_winters_seen *at, const struct th_room *room,
                                at->block.last_year, &watch);
 }
 
-static double mean_c(const struct th_seen_season *seasons, int n)
-{
-    double sum_c = 0.0, hours = 0.0;
-    for (int i = 0; i < n; i++) {
-        sum_c += seasons[i].sum_c;
-        hours += seasons[i].hours;
-    }
-    return hours > 0.0 ? sum_c / hours : 0.0;
-}
-
 int th_firing_ask(struct th_firing *firing, const struct th_winters_seen *at,
                   const struct th_room *base)
 {
@@ -101,7 +101,6 @@ int th_firing_ask(struct th_firing *firing, const struct th_winters_seen *at,
 enum th_code th_firing_read(struct th_firing *firing, const struct th_winters_seen *at, int request,
                             struct th_error *err)
 {
-    firing->mean_c = mean_c(firing->seasons, firing->n);
     return th_runs_gas(at->runs, request, &firing->gas_j, err);
 }
 
@@ -115,19 +114,29 @@ enum th_code th_look_ask(struct th_look *look, const struct th_firing *firing,
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < look->n; i++)
         look->seasons[i] = (struct th_seen_season){.first_hour = firing->seasons[i].first_hour,
-                                                   .wanted = firing->seasons[i].wanted};
+                                                   .base = firing->seasons[i].base};
     look->request = ask(at, room, look->seasons);
     return TH_OK;
 }
 
-enum th_code th_look_read(struct th_look *look, const struct th_firing *firing,
-                          const struct th_winters_seen *at, double *gas_j, double *warmer_k,
-                          struct th_error *err)
+static double mean_warmer_k(const struct th_look *look, enum th_warmth by)
+{
+    double sum_kh = 0.0, hours = 0.0;
+    for (int i = 0; i < look->n; i++) {
+        sum_kh += look->seasons[i].warmer_kh[by];
+        hours += look->seasons[i].hours[by];
+    }
+    return hours > 0.0 ? sum_kh / hours : 0.0;
+}
+
+enum th_code th_look_read(struct th_look *look, const struct th_winters_seen *at,
+                          struct th_sight *sight, struct th_error *err)
 {
     enum th_code code = TH_OK;
-    if (gas_j) {
-        *warmer_k = mean_c(look->seasons, look->n) - firing->mean_c;
-        code = th_runs_gas(at->runs, look->request, gas_j, err);
+    if (sight) {
+        for (int by = 0; by < TH_WARMTHS; by++)
+            sight->warmer_k[by] = mean_warmer_k(look, (enum th_warmth)by);
+        code = th_runs_gas(at->runs, look->request, &sight->gas_j, err);
     }
     free(look->seasons);
     look->seasons = NULL;
@@ -136,7 +145,8 @@ enum th_code th_look_read(struct th_look *look, const struct th_firing *firing,
 
 /* What one shift of the offsets does. */
 struct shifted {
-    double shift_k, warmer_k, gas_j;
+    double shift_k;
+    struct th_sight sight;
 };
 
 /* The search for a shift; the last few are kept, for the ends of an interval are asked for twice.
@@ -145,6 +155,7 @@ struct shift_search {
     const struct th_room *room;
     const struct th_firing *firing;
     const struct th_winters_seen *at;
+    enum th_warmth by;
     int n_kept;
     struct shifted kept[SHIFTS_KEPT];
     enum th_code code;
@@ -161,8 +172,7 @@ static enum th_code run_shift(struct shift_search *s, struct shifted *shifted)
         return code;
     code = th_runs_do(s->at->runs, "choices as warm as the barn is today", s->err);
     const enum th_code read =
-        th_look_read(&look, s->firing, s->at, code == TH_OK ? &shifted->gas_j : NULL,
-                     &shifted->warmer_k, s->err);
+        th_look_read(&look, s->at, code == TH_OK ? &shifted->sight : NULL, s->err);
     return code == TH_OK ? read : code;
 }
 
@@ -178,9 +188,10 @@ static struct shifted at_shift(struct shift_search *s, double shift_k)
     return *found;
 }
 
-static double warmer_k(double shift_k, void *context)
+static double warmer_at(double shift_k, void *context)
 {
-    return at_shift(context, shift_k).warmer_k;
+    struct shift_search *s = context;
+    return at_shift(s, shift_k).sight.warmer_k[s->by];
 }
 
 double th_highest_shift_k(const struct th_room *room)
@@ -195,62 +206,77 @@ static bool encloses(struct shift_search *s, double low_k, double high_k)
 {
     if (low_k >= high_k)
         return false;
-    const double low = warmer_k(low_k, s), high = warmer_k(high_k, s);
+    const double low = warmer_at(low_k, s), high = warmer_at(high_k, s);
     return low <= 0.0 && high >= 0.0 && low < high; /* equal where the base never fires */
 }
 
-/* An interval of shifts with the same mean inside, narrow where the first guess is good. */
-static bool enclose(struct shift_search *s, double *low_k, double *high_k)
+/* An interval of shifts with the same warmth inside, narrow where the first guess is good. NULL, or
+ * why there is none. */
+static const char *enclose(struct shift_search *s, double *low_k, double *high_k)
 {
     const double most_k = th_highest_shift_k(s->room);
-    const double guess_k = -warmer_k(fmin(0.0, most_k), s);
+    const double guess_k = -warmer_at(fmin(0.0, most_k), s);
     *low_k = fmax(guess_k - SHIFT_NEAR_K, SHIFT_LOWEST_K);
     *high_k = fmin(guess_k + SHIFT_NEAR_K, most_k);
     if (encloses(s, *low_k, *high_k))
-        return true;
+        return NULL;
     *low_k = SHIFT_LOWEST_K;
     *high_k = most_k;
-    return encloses(s, *low_k, *high_k);
+    if (encloses(s, *low_k, *high_k))
+        return NULL;
+    if (warmer_at(*high_k, s) < 0.0)
+        return "OFF would have to pass the start of the fan ramp";
+    return warmer_at(*low_k, s) > 0.0 ? "the room stays warmer with ON and OFF 6 °F lower"
+                                      : "the heaters hardly fire";
 }
 
-/* Iterates until the means agree; each step costs a run of the block. Whether they do goes to
- * `found`: where a heater skips from cycling to steady fire the mean may jump past. */
+/* Iterates until both agree; each step costs a run of the block. Whether they do goes to
+ * `found`: where a heater skips from cycling to steady fire the warmth may jump past. */
 static enum th_code find_shift(struct shift_search *s, gsl_root_fsolver *solver, double low_k,
                                double high_k, double *shift_k, bool *found)
 {
-    gsl_function f = {.function = warmer_k, .params = s};
+    gsl_function f = {.function = warmer_at, .params = s};
     int state = gsl_root_fsolver_set(solver, &f, low_k, high_k);
     for (int i = 0; i < ITERATIONS_MAX && state == GSL_SUCCESS && s->code == TH_OK; i++) {
         state = gsl_root_fsolver_iterate(solver);
         *shift_k = gsl_root_fsolver_root(solver);
-        *found = gsl_root_test_residual(warmer_k(*shift_k, s), MEAN_TOLERANCE_K) == GSL_SUCCESS;
+        *found = gsl_root_test_residual(warmer_at(*shift_k, s), TOLERANCE_K) == GSL_SUCCESS;
         if (*found)
             break;
     }
     return s->code;
 }
 
-enum th_code th_same_mean_find(const struct th_room *room, const struct th_firing *firing,
-                               const struct th_winters_seen *at, struct th_same_mean *out,
-                               double *gas_j_k, struct th_error *err)
+/* The shift by `s->by`. */
+static enum th_code find_alike(struct shift_search *s, gsl_root_fsolver *solver,
+                               struct th_alike *alike)
+{
+    double low_k, high_k;
+    *alike = (struct th_alike){.why_not = enclose(s, &low_k, &high_k)};
+    if (alike->why_not || s->code != TH_OK)
+        return s->code;
+    const struct th_sight low = at_shift(s, low_k).sight, high = at_shift(s, high_k).sight;
+    bool found = false;
+    alike->gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k[s->by] - low.warmer_k[s->by]);
+    const enum th_code code = find_shift(s, solver, low_k, high_k, &alike->shift_k, &found);
+    if (!found)
+        *alike = (struct th_alike){.why_not = "the heaters skip from cycling to steady fire there"};
+    return code;
+}
+
+enum th_code th_alike_find(const struct th_room *room, const struct th_firing *firing,
+                           const struct th_winters_seen *at, struct th_alike alike[TH_WARMTHS],
+                           struct th_error *err)
 {
     struct shift_search search = {.room = room, .firing = firing, .at = at, .err = err};
-    double low_k, high_k;
-    *out = (struct th_same_mean){.state = TH_SAME_MEAN_CANNOT};
-    *gas_j_k = 0.0;
-    if (!enclose(&search, &low_k, &high_k) || search.code != TH_OK)
-        return search.code;
-    const struct shifted low = at_shift(&search, low_k), high = at_shift(&search, high_k);
-    *gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k - low.warmer_k);
     gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     if (!solver)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    bool found = false;
-    const enum th_code code = find_shift(&search, solver, low_k, high_k, &out->shift_k, &found);
+    enum th_code code = TH_OK;
+    for (int by = 0; by < TH_WARMTHS && code == TH_OK; by++) {
+        search.by = (enum th_warmth)by;
+        code = find_alike(&search, solver, &alike[by]);
+    }
     gsl_root_fsolver_free(solver);
-    if (code == TH_OK && found)
-        out->state = TH_SAME_MEAN_FOUND;
-    else
-        out->shift_k = 0.0;
     return code;
 }

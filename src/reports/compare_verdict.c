@@ -1,0 +1,385 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What is concluded of each choice: what it does to the pigs first, then dollars. */
+#include "compare_report.h"
+
+#include "air_text.h"
+#include "display.h"
+#include "fuel_unit.h"
+#include "turnheat/thousands.h"
+#include "turnheat/units.h"
+
+#include <math.h>
+#include <stdio.h>
+
+#define WORDS_MAX 512
+
+const char *th_verdict_phrase(enum th_verdict verdict)
+{
+    static const char *const phrases[] = {[TH_VERDICT_NOT_COMPARABLE] = "not comparable",
+                                          [TH_VERDICT_SHORT_OF_HEAT] = "too little heat",
+                                          [TH_VERDICT_SHORT_OF_AIR] = "too little air",
+                                          [TH_VERDICT_COLDER] = "colder pigs",
+                                          [TH_VERDICT_NO_DIFFERENCE] = "no difference",
+                                          [TH_VERDICT_SETTINGS_FIRST] = "settings first",
+                                          [TH_VERDICT_DEPENDS] = "it depends",
+                                          [TH_VERDICT_YES] = "yes",
+                                          [TH_VERDICT_NO] = "no"};
+    return phrases[verdict];
+}
+
+static const char *dollars(char text[TH_SHOWN_MAX], double usd)
+{
+    return th_show_with_unit(text, th_number(usd), TH_SIG3, "$");
+}
+
+/* "$14,700 ($1,810 to $20,400)" */
+static const char *say_net(char text[WORDS_MAX], const struct th_net *net)
+{
+    char now[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    snprintf(text, WORDS_MAX, "%s (%s to %s)", dollars(now, net->usd), dollars(low, net->low_usd),
+             dollars(high, net->high_usd));
+    return text;
+}
+
+static bool harmful(const struct th_comparison *c, int i)
+{
+    return c->results[i + 1].refused[0] || c->results[i + 1].harm != TH_HARM_NONE;
+}
+
+/* Degree-hours below comfort that a choice adds, °F h. */
+static double colder_f_h(const struct th_choice_result *r)
+{
+    return (r->added.young_kh + r->added.later_kh) / TH_K_PER_F;
+}
+
+/* What is added over the ceilings in the worst turn, in words. */
+static void say_air_added(char text[WORDS_MAX], const struct th_room *room,
+                          const struct th_hardship *added)
+{
+    const struct th_air *air = &room->air;
+    char ppm[40], people[64], damp[40];
+    snprintf(ppm, sizeof ppm, "CO2 over %.10s ppm", th_whole(air->co2_design_ppm).text);
+    snprintf(people, sizeof people, "CO2 over %.10s ppm (the limit for people)",
+             th_whole(air->co2_worker_ppm).text);
+    snprintf(damp, sizeof damp, "humidity over %.0f %%", fmin(100.0 * air->rh_limit, 100.0));
+    const char *const what[] = {ppm, people, damp};
+    const double more_h[] = {added->co2_h, added->worker_h, added->rh_h};
+    size_t used = 0;
+    text[0] = '\0';
+    for (int i = 0; i < 3 && used < WORDS_MAX; i++)
+        if (more_h[i] >= 0.5)
+            used += (size_t)snprintf(text + used, WORDS_MAX - used, "%s%.10s%s with %s",
+                                     used ? ", " : "", th_whole(more_h[i]).text,
+                                     used ? "" : " hours more than today", what[i]);
+}
+
+/* The answer with the air held on both sides. */
+static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int i)
+{
+    const struct th_choice_result *r = &held->results[i + 1];
+    const struct th_choice_money *m = &held->money[i];
+    const int years = held->base->room->money.years;
+    char net[WORDS_MAX] = "", settings[WORDS_MAX] = "";
+    if (held->has_money) {
+        say_net(net, &m->today.net);
+        say_net(settings, &m->settings.net);
+    }
+    if (r->refused[0])
+        snprintf(text, WORDS_MAX, "not comparable, since %.200s", r->refused);
+    else if (r->harm == TH_HARM_HEAT)
+        snprintf(text, WORDS_MAX, "too little heat, %s hours short more in the worst winter%s",
+                 th_whole(r->added.unmet_h).text,
+                 r->falls_short ? "; smaller than the 99 % design day needs" : "");
+    else if (r->harm == TH_HARM_AIR)
+        snprintf(
+            text, WORDS_MAX,
+            "still too little, over for %s hours more than today's heaters, since the first fan "
+            "stage is then at its full flow%s%.120s",
+            th_whole(fmax(r->added.co2_h, r->added.rh_h)).text,
+            net[0] ? "; the dollars alone come to " : "", net);
+    else if (r->harm == TH_HARM_COLD)
+        snprintf(text, WORDS_MAX, "colder pigs, %s °F hours more below their comfort limit",
+                 th_whole(colder_f_h(r)).text);
+    else if (!held->has_money)
+        snprintf(text, WORDS_MAX,
+                 "the pigs are no worse off; without a fuel price no more is said");
+    else if (m->verdict == TH_VERDICT_NO_DIFFERENCE)
+        snprintf(text, WORDS_MAX, "no difference in gas worth naming, %.120s net over %d years",
+                 net, years);
+    else if (m->verdict == TH_VERDICT_SETTINGS_FIRST)
+        snprintf(text, WORDS_MAX,
+                 "settings first, since against better settings of the present heaters it comes to "
+                 "%.120s over %d years",
+                 settings, years);
+    else
+        snprintf(text, WORDS_MAX, "%s, %.120s net over %d years", th_verdict_phrase(m->verdict),
+                 net, years);
+}
+
+/* What a choice does to the pigs, before any dollar. */
+static void say_harm(struct th_report *report, const struct th_comparison *c,
+                     const struct th_comparison *held, int i, const char *key)
+{
+    const struct th_choice_result *r = &c->results[i + 1];
+    const struct th_tally *now = &c->results[0].trial.mean, *then = &th_felt(r)->mean;
+    const char *name = c->choices[i].buy.name;
+    char air[WORDS_MAX], answer[WORDS_MAX], ceilings[TH_CEILINGS_MAX];
+    if (r->refused[0]) {
+        th_report_paragraph(report, key, "Not comparable: %s, since %s.", name, r->refused);
+    } else if (r->harm == TH_HARM_HEAT) {
+        th_report_paragraph(
+            report, key,
+            "Too little heat: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
+            "cannot keep up in %s hours more of the worst winter.%s",
+            name, th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c),
+            th_whole(r->added.unmet_h).text,
+            r->falls_short ? " They are smaller than the 99 % design day needs." : "");
+    } else if (r->harm == TH_HARM_COLD) {
+        th_report_paragraph(
+            report, key,
+            "Colder pigs: with %s they spend %s °F hours more below their comfort limit in the "
+            "worst turn, at most %.1f °F below it (today %.1f °F).",
+            name, th_whole(colder_f_h(r)).text, then->deepest_below_k / TH_K_PER_F,
+            now->deepest_below_k / TH_K_PER_F);
+    } else {
+        say_air_added(air, c->base->room, &r->added);
+        if (held)
+            say_held(answer, held, i);
+        th_report_paragraph(report, key,
+                            "Too little air as it is set: %s has, in the worst turn, %s.%s%s%s%s%s",
+                            name, air, held ? " With the fans holding " : "",
+                            held ? th_ceilings_words(ceilings, &c->base->room->air) : "",
+                            held ? " on both sides: " : "", held ? answer : "", held ? "." : "");
+    }
+}
+
+/* What the purchase is worth beside the free choice; nothing without one. */
+static void say_settings(char text[WORDS_MAX], const struct th_comparison *c, int i)
+{
+    char net[WORDS_MAX];
+    text[0] = '\0';
+    if (c->free.found)
+        snprintf(text, WORDS_MAX,
+                 " Better settings of the present heaters cost nothing; against them, as warm, it "
+                 "comes to %.120s.",
+                 say_net(net, &c->money[i].settings.net));
+}
+
+static void say_no_difference(struct th_report *report, const struct th_comparison *c, int i,
+                              const char *key)
+{
+    char cost[TH_SHOWN_MAX];
+    th_report_paragraph(
+        report, key,
+        "No difference: what %s saves is too little to tell, under 1 %% of the fuel "
+        "bill or $50 over %d years. It costs %s%s.",
+        c->choices[i].buy.name, c->base->room->money.years,
+        dollars(cost, c->base->room->copies * c->choices[i].buy.cost_usd),
+        c->choices[i].buy.cost_usd > 0.0 ? ", so there is nothing to buy" : "");
+}
+
+/* Gallons alone do not tell what such a choice saves. */
+static bool other_fuel(const struct th_comparison *c, int i)
+{
+    const struct th_fuel *now = &c->base->room->fuel, *then = &c->choices[i].room.fuel;
+    return now->gas != then->gas || now->price != then->price;
+}
+
+/* What decides where the answer depends. */
+static void say_depends(char text[WORDS_MAX], const struct th_comparison *c, int i)
+{
+    const struct th_choice_return *today = &c->money[i].today;
+    char usd[TH_SHOWN_MAX];
+    text[0] = '\0';
+    if (c->money[i].verdict != TH_VERDICT_DEPENDS)
+        return;
+    if ((today->net.usd > 0.0) != (today->scrapped_usd > 0.0))
+        snprintf(text, WORDS_MAX,
+                 " It rests on what it is still worth after %d years: if that is nothing, it comes "
+                 "to %s.",
+                 c->base->room->money.years, dollars(usd, today->scrapped_usd));
+    else
+        snprintf(text, WORDS_MAX, " The sign changes within that range.");
+}
+
+static const char *held_alike(const struct th_choice_result *result)
+{
+    static const char *const words[] = {[TH_BY_MEAN] = "mean temperature",
+                                        [TH_BY_TROUGH] = "low of the swing",
+                                        [TH_AS_SET] = "settings"};
+    return words[result->judged_by];
+}
+
+static void say_money(struct th_report *report, const struct th_comparison *c, int i,
+                      const char *key)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const struct th_choice_result *result = &c->results[i + 1];
+    const struct th_net *today = &c->money[i].today.net;
+    const double saved = th_comparison_units(c, &c->results[0].trial) -
+                         th_comparison_choice_units(c, i, th_judged(result));
+    char word[TH_SHOWN_MAX], gas[TH_SHOWN_MAX], net[WORDS_MAX], more[WORDS_MAX], why[WORDS_MAX];
+    say_settings(more, c, i);
+    say_depends(why, c, i);
+    snprintf(word, sizeof word, "%s", th_verdict_phrase(c->money[i].verdict));
+    word[0] = (char)(word[0] - 'a' + 'A');
+    th_report_paragraph(
+        report, key,
+        "%s: %s comes to %.120s net over %d years at $%.2f/%s, the range being what is not known "
+        "of the room's overshoot and its first fan stage. It %s %s in a mean season at the same "
+        "%s.%s%s",
+        word, c->choices[i].buy.name, say_net(net, today), c->base->room->money.years,
+        c->base->room->fuel.price, unit->unit,
+        other_fuel(c, i) ? saved >= 0.0 ? "saves the price of" : "costs the price of"
+        : saved >= 0.0   ? "saves about"
+                         : "burns more by about",
+        th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit), held_alike(result),
+        why, more);
+}
+
+static void say_verdict(struct th_report *report, const struct th_comparison *c,
+                        const struct th_comparison *held, int i, const char *key)
+{
+    if (harmful(c, i))
+        say_harm(report, c, held, i, key);
+    else if (c->money[i].verdict == TH_VERDICT_NO_DIFFERENCE)
+        say_no_difference(report, c, i, key);
+    else
+        say_money(report, c, i, key);
+}
+
+static bool modulates(const struct th_room *room)
+{
+    for (int i = 0; i < room->n_heaters; i++)
+        if (room->heaters[i].control == TH_MODULATING && room->heaters[i].units > 0)
+            return true;
+    return false;
+}
+
+/* Net savings of one comparison; `label` NULL: for machines only. */
+static void net_cells(struct th_report *report, const struct th_comparison *c, int i,
+                      const char *const keys[3], const char *const labels[3])
+{
+    const bool priced = c && c->has_money && !c->results[i + 1].refused[0];
+    const struct th_net none = {0}, *net = c ? &c->money[i].today.net : &none;
+    const double usd[] = {net->usd, net->low_usd, net->high_usd};
+    for (int k = 0; k < 3; k++)
+        th_report_cell(report, keys[k], labels[k], "$", TH_SIG3, th_number_if(priced, usd[k]));
+}
+
+static void verdict_row(struct th_report *report, const struct th_comparison *c,
+                        const struct th_comparison *held, int i)
+{
+    static const char *const keys[] = {"net_usd", "net_low_usd", "net_high_usd"};
+    static const char *const labels[] = {"Net savings", "at the least", "at the most"};
+    static const char *const held_keys[] = {"held_net_usd", "held_net_low_usd",
+                                            "held_net_high_usd"};
+    static const char *const held_labels[] = {"and net", NULL, NULL};
+    const struct th_choice_result *r = &c->results[i + 1];
+    const bool said = c->has_money || harmful(c, i);
+    const struct th_comparison *const other = r->harm == TH_HARM_AIR ? held : NULL;
+    const bool other_said = other && (other->has_money || harmful(other, i));
+    const enum th_verdict verdict = c->money[i].verdict;
+    const enum th_verdict other_verdict = other ? other->money[i].verdict : verdict;
+    th_report_row(report);
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(c->choices[i].buy.name));
+    th_report_cell(report, "word", NULL, "", TH_PLAIN,
+                   th_text(said ? th_verdict_word(verdict) : NULL));
+    th_report_cell(report, "verdict", "Verdict", "", TH_PLAIN,
+                   th_text(said ? th_verdict_phrase(verdict) : NULL));
+    net_cells(report, c, i, keys, labels);
+    th_report_cell(report, "held_word", NULL, "", TH_PLAIN,
+                   th_text(other_said ? th_verdict_word(other_verdict) : NULL));
+    th_report_cell(report, "held_verdict", "Air held", "", TH_PLAIN,
+                   th_text(other_said ? th_verdict_phrase(other_verdict) : NULL));
+    net_cells(report, other, i, held_keys, held_labels);
+    th_report_cell(report, "unmet_added_h", "More hours short of heat", "h", TH_WHOLE,
+                   th_number_if(!r->refused[0], r->added.unmet_h));
+    th_report_cell(report, "below_comfort_added_f_h", "More below comfort", "°F h", TH_WHOLE,
+                   th_number_if(!r->refused[0], colder_f_h(r)));
+}
+
+/* Air comes before heaters, once for all choices. */
+static void say_air_first(struct th_report *report, const struct th_comparison *c,
+                          const struct th_comparison *held)
+{
+    const struct th_room *room = c->base->room;
+    const double more = room->copies * c->cost_j[TH_COST_CEILINGS] / room->fuel.hhv_j;
+    char gas[TH_SHOWN_MAX], ceilings[TH_CEILINGS_MAX];
+    if (!held)
+        return;
+    th_report_paragraph(
+        report, "air_first",
+        "Mend the air first, then the heaters. Where less heat is blown out, less air goes with "
+        "it and the burners' CO2 stays; that is never a saving. Fans that hold %s burn about %s "
+        "more a season in the barn as it is. [air] hold_co2 = yes and hold_humidity = yes show "
+        "everything so.",
+        th_ceilings_words(ceilings, &room->air),
+        th_show_with_unit(gas, th_number(more), TH_SIG2, th_fuel_unit(&room->fuel)->unit));
+}
+
+/* Ranges that a measurement would narrow. */
+static void say_measure(struct th_report *report, const struct th_comparison *c)
+{
+    bool any = false;
+    for (int i = 0; i < c->n; i++)
+        any |= !c->results[i + 1].refused[0];
+    if (any && c->has_money && !c->base->room->response.has_overshoot)
+        th_report_paragraph(report, "measure_first",
+                            "Measure first: how far the room overshoots is assumed here, so each "
+                            "answer is a range. `turnheat compare --sheet` prints what to note on "
+                            "a cold day and how to enter it; the range then narrows.");
+}
+
+/* The choice with the highest net savings first, then every other variable-output choice, then
+ * those that harm. */
+static void say_each(struct th_report *report, const struct th_comparison *c,
+                     const struct th_comparison *held)
+{
+    if (c->has_money)
+        say_verdict(report, c, held, c->best, "best");
+    for (int i = 0; i < c->n; i++) {
+        char key[32];
+        snprintf(key, sizeof key, "variable_output_%d", i + 1);
+        if (c->has_money && i == c->best)
+            continue;
+        if (c->has_money && modulates(&c->choices[i].room))
+            say_verdict(report, c, held, i, key);
+        else if (harmful(c, i))
+            say_harm(report, c, held, i, NULL);
+    }
+}
+
+/* The answer in one line. */
+static void say_answer(struct th_report *report, const struct th_comparison *c)
+{
+    char names[WORDS_MAX] = "";
+    size_t used = 0;
+    for (int i = 0; i < c->n && used < sizeof names; i++)
+        if (c->money[i].verdict == TH_VERDICT_YES)
+            used += (size_t)snprintf(names + used, sizeof names - used, "%s%s", used ? ", " : "",
+                                     c->choices[i].buy.name);
+    if (used)
+        th_report_paragraph(report, "answer", "Yes to %s.", names);
+    else
+        th_report_paragraph(report, "answer", "None of these is a yes as the barn stands.");
+}
+
+void th_compare_verdict(struct th_report *report, const struct th_comparison *c,
+                        const struct th_comparison *held)
+{
+    th_report_table(report, "verdicts", "What each choice comes to");
+    for (int i = 0; i < c->n; i++)
+        verdict_row(report, c, held, i);
+    th_report_section(report, "verdict", "Verdict");
+    if (!c->has_money)
+        th_report_paragraph(report, "best",
+                            c->n == 0 ? "No choices are given."
+                                      : "Without a fuel price there is no verdict on money; see "
+                                        "what each choice saves.");
+    else
+        say_answer(report, c);
+    say_each(report, c, held);
+    say_air_first(report, c, held);
+    say_measure(report, c);
+}

@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "air_text.h"
+
+#include "fuel_unit.h"
+#include "turnheat/thousands.h"
+
+#include <math.h>
+#include <stdio.h>
+
+/* Of a season's hours; our judgement. */
+#define BAD_AIR_SHARE 0.05
+
+const char *th_ceilings_words(char text[TH_CEILINGS_MAX], const struct th_air *air)
+{
+    snprintf(text, TH_CEILINGS_MAX, "%.30s ppm CO2 and %.0f %% humidity",
+             th_whole(air->co2_design_ppm).text, fmin(100.0 * air->rh_limit, 100.0));
+    return text;
+}
+
+bool th_air_is_bad(const struct th_tally *season)
+{
+    const double *sum = season->sum;
+    return fmax(sum[TH_OVER_CO2_DESIGN], sum[TH_OVER_RH]) > BAD_AIR_SHARE * sum[TH_HOURS];
+}
+
+void th_report_bad_air(struct th_report *report, const struct th_room *room,
+                       const struct th_tally *season, double hold_j)
+{
+    const double *sum = season->sum;
+    const double gas_j = th_tally_gas_j(season);
+    if (!th_air_is_bad(season))
+        return;
+    char hold[160];
+    snprintf(hold, sizeof hold,
+             "fans that hold both would burn about %.30s %s (%.0f %%) more; see hold_co2, "
+             "hold_humidity of [air]",
+             th_whole(room->copies * hold_j / room->fuel.hhv_j).text,
+             th_fuel_unit(&room->fuel)->unit, gas_j > 0.0 ? 100.0 * hold_j / gas_j : 0.0);
+    th_report_warning(
+        report,
+        "%s: of the %s hours of a mean season CO2 lies above %s ppm in %s and humidity above %.0f "
+        "%% in %s; %s. Measure CO2 on a cold night.",
+        room->name, th_whole(sum[TH_HOURS]).text, th_whole(room->air.co2_design_ppm).text,
+        th_whole(sum[TH_OVER_CO2_DESIGN]).text, 100.0 * room->air.rh_limit,
+        th_whole(sum[TH_OVER_RH]).text,
+        room->air.control_co2 && room->air.control_rh
+            ? "the fans hold both as far as their first stage reaches"
+            : hold);
+}

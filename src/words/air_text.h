@@ -1,0 +1,25 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Words on the air of a room. */
+#ifndef TURNHEAT_AIR_TEXT_H
+#define TURNHEAT_AIR_TEXT_H
+
+#include "report.h"
+#include "turnheat/room.h"
+#include "turnheat/tally.h"
+
+#define TH_CEILINGS_MAX 64
+
+/** "3,000 ppm CO2 and 80 % humidity" */
+const char *th_ceilings_words(char text[TH_CEILINGS_MAX], const struct th_air *air);
+
+/** Whether CO₂ or humidity lie above their ceilings for more than 5 % of the hours of `season`. */
+bool th_air_is_bad(const struct th_tally *season);
+
+/**
+ * Warns once where the air of a mean season is bad: hours, and what it costs to hold both ceilings,
+ * J of gas a season and room. Nothing otherwise.
+ */
+void th_report_bad_air(struct th_report *report, const struct th_room *room,
+                       const struct th_tally *season, double hold_j);
+
+#endif
