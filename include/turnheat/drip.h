@@ -26,10 +26,29 @@ struct th_drip {
     struct th_drip_surface surfaces[TH_SURFACES_MAX];
 };
 
+/** A room asked to be watched. */
+struct th_drip_asked {
+    struct th_drip *seasons; /**< one each */
+    int n, request;
+};
+
 /**
- * Runs `room`, which must outlive `drip`, over the weather and seasons of `one` with the jobs of
- * `runs`. `winters` gets the seasons, for the caller to finish. Errors as th_runs_winters().
+ * Asks `runs` for `room`, which must outlive the answer, over the weather and seasons of `one`.
+ * What is asked is answered after the next th_runs_do(). TH_ERR_MEMORY; drop `asked` in any case.
  */
+enum th_code th_drip_ask(struct th_runs *runs, const struct th_room *room,
+                         const struct th_case *one, struct th_drip_asked *asked,
+                         struct th_error *err);
+
+/** Reads the answer. `winters` gets the seasons, for the caller to finish in any case. Errors as
+ * th_runs_winters(). */
+enum th_code th_drip_read(const struct th_runs *runs, const struct th_drip_asked *asked,
+                          struct th_drip *drip, struct th_winters *winters, struct th_error *err);
+
+/** Frees what was asked. */
+void th_drip_drop(struct th_drip_asked *asked);
+
+/** Asks, runs with the jobs of `runs`, and reads. Errors as th_drip_read(). */
 enum th_code th_drip_run(const struct th_runs *runs, const struct th_room *room,
                          const struct th_case *one, struct th_drip *drip,
                          struct th_winters *winters, struct th_error *err);

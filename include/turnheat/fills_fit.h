@@ -6,11 +6,13 @@
 #include "turnheat/calibrate.h"
 #include "turnheat/case.h"
 #include "turnheat/record.h"
+#include "turnheat/runs.h"
 #include "turnheat/spread.h"
 #include "turnheat/tank.h"
 
 /** What is fitted; pointers are borrowed. */
 struct th_fills_in {
+    const struct th_runs *runs;  /**< its jobs and onlooker are used */
     const struct th_case *cases; /**< all rooms on the tanks, one climate */
     int n_cases;
     const struct th_use *uses;
@@ -39,7 +41,7 @@ struct th_fills_fit {
 
 /**
  * Fits by least squares, see calibrate.h. TH_ERR_INPUT with too few fills; TH_ERR_COVERAGE when the
- * weather misses a turn between them; otherwise as th_fit_run() and th_winters_run(). Finish
+ * weather misses a turn between them; otherwise as th_fit_run() and th_runs_winters(). Finish
  * `found` in any case.
  */
 enum th_code th_fills_fit(const struct th_fills_in *in, struct th_fills_fit *found,

@@ -57,7 +57,8 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
     struct th_tank_fill fills[TH_FILLS_MAX];
     struct th_fills_fit found = {0};
     const char *path = th_given_text(arguments, "fills");
-    struct th_fills_in in = {.cases = cases->cases,
+    struct th_fills_in in = {.runs = &cases->runs,
+                             .cases = cases->cases,
                              .n_cases = cases->n,
                              .uses = farm->uses,
                              .n_uses = farm->n_uses,

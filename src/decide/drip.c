@@ -59,34 +59,57 @@ static void add(struct th_drip *sum, const struct th_drip *season)
     }
 }
 
+enum th_code th_drip_ask(struct th_runs *runs, const struct th_room *room,
+                         const struct th_case *one, struct th_drip_asked *asked,
+                         struct th_error *err)
+{
+    int first, last;
+    th_season_range(one->climate, &first, &last);
+    *asked = (struct th_drip_asked){.n = last - first + 1};
+    asked->seasons = malloc((size_t)asked->n * sizeof *asked->seasons);
+    if (!asked->seasons)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 0; i < asked->n; i++)
+        drip_init(&asked->seasons[i], room);
+    const struct th_watch_seasons watch = {{.hour = watch_hour, .context = asked->seasons},
+                                           sizeof *asked->seasons};
+    asked->request =
+        th_runs_add_watched(runs, room, one->climate, one->first_year, one->last_year, &watch);
+    return TH_OK;
+}
+
+enum th_code th_drip_read(const struct th_runs *runs, const struct th_drip_asked *asked,
+                          struct th_drip *drip, struct th_winters *winters, struct th_error *err)
+{
+    const enum th_code code = th_runs_winters(runs, asked->request, winters, err);
+    drip_init(drip, asked->seasons[0].room);
+    for (int i = 0; i < asked->n && code == TH_OK; i++)
+        add(drip, &asked->seasons[i]);
+    return code;
+}
+
+void th_drip_drop(struct th_drip_asked *asked)
+{
+    free(asked->seasons);
+    *asked = (struct th_drip_asked){0};
+}
+
 enum th_code th_drip_run(const struct th_runs *runs, const struct th_room *room,
                          const struct th_case *one, struct th_drip *drip,
                          struct th_winters *winters, struct th_error *err)
 {
-    int first, last;
     struct th_runs own;
-    th_season_range(one->climate, &first, &last);
-    const int n = last - first + 1;
-    struct th_drip *seasons = malloc((size_t)n * sizeof *seasons);
+    struct th_drip_asked asked;
     *winters = (struct th_winters){0};
-    drip_init(drip, room);
-    if (!seasons)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int i = 0; i < n; i++)
-        seasons[i] = *drip;
     /* A list of its own, since nothing of it is asked for again. */
     th_runs_init(&own, runs->jobs, &runs->onlooker);
-    const struct th_watch_seasons watch = {{.hour = watch_hour, .context = seasons},
-                                           sizeof *seasons};
-    const int request =
-        th_runs_add_watched(&own, room, one->climate, one->first_year, one->last_year, &watch);
-    enum th_code code = th_runs_do(&own, room->name, err);
+    enum th_code code = th_drip_ask(&own, room, one, &asked, err);
     if (code == TH_OK)
-        code = th_runs_winters(&own, request, winters, err);
-    for (int i = 0; i < n && code == TH_OK; i++)
-        add(drip, &seasons[i]);
+        code = th_runs_do(&own, room->name, err);
+    if (code == TH_OK)
+        code = th_drip_read(&own, &asked, drip, winters, err);
+    th_drip_drop(&asked);
     th_runs_finish(&own);
-    free(seasons);
     return code;
 }
 

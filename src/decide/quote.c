@@ -25,25 +25,31 @@ struct ranking {
     struct th_quote *quote;
     struct candidate now; /* with the options taken so far */
     struct candidate bare;
-    struct candidate tried, best;
+    struct candidate tried[TH_QUOTE_OPTIONS_MAX]; /* from `now` on, by option */
     int n_steps;
     unsigned decided;
 };
 
-static enum th_code try_set(const struct th_quote_in *in, unsigned set, struct candidate *c,
-                            struct th_error *err)
+/* Builds the room of a candidate's set and asks for its winters. */
+static enum th_code ask(const struct th_quote_in *in, struct th_runs *runs, struct candidate *c,
+                        struct th_drip_asked *asked, struct th_error *err)
 {
-    struct th_winters winters;
     struct th_sizing sizing;
-    struct th_drip drip;
-    c->set = set;
-    enum th_code code = in->build(in->context, set, &c->room, err);
+    enum th_code code = in->build(in->context, c->set, &c->room, err);
     if (code == TH_OK)
         code = th_sizing_run(&c->room, in->out_99_c, &sizing, err);
     if (code != TH_OK)
         return code;
     c->most_w = sizing.most_w;
-    code = th_drip_run(in->runs, &c->room, in->base, &drip, &winters, err);
+    return th_drip_ask(runs, &c->room, in->base, asked, err);
+}
+
+static enum th_code read_winters(const struct th_runs *runs, struct candidate *c,
+                                 const struct th_drip_asked *asked, struct th_error *err)
+{
+    struct th_winters winters;
+    struct th_drip drip;
+    enum th_code code = th_drip_read(runs, asked, &drip, &winters, err);
     if (code == TH_OK)
         code = th_trial_of(&winters, c->room.name, &c->trial, err);
     for (int i = 0, n = 0; i < winters.n && code == TH_OK; i++)
@@ -52,6 +58,26 @@ static enum th_code try_set(const struct th_quote_in *in, unsigned set, struct c
     for (int i = 0; i < c->room.n_surfaces; i++)
         c->drip_h[i] = th_drip_season_h(&drip, i);
     th_winters_finish(&winters);
+    return code;
+}
+
+/* Runs `n` candidates, of which `set` tells the options, in one list. */
+static enum th_code try_sets(const struct th_quote_in *in, struct candidate **candidates, int n,
+                             struct th_error *err)
+{
+    struct th_runs runs;
+    struct th_drip_asked asked[TH_QUOTE_OPTIONS_MAX] = {{0}};
+    enum th_code code = TH_OK;
+    th_runs_init(&runs, in->runs->jobs, &in->runs->onlooker);
+    for (int i = 0; i < n && code == TH_OK; i++)
+        code = ask(in, &runs, candidates[i], &asked[i], err);
+    if (code == TH_OK)
+        code = th_runs_do(&runs, "the options", err);
+    for (int i = 0; i < n && code == TH_OK; i++)
+        code = read_winters(&runs, candidates[i], &asked[i], err);
+    for (int i = 0; i < n; i++)
+        th_drip_drop(&asked[i]);
+    th_runs_finish(&runs);
     return code;
 }
 
@@ -116,17 +142,33 @@ static unsigned rivals(const struct th_quote_in *in, int option)
     return bits;
 }
 
-static enum th_code try_option(struct ranking *r, int option, struct th_quote_step *step,
-                               struct th_error *err)
+/* Runs the barn with each of the options `wanted`, each in place of its rivals, or, with
+ * `without`, with each of them gone. */
+static enum th_code try_each(struct ranking *r, unsigned wanted, bool without, struct th_error *err)
 {
-    const unsigned set = (r->quote->taken & ~rivals(r->in, option)) | 1u << option;
+    struct candidate *candidates[TH_QUOTE_OPTIONS_MAX];
+    int n = 0;
+    for (int option = 0; option < r->in->n; option++) {
+        const unsigned bit = 1u << option;
+        if (!(wanted & bit))
+            continue;
+        candidates[n++] = &r->tried[option];
+        r->tried[option].set =
+            without ? r->quote->taken & ~bit : (r->quote->taken & ~rivals(r->in, option)) | bit;
+    }
+    return try_sets(r->in, candidates, n, err);
+}
+
+/* What an option that was tried comes to. */
+static enum th_code judge(const struct ranking *r, int option, struct th_quote_step *step,
+                          struct th_error *err)
+{
+    const struct candidate *const tried = &r->tried[option];
     *step = (struct th_quote_step){.option = option};
-    enum th_code code = try_set(r->in, set, &r->tried, err);
-    if (code == TH_OK)
-        code = weigh(r->in, &r->now, &r->tried, step, err);
+    const enum th_code code = weigh(r->in, &r->now, tried, step, err);
     if (code != TH_OK)
         return code;
-    step->state = harm(&r->now, &r->tried);
+    step->state = harm(&r->now, tried);
     if (step->state == TH_QUOTE_TAKEN && !(step->payback.net_usd > 0.0))
         step->state = TH_QUOTE_NO_PAY;
     return TH_OK;
@@ -158,23 +200,23 @@ static enum th_code decide_next(struct ranking *r, struct th_error *err)
 {
     struct th_quote_step best = {0};
     bool any = false;
-    for (int option = 0; option < r->in->n; option++) {
+    enum th_code code = try_each(r, ~r->decided, false, err);
+    for (int option = 0; option < r->in->n && code == TH_OK; option++) {
         struct th_quote_step step;
         if (r->decided & 1u << option)
             continue;
-        const enum th_code code = try_option(r, option, &step, err);
-        if (code != TH_OK)
-            return code;
-        if (any && !better(&step, &best))
+        code = judge(r, option, &step, err);
+        if (code != TH_OK || (any && !better(&step, &best)))
             continue;
         any = true;
         best = step;
-        r->best = r->tried;
     }
+    if (code != TH_OK)
+        return code;
     r->decided |= 1u << best.option;
     if (best.state == TH_QUOTE_TAKEN) {
         mark(r, r->quote->taken & rivals(r->in, best.option), TH_QUOTE_REPLACED);
-        r->now = r->best;
+        r->now = r->tried[best.option];
         r->quote->taken = r->now.set;
     }
     r->quote->steps[r->n_steps++] = best;
@@ -187,28 +229,27 @@ static enum th_code drop_one(struct ranking *r, bool *dropped, struct th_error *
 {
     double most_usd = 0.0;
     int which = -1;
-    for (int i = 0; i < r->n_steps; i++) {
+    enum th_code code = try_each(r, r->quote->taken, true, err);
+    for (int i = 0; i < r->n_steps && code == TH_OK; i++) {
         struct th_quote_step gain;
-        const unsigned bit = 1u << r->quote->steps[i].option;
-        if (!(r->quote->taken & bit))
+        const int option = r->quote->steps[i].option;
+        if (!(r->quote->taken & 1u << option))
             continue;
-        enum th_code code = try_set(r->in, r->quote->taken & ~bit, &r->tried, err);
-        if (code == TH_OK)
-            code = weigh(r->in, &r->now, &r->tried, &gain, err);
-        if (code != TH_OK)
-            return code;
-        if (gain.payback.net_usd <= most_usd || harm(&r->bare, &r->tried) != TH_QUOTE_TAKEN)
+        code = weigh(r->in, &r->now, &r->tried[option], &gain, err);
+        if (code != TH_OK || gain.payback.net_usd <= most_usd ||
+            harm(&r->bare, &r->tried[option]) != TH_QUOTE_TAKEN)
             continue;
         most_usd = gain.payback.net_usd;
         which = i;
-        r->best = r->tried;
     }
     *dropped = which >= 0;
-    if (which < 0)
-        return TH_OK;
-    const enum th_code code = weigh(r->in, &r->best, &r->now, &r->quote->steps[which], err);
-    r->quote->steps[which].state = TH_QUOTE_DROPPED;
-    r->now = r->best;
+    if (which < 0 || code != TH_OK)
+        return code;
+    struct th_quote_step *const step = &r->quote->steps[which];
+    const struct candidate *const rest = &r->tried[step->option];
+    code = weigh(r->in, rest, &r->now, step, err);
+    step->state = TH_QUOTE_DROPPED;
+    r->now = *rest;
     r->quote->taken = r->now.set;
     return code;
 }
@@ -263,7 +304,8 @@ enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
     enum th_code code = check(in, err);
     if (code == TH_OK) {
         *r = (struct ranking){.in = in, .quote = quote};
-        code = try_set(in, 0, &r->bare, err);
+        struct candidate *const bare = &r->bare;
+        code = try_sets(in, &(struct candidate *){bare}, 1, err);
         r->now = r->bare;
     }
     while (code == TH_OK && r->n_steps < in->n)

@@ -99,7 +99,7 @@ static void add_note(struct th_report *report, struct notes *notes, const char *
 /* The first cell that the row being filled does not have yet, or NULL. */
 static const char *missing_cell(const struct th_report *report)
 {
-    if (!report->open_row || report->n_cells == report->open_grid->grid.n)
+    if (!report->open_row || !report->open_grid || report->n_cells == report->open_grid->grid.n)
         return NULL;
     return report->open_grid->grid.columns[report->n_cells].key;
 }
@@ -107,7 +107,7 @@ static const char *missing_cell(const struct th_report *report)
 /* The first row tells the columns; every other has as many cells. */
 static void end_row(struct th_report *report)
 {
-    if (!report || !report->open_row)
+    if (!report || !report->open_row || !report->open_grid)
         return;
     if (missing_cell(report))
         report_misuse(report, "a row without its cell", missing_cell(report));

@@ -17,7 +17,6 @@ struct days {
     long first_day;
     size_t n;
     double *gal;
-    double per_j;
 };
 
 static enum th_code days_init(struct days *d, long first_day, long end_day, struct th_error *err)
@@ -27,15 +26,23 @@ static enum th_code days_init(struct days *d, long first_day, long end_day, stru
     return d->gal ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
 }
 
+/* Of one room in one season. */
+struct season_days {
+    long first_day;
+    size_t n;
+    double *gal;
+    double gal_j; /* all copies */
+};
+
 static void add_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
                      const struct th_hour_out *out)
 {
-    struct days *d = context;
+    struct season_days *d = context;
     const long day = th_day_of_hour(hour_number) - d->first_day;
     (void)turn;
     (void)in;
     if (day >= 0 && (size_t)day < d->n)
-        d->gal[day] += out->gas_w * TH_S_PER_H * d->per_j;
+        d->gal[day] += out->gas_w * TH_S_PER_H * d->gal_j;
 }
 
 /* All of the turns that lies in the days must have been simulated. */
@@ -55,42 +62,112 @@ static enum th_code days_covered(const struct th_case *one, const struct th_clim
     return TH_OK;
 }
 
-/* One room, with the factors of `trial`, added to the days; its seasons to `books`. */
-static enum th_code burn_room(const struct th_case *one, const struct th_climate *climate,
-                              const struct th_calibration *trial, struct days *d,
-                              struct th_tally *books, struct th_error *err)
+/* All rooms over the seasons that the days touch, before they have run. */
+struct burning {
+    struct th_runs runs;
+    int first_year, last_year;
+    int n_seasons;               /* of one room, at most */
+    int *requests;               /* by room */
+    struct season_days *seasons; /* by room, then by season */
+    double *gal;                 /* of all of them */
+};
+
+static enum th_code burning_init(struct burning *b, const struct th_fills_in *in,
+                                 const struct days *d, struct th_error *err)
 {
     const int year = th_date_of(d->first_day).year;
-    const struct th_watch watch = {.hour = add_hour, .context = d};
+    *b = (struct burning){.first_year = year - 1, .last_year = year + 1 + (int)(d->n / 365)};
+    th_runs_init(&b->runs, in->runs->jobs, &in->runs->onlooker);
+    b->n_seasons = b->last_year - b->first_year + 1;
+    const size_t n = (size_t)in->n_cases * (size_t)b->n_seasons;
+    b->requests = calloc((size_t)in->n_cases, sizeof *b->requests);
+    b->seasons = calloc(n, sizeof *b->seasons);
+    b->gal = calloc(n * (d->n + 1), sizeof *b->gal);
+    if (!b->requests || !b->seasons || !b->gal)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    return TH_OK;
+}
+
+static void burning_finish(struct burning *b)
+{
+    th_runs_finish(&b->runs);
+    free(b->requests);
+    free(b->seasons);
+    free(b->gal);
+}
+
+/* Asks for room `i` with the factors of `trial`. */
+static void ask_room(struct burning *b, const struct th_case *one, const struct th_climate *climate,
+                     const struct th_calibration *trial, const struct days *d, int i)
+{
+    struct season_days *const seasons = &b->seasons[(size_t)i * (size_t)b->n_seasons];
+    const struct th_watch_seasons watch = {{.hour = add_hour, .context = seasons}, sizeof *seasons};
     struct th_room room = *one->room;
-    struct th_winters winters;
     room.calibration = *trial;
-    d->per_j = room.copies / room.fuel.hhv_j;
-    enum th_code code = th_winters_run(&winters, &room, climate, year - 1,
-                                       year + 1 + (int)(d->n / 365), &watch, err);
-    if (code != TH_OK)
-        return code;
-    code = days_covered(one, climate, &winters, d, err);
-    for (int i = 0; i < winters.n; i++)
-        th_tally_add(books, &winters.seasons[i].total, 1.0);
+    for (int s = 0; s < b->n_seasons; s++)
+        seasons[s] = (struct season_days){
+            .first_day = d->first_day,
+            .n = d->n,
+            .gal = b->gal + (size_t)(i * b->n_seasons + s) * (d->n + 1),
+            .gal_j = room.copies / room.fuel.hhv_j,
+        };
+    b->requests[i] =
+        th_runs_add_watched(&b->runs, &room, climate, b->first_year, b->last_year, &watch);
+}
+
+/* What room `i` burned, added to the days; its seasons to `books`. */
+static enum th_code read_room(const struct burning *b, const struct th_case *one,
+                              const struct th_climate *climate, struct days *d, int i,
+                              struct th_tally *books, struct th_error *err)
+{
+    struct th_winters winters;
+    enum th_code code = th_runs_winters(&b->runs, b->requests[i], &winters, err);
+    if (code == TH_OK)
+        code = days_covered(one, climate, &winters, d, err);
+    for (int s = 0; s < winters.n && code == TH_OK; s++) {
+        const double *const gal = b->seasons[i * b->n_seasons + s].gal;
+        th_tally_add(books, &winters.seasons[s].total, 1.0);
+        for (size_t day = 0; day < d->n; day++)
+            d->gal[day] += gal[day];
+    }
     th_winters_finish(&winters);
     return code;
 }
 
+/* Adds what all rooms burn with the factors of `trial`. */
+static enum th_code burn_rooms(const struct th_fills_in *in, const struct th_climate *climate,
+                               const struct th_calibration *trial, struct days *d,
+                               struct th_tally *books, struct th_error *err)
+{
+    struct burning b;
+    enum th_code code = burning_init(&b, in, d, err);
+    th_tally_clear(books);
+    for (int i = 0; i < in->n_cases && code == TH_OK; i++)
+        ask_room(&b, &in->cases[i], climate, trial, d, i);
+    if (code == TH_OK)
+        code = th_runs_do(&b.runs, "the rooms between fills", err);
+    for (int i = 0; i < in->n_cases && code == TH_OK; i++)
+        code = read_room(&b, &in->cases[i], climate, d, i, books, err);
+    burning_finish(&b);
+    return code;
+}
+
+static double uses_of_day(const struct th_fills_in *in, long day)
+{
+    double gal = 0.0;
+    for (int i = 0; i < in->n_uses; i++)
+        gal += th_use_day_gal(&in->uses[i], day);
+    return gal;
+}
+
+/* All rooms and other users. */
 static enum th_code burn_days(const struct th_fills_in *in, const struct th_climate *climate,
                               const struct th_calibration *trial, struct days *d,
                               struct th_tally *books, struct th_error *err)
 {
-    enum th_code code = TH_OK;
-    th_tally_clear(books);
-    for (size_t day = 0; day < d->n; day++) {
-        d->gal[day] = 0.0;
-        for (int i = 0; i < in->n_uses; i++)
-            d->gal[day] += th_use_day_gal(&in->uses[i], d->first_day + (long)day);
-    }
-    for (int i = 0; i < in->n_cases && code == TH_OK; i++)
-        code = burn_room(&in->cases[i], climate, trial, d, books, err);
-    return code;
+    for (size_t day = 0; day < d->n; day++)
+        d->gal[day] = uses_of_day(in, d->first_day + (long)day);
+    return burn_rooms(in, climate, trial, d, books, err);
 }
 
 /* What the fit asks the rooms for. */
@@ -199,21 +276,30 @@ static const struct th_calibration plain = {.ua_factor = 1.0, .air_factor = 1.0}
 static enum th_code season_gal(const struct th_fills_in *in, int year, double *gal,
                                struct th_error *err)
 {
+    struct th_runs runs;
+    int *const requests = calloc((size_t)in->n_cases, sizeof *requests);
+    enum th_code code = requests ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    th_runs_init(&runs, in->runs->jobs, &in->runs->onlooker);
     *gal = 0.0;
-    for (int i = 0; i < in->n_cases; i++) {
+    for (int i = 0; i < in->n_cases && code == TH_OK; i++) {
         struct th_room room = *in->cases[i].room;
-        struct th_winters winters;
         room.calibration = plain;
-        const enum th_code code =
-            th_winters_run(&winters, &room, in->cases[i].climate, year, year, NULL, err);
-        if (code != TH_OK)
-            return code;
+        requests[i] = th_runs_add(&runs, &room, in->cases[i].climate, year, year);
+    }
+    if (code == TH_OK)
+        code = th_runs_do(&runs, "the season of the fills", err);
+    for (int i = 0; i < in->n_cases && code == TH_OK; i++) {
+        const struct th_room *const room = in->cases[i].room;
+        struct th_winters winters;
+        code = th_runs_winters(&runs, requests[i], &winters, err);
         *gal += winters.n_counted > 0
-                    ? room.copies * th_winters_mean_gas_j(&winters) / room.fuel.hhv_j
+                    ? room->copies * th_winters_mean_gas_j(&winters) / room->fuel.hhv_j
                     : NAN;
         th_winters_finish(&winters);
     }
-    return TH_OK;
+    th_runs_finish(&runs);
+    free(requests);
+    return code;
 }
 
 /* What the rooms burn over the fills, and what other users took. */
@@ -221,16 +307,12 @@ static enum th_code span_gal(const struct th_fills_in *in, struct days *d, doubl
                              double *uses_gal, struct th_error *err)
 {
     struct th_tally books;
-    enum th_code code = TH_OK;
-    th_tally_clear(&books);
     *uses_gal = 0.0;
     for (size_t day = 0; day < d->n; day++) {
         d->gal[day] = 0.0;
-        for (int i = 0; i < in->n_uses; i++)
-            *uses_gal += th_use_day_gal(&in->uses[i], d->first_day + (long)day);
+        *uses_gal += uses_of_day(in, d->first_day + (long)day);
     }
-    for (int i = 0; i < in->n_cases && code == TH_OK; i++)
-        code = burn_room(&in->cases[i], in->cases[i].climate, &plain, d, &books, err);
+    const enum th_code code = burn_rooms(in, in->cases[0].climate, &plain, d, &books, err);
     *barns_gal = sum_of(d);
     return code;
 }
