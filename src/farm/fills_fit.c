@@ -278,16 +278,16 @@ static enum th_code season_gal(const struct th_fills_in *in, int year, double *g
 {
     struct th_runs runs;
     int *const requests = calloc((size_t)in->n_cases, sizeof *requests);
-    enum th_code code = requests ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
-    th_runs_init(&runs, in->runs->jobs, &in->runs->onlooker);
     *gal = 0.0;
-    for (int i = 0; i < in->n_cases && code == TH_OK; i++) {
+    if (!requests)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    th_runs_init(&runs, in->runs->jobs, &in->runs->onlooker);
+    for (int i = 0; i < in->n_cases; i++) {
         struct th_room room = *in->cases[i].room;
         room.calibration = plain;
         requests[i] = th_runs_add(&runs, &room, in->cases[i].climate, year, year);
     }
-    if (code == TH_OK)
-        code = th_runs_do(&runs, "the season of the fills", err);
+    enum th_code code = th_runs_do(&runs, "the season of the fills", err);
     for (int i = 0; i < in->n_cases && code == TH_OK; i++) {
         const struct th_room *const room = in->cases[i].room;
         struct th_winters winters;
