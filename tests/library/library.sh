@@ -131,6 +131,12 @@ same_as_the_program() {
     example_as_files && seasons 30 50 >"$scratch/budget" &&
         [ "$(wc -l <"$scratch/example")" -eq 20 ] && cmp "$scratch/example" "$scratch/budget" >&2
 }
+compares_and_plans() {
+    grep -qE '^burners that turn down to 30 %: [a-z_]+$' "$scratch/said" &&
+        grep -qE '^  as warm as today -?[0-9]+ gal less a season$' "$scratch/said" &&
+        grep -qE '^  a winter takes [0-9]+ gal \([0-9]+ to [0-9]+\)$' "$scratch/said" &&
+        grep -qE '^  prepaid: [0-9]+ gal costs least on average' "$scratch/said"
+}
 
 check 'the library shows only what its headers name' shows_named_only
 check 'every public header stands alone' headers_stand_alone
@@ -138,6 +144,7 @@ check 'every public header is installed' installs_headers
 check 'docs/example.c links the shared library' shared
 check 'docs/example.c links the static library and says the same' static
 check 'docs/example.c and turnheat budget find the same gallons' same_as_the_program
+check 'docs/example.c compares and plans' compares_and_plans
 check 'the man page is installed' man_page
 check 'the completion is installed and completes' completes
 echo "1..$count"
