@@ -177,7 +177,11 @@ static enum th_code print_all(const struct th_weather *weather, const struct th_
                               struct th_error *err)
 {
     struct th_room room = make_room(), better = room;
-    const struct th_case one = {&room, weather, climate, TH_NORMAL_FIRST_YEAR, LAST_YEAR};
+    const struct th_case one = {.room = &room,
+                                .weather = weather,
+                                .climate = climate,
+                                .first_year = TH_NORMAL_FIRST_YEAR,
+                                .last_year = LAST_YEAR};
     struct th_runs runs;
     better.surfaces[0].r_m2k_w = 50.0 * TH_R_SI_PER_US; /* a variant is a copy with one change */
     enum th_code code = print_gallons("ceiling R-30", &room, climate, err);

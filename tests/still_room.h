@@ -21,7 +21,7 @@
 
 #define STILL_YEAR 2010
 #define STILL_DAYS_BEFORE 300
-#define STILL_HOURS (24 * (STILL_DAYS_BEFORE + 110))
+#define STILL_HOURS (24 * (STILL_DAYS_BEFORE + 240)) /* to the end of June */
 #define STILL_FLOW_KG_S 1.152753
 #define STILL_AIR_W_K 1159.67
 #define STILL_SHARE 0.920765

@@ -164,7 +164,11 @@ static void make_case(void)
     ck_assert_msg(th_climate_init(&climate, &weather, barn.room.site.elevation_m, OFFSET_H, &err) ==
                       TH_OK,
                   "%s", err.text);
-    one = (struct th_case){&barn.room, &weather, &climate, YEAR - 1, YEAR};
+    one = (struct th_case){.room = &barn.room,
+                           .weather = &weather,
+                           .climate = &climate,
+                           .first_year = YEAR - 1,
+                           .last_year = YEAR};
 }
 
 static double budget_j(void)
@@ -237,7 +241,10 @@ START_TEST(fills_are_fitted)
     struct th_error err;
     struct th_tank_fill fills[TH_FILLS_MAX];
     struct th_fills_fit found = {0};
-    struct th_fills_in in = {.cases = &one, .n_cases = 1, .fills = fills, .capacity_gal = 1000.0};
+    struct th_runs runs;
+    struct th_fills_in in = {
+        .runs = &runs, .cases = &one, .n_cases = 1, .fills = fills, .capacity_gal = 1000.0};
+    th_runs_init(&runs, 1, NULL);
     read_form(&forms[0]);
     make_case();
     ck_assert_double_eq_tol(barn.tanks[0].capacity_gal, 1000.0, 1e-9);
@@ -248,6 +255,7 @@ START_TEST(fills_are_fitted)
     ck_assert_uint_eq(found.n_intervals, 4);
     ck_assert_double_eq_tol(found.used_gal[0], 300.0, 1e-6);
     th_fills_fit_finish(&found);
+    th_runs_finish(&runs);
 }
 END_TEST
 

@@ -162,8 +162,12 @@ START_TEST(a_room_is_found_from_its_own_fills)
     struct th_fills_fit found;
     struct th_error err;
     make_fills(fills, 1.10);
-    const struct th_fills_in own = {
-        .cases = &one, .n_cases = 1, .fills = fills, .n_fills = FILLS, .capacity_gal = 1000.0};
+    const struct th_fills_in own = {.runs = &runs,
+                                    .cases = &one,
+                                    .n_cases = 1,
+                                    .fills = fills,
+                                    .n_fills = FILLS,
+                                    .capacity_gal = 1000.0};
     ck_assert_msg(th_fills_fit(&own, &found, &err) == TH_OK, "%s", err.text);
     ck_assert_double_eq_tol(found.fit.calibration.air_factor, 1.10, 0.01);
     for (size_t k = 0; k < found.n_intervals; k++)
@@ -192,8 +196,12 @@ START_TEST(only_missing_years_are_passed_over)
     room.turns[1] = room.turns[0];
     room.turns[1].month = 5;
     room.turns[1].days = 40;
-    const struct th_fills_in own = {
-        .cases = &one, .n_cases = 1, .fills = fills, .n_fills = FILLS, .capacity_gal = 1000.0};
+    const struct th_fills_in own = {.runs = &runs,
+                                    .cases = &one,
+                                    .n_cases = 1,
+                                    .fills = fills,
+                                    .n_fills = FILLS,
+                                    .capacity_gal = 1000.0};
     ck_assert_msg(th_fills_fit(&own, &found, &err) == TH_OK, "%s", err.text);
     ck_assert_uint_eq(found.left_gal.n, 3);
     th_fills_fit_finish(&found);

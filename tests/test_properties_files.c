@@ -229,7 +229,11 @@ static json_t *budget(const struct th_barn *const *barns, int n)
     enum th_code code = TH_OK;
     th_runs_init(&runs, 2, NULL);
     for (int i = 0; i < n && code == TH_OK; i++) {
-        cases[i] = (struct th_case){&barns[i]->room, &weather, &climate, YEAR, YEAR};
+        cases[i] = (struct th_case){.room = &barns[i]->room,
+                                    .weather = &weather,
+                                    .climate = &climate,
+                                    .first_year = YEAR,
+                                    .last_year = YEAR};
         code = th_budget_run(&budgets[i], &runs, &cases[i], &err);
     }
     ck_assert_msg(code == TH_OK, "%s", err.text);

@@ -37,7 +37,8 @@ static enum th_code build(void *context, unsigned set, struct th_room *with, str
     if (set & 1u << LESS_AIR)
         with->air.minimum_share = 0.9;
     if (set & 1u << COLD)
-        with->calibration.set_shift_k = -2.0;
+        for (int i = 0; i < with->setpoints.set_c.n; i++)
+            with->setpoints.set_c.y[i] -= 2.0;
     return TH_OK;
 }
 

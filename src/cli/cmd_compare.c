@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "about.h"
-#include "against.h"
 #include "cases.h"
+#include "cautions.h"
 #include "commands.h"
 #include "compare_report.h"
 #include "turnheat/design.h"
 #include "run.h"
+#include "side_by_side_report.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -73,6 +74,47 @@ static enum th_code print_sheet(const struct th_arguments *arguments, struct th_
     return code;
 }
 
+/* --against: two barns side by side. */
+static enum th_code compare_two(struct th_report *report, struct th_cases *cases,
+                                struct th_error *err)
+{
+    struct th_side_by_side *both = malloc(sizeof *both);
+    if (!both)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    enum th_code code = th_side_by_side_run(both, &cases->runs, cases->cases, err);
+    if (code == TH_OK)
+        code = th_side_by_side_report(report, both, err);
+    free(both);
+    return code;
+}
+
+static enum th_code run_against(const struct th_arguments *arguments, struct th_error *err)
+{
+    struct th_cases cases;
+    if (arguments->n_operands != 2)
+        return th_fail(err, TH_ERR_USAGE,
+                       "--against compares one barn file with one other, as in: turnheat compare "
+                       "one.barn --against other.barn");
+    struct th_report *report = th_report_new("compare");
+    th_report_title(report, "Two barns side by side");
+    enum th_code code = th_cases_open(&cases, arguments, err);
+    if (code == TH_OK) {
+        for (int i = 0; i < 2; i++) {
+            th_report_thin_weather(report, &cases.cases[i]);
+            th_report_thin_design(report, &cases.cases[i]);
+        }
+        code = compare_two(report, &cases, err);
+        th_report_cautions(report);
+    }
+    if (code == TH_OK)
+        th_about(report, cases.cases, cases.n);
+    if (code == TH_OK)
+        code = th_deliver(arguments, report, err);
+    th_report_free(report);
+    th_cases_finish(&cases);
+    return code;
+}
+
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     if (th_given_count(arguments, "sheet"))
@@ -81,7 +123,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
         return th_operands_missing(arguments->command, err);
     struct th_cases cases;
     if (th_given_count(arguments, "against") > 0)
-        return th_against_run(arguments, err);
+        return run_against(arguments, err);
     struct th_report *report = th_report_new("compare");
     th_report_title(report, "Heaters compared");
     enum th_code code = th_cases_open(&cases, arguments, err);

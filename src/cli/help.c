@@ -72,7 +72,7 @@ void th_help_program(FILE *out, const struct th_command *const *commands)
         print_entry(out, (*commands)->name, 12, (*commands)->summary);
     fputs("\nOptions common to most commands:\n", out);
     print_common(out, ~0);
-    print_option(out, &(struct th_option){"version", NULL, "print the version", false, 0});
+    print_option(out, &(struct th_option){"version", NULL, "print the version", false, 0, false});
     fputs("\nExit status:\n", out);
     for (size_t i = 0; i < th_n_exits; i++)
         fprintf(out, "  %d  %s\n", th_exits[i].status, th_exits[i].meaning);

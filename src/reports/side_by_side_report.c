@@ -4,6 +4,7 @@
 #include "balance_text.h"
 #include "display.h"
 #include "fuel_unit.h"
+#include "turnheat/thousands.h"
 #include "turnheat/units.h"
 #include "winters_text.h"
 
@@ -59,7 +60,7 @@ static void say_difference(struct th_report *report, const struct th_side_by_sid
         return;
     }
     say_saved(both, saved, sizeof saved);
-    th_report_line(report, "%s saves %s in a mean winter beside %s.", saver, saved, other);
+    th_report_line(report, "%s burns %s less in a mean winter than %s.", saver, saved, other);
     if (!both->same_gas)
         return;
     th_show_with_unit(low, th_number(both->saved_low_units), TH_SIG3, "");
@@ -77,13 +78,13 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
     switch (both->harm) {
     case TH_HARM_HEAT:
         th_report_line(report,
-                       "But that is no saving: in %s the heaters cannot keep up in %.0f hours more "
-                       "of the worst winter.",
-                       saver, a->unmet_h);
+                       "%s is no saving: its heaters cannot keep up in %s hours more of the worst "
+                       "winter, or are smaller than its design day needs.",
+                       saver, th_whole(a->unmet_h).text);
         return;
     case TH_HARM_AIR:
         th_report_line(report,
-                       "But that is no saving: %s has worse air, in its worst turn %.0f hours more "
+                       "%s is no saving: it has worse air, in its worst turn %.0f hours more "
                        "over the CO2 ceiling, %.0f over the limit for people, %.0f over the "
                        "humidity ceiling. Give it its air ([air] hold_co2, hold_humidity) and "
                        "compare again.",
@@ -91,7 +92,7 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
         return;
     case TH_HARM_COLD:
         th_report_line(report,
-                       "But that is no saving: in %s pigs are colder, %.0f °F hours more below "
+                       "%s is no saving: its pigs are colder, %.0f °F hours more below "
                        "their comfort limit in its worst turn.",
                        saver, (a->young_kh + a->later_kh) / TH_K_PER_F);
         return;
@@ -131,14 +132,48 @@ static void say_money(struct th_report *report, const struct th_side_by_side *bo
                    extra, years, net, low, high, 10.0 * both->chance);
 }
 
+static double spaces_of(const struct th_side *side)
+{
+    return side->one->room->copies * side->one->room->spaces;
+}
+
+static bool same_spaces(const struct th_side_by_side *both)
+{
+    return spaces_of(&both->sides[0]) == spaces_of(&both->sides[1]);
+}
+
+/* Whether dollars may speak: like barns, and pigs no worse off where less is burned. */
+static bool has_worth(const struct th_side_by_side *both)
+{
+    return both->has_money && same_spaces(both) && !no_difference(both) &&
+           both->harm == TH_HARM_NONE;
+}
+
+/* Barns for unlike numbers of pigs: only what a space takes can be set side by side. */
+static void say_spaces(struct th_report *report, const struct th_side_by_side *both)
+{
+    for (int i = 0; i < 2; i++) {
+        const struct th_side *s = &both->sides[i];
+        if (spaces_of(s) > 0.0)
+            th_report_line(report, "%s burns %.2f %s a pig space in a mean winter.", name_of(s),
+                           s->units / spaces_of(s), th_fuel_unit(&s->one->room->fuel)->unit);
+    }
+    th_report_line(report, "They are for unlike numbers of pigs, so no dollars are set against "
+                           "each other.");
+}
+
+/* The pigs come before the fuel, and the fuel before the dollars. */
 static void answer(struct th_report *report, const struct th_side_by_side *both)
 {
     th_report_section(report, "answer", NULL);
-    say_difference(report, both);
-    if (no_difference(both))
+    if (!same_spaces(both)) {
+        say_spaces(report, both);
         return;
-    say_harm(report, both);
-    if (both->has_money && both->harm == TH_HARM_NONE)
+    }
+    if (!no_difference(both))
+        say_harm(report, both);
+    say_difference(report, both);
+    if (has_worth(both))
         say_money(report, both);
 }
 
@@ -156,7 +191,7 @@ static void fuel_table(struct th_report *report, const struct th_side_by_side *b
         const struct th_side *s = &both->sides[i];
         const struct th_room *room = s->one->room;
         const char *unit = th_fuel_unit(&room->fuel)->unit;
-        const double spaces = room->copies * room->spaces;
+        const double spaces = spaces_of(s);
         begin_row(report, s);
         th_report_cell(report, "unit", "in", "", TH_PLAIN, th_text(unit));
         th_report_cell(report, "mean_units", "Mean", "", TH_SIG3, th_number(s->units));
@@ -294,23 +329,23 @@ static void warn_of_air(struct th_report *report, const struct th_side *side)
     const double many_h = MANY_HOURS_SHARE * sum[TH_HOURS];
     if (sum[TH_OVER_CO2_DESIGN] > many_h || sum[TH_OVER_RH] > many_h)
         th_report_warning(report,
-                          "%s: CO2 lies above its ceiling in %.0f hours of a mean winter and "
-                          "humidity in %.0f: give the barn its air ([air] hold_co2, "
+                          "%s: CO2 lies above its ceiling in %s hours of a mean winter and "
+                          "humidity in %s: give the barn its air ([air] hold_co2, "
                           "hold_humidity) before its fuel is weighed.",
-                          name_of(side), sum[TH_OVER_CO2_DESIGN], sum[TH_OVER_RH]);
+                          name_of(side), th_whole(sum[TH_OVER_CO2_DESIGN]).text,
+                          th_whole(sum[TH_OVER_RH]).text);
 }
 
 /* What keeps the two from being compared like for like. */
 static void warn_of_differences(struct th_report *report, const struct th_side_by_side *both)
 {
     const struct th_case *a = both->sides[0].one, *b = both->sides[1].one;
-    const double spaces_a = a->room->copies * a->room->spaces;
-    const double spaces_b = b->room->copies * b->room->spaces;
-    if (spaces_a != spaces_b)
+    if (!same_spaces(both))
         th_report_warning(report,
-                          "The barns hold %.0f and %.0f pig spaces: look at fuel for a space, not "
-                          "at the sums.",
-                          spaces_a, spaces_b);
+                          "The barns hold %s and %s pig spaces: look at fuel for a space, not at "
+                          "the sums.",
+                          th_whole(spaces_of(&both->sides[0])).text,
+                          th_whole(spaces_of(&both->sides[1])).text);
     if (a->climate != b->climate)
         th_report_warning(report, "The barns stand under different weather or at different "
                                   "elevations: part of the difference is the place's.");
@@ -327,7 +362,7 @@ enum th_code th_side_by_side_report(struct th_report *report, const struct th_si
     fuel_table(report, both);
     size_table(report, both);
     pigs_table(report, both);
-    if (both->has_money)
+    if (has_worth(both))
         money_section(report, both);
     th_report_winters(report, both->sides[0].one);
     for (int i = 0; i < 2 && code == TH_OK; i++) {

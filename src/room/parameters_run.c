@@ -348,7 +348,6 @@ static const struct th_parameter money[] = {
      ROOM(money.first_cost_usd),
      .low = DOLLARS(0),
      .high = DOLLARS(100000000),
-     .initial = DOLLARS(0),
      .otherwise = "not known",
      .help = "what one room costs to build, its equipment with it, for compare --against"},
     {.name = "first_cost_life",

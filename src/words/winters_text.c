@@ -67,7 +67,7 @@ void th_report_winter_notes(struct th_report *report, const struct th_case *one)
     struct th_season season;
     int first, last;
     years_of(one, &first, &last);
-    for (int year = first; year <= last; year++) {
+    for (int year = first; year <= last && !th_climate_generated(one->climate); year++) {
         season_of(one, year, &season);
         left_out_item(report, one, &season);
         for (int i = 0; i < one->n_borrowed; i++)
@@ -103,7 +103,9 @@ void th_report_winters(struct th_report *report, const struct th_case *one)
     const int n = name_winters(one, names);
     th_report_section(report, "winters", "The winters");
     th_report_fact(report, "counted_seasons_count", "Seasons counted", "", TH_WHOLE, th_number(n));
-    th_report_fact(report, "seasons", "these", "", TH_PLAIN, th_text(names));
+    th_report_fact(
+        report, "seasons", "these", "", TH_PLAIN,
+        th_text(th_climate_generated(one->climate) ? "generated, none was measured" : names));
     th_report_winter_notes(report, one);
     if (n < TH_FEW_WINTERS && !one->climate->typical && !th_climate_generated(one->climate))
         th_report_warning(report,

@@ -9,7 +9,8 @@
 /** With fewer the report warns (our judgement). */
 #define TH_FEW_WINTERS 5
 
-/** One item for each winter asked for that is left out, and for each that borrowed hours. */
+/** One item for each winter asked for that is left out, and for each that borrowed hours; none for
+ * generated winters, which begin and end where the generator does. */
 void th_report_winter_notes(struct th_report *report, const struct th_case *one);
 
 /** A section that names the winters, with those notes, and a warning when they are few. */
