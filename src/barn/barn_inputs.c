@@ -17,13 +17,18 @@ struct telling {
 static void write_value(const struct telling *t, const char *section,
                         const struct th_parameter *key, struct th_apply_text *value)
 {
-    int month_day = 0;
+    int month_day = 0, year = 0;
     *value = th_apply_text(t->apply, section, key->name);
     if (key->store == TH_STORE_NUMBER || key->store == TH_STORE_WHOLE)
         snprintf(value->text, sizeof value->text, "%s",
                  th_parameter_text(key, th_apply_number(t->apply, section, key->name)).text);
-    else if (key->store == TH_STORE_MONTH_DAY && th_month_day_read(value->text, &month_day))
-        snprintf(value->text, sizeof value->text, "%02d-%02d", month_day / 100, month_day % 100);
+    else if ((key->store == TH_STORE_MONTH_DAY || key->store == TH_STORE_DATE) &&
+             th_month_day_year_read(value->text, &month_day, &year)) {
+        const bool dated = key->store == TH_STORE_DATE && year > 0;
+        const int at = dated ? snprintf(value->text, sizeof value->text, "%04d-", year) : 0;
+        snprintf(value->text + at, sizeof value->text - (size_t)at, "%02d-%02d", month_day / 100,
+                 month_day % 100);
+    }
 }
 
 /* Whether another key of its group is given, so that this one is not in force. */

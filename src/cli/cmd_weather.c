@@ -5,7 +5,6 @@
 #include "normals_read.h"
 #include "output.h"
 #include "place_weather.h"
-#include "places_report.h"
 #include "run.h"
 #include "turnheat/places.h"
 #include "turnheat/units.h"

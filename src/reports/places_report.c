@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "places_report.h"
+#include "weather_report.h"
 
 #include "turnheat/places.h"
 #include "turnheat/units.h"
