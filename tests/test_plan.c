@@ -136,6 +136,26 @@ START_TEST(a_plan_closes_and_open_ones_are_refused)
 }
 END_TEST
 
+/* Fills that show a room to burn less do not make anyone order later; more is believed. */
+START_TEST(a_fit_never_lowers_the_level_to_order_at)
+{
+    const double factors[] = {1.0, 0.8, 1.2};
+    double reorder_gal[3];
+    struct th_error err;
+    make_in();
+    for (int i = 0; i < 3; i++) {
+        struct th_plan plan;
+        room.calibration =
+            (struct th_calibration){.given = i > 0, .ua_factor = 1.0, .air_factor = factors[i]};
+        ck_assert_msg(th_plan_winters(&runs, &in, &plan, &err) == TH_OK, "%s", err.text);
+        reorder_gal[i] = plan.reorder_gal[0];
+        th_plan_finish(&plan);
+    }
+    ck_assert_double_eq_tol(reorder_gal[1], reorder_gal[0], 1e-6);
+    ck_assert_double_gt(reorder_gal[2], reorder_gal[0]);
+}
+END_TEST
+
 /* Fills every `STEP` days from 10 November, each as much as was used since. */
 enum { FILLS = 7, STEP = 20 };
 
@@ -222,6 +242,7 @@ int main(void)
     tcase_add_checked_fixture(tc, make, drop);
     tcase_add_test(tc, demand_is_what_the_rooms_burn);
     tcase_add_test(tc, a_plan_closes_and_open_ones_are_refused);
+    tcase_add_test(tc, a_fit_never_lowers_the_level_to_order_at);
     tcase_add_test(tc, a_room_is_found_from_its_own_fills);
     tcase_add_test(tc, only_missing_years_are_passed_over);
     suite_add_tcase(suite, tc);

@@ -59,6 +59,8 @@ enum th_code th_plan_winters(struct th_runs *runs, const struct th_plan_in *in,
     enum th_code code =
         th_demand_run(runs, in->cases, in->n_cases, in->uses, in->n_uses, &plan->demand, err);
     if (code == TH_OK)
+        code = th_plan_reorder(runs, plan, in, err);
+    if (code == TH_OK)
         code = th_plan_tanks(plan, in, err);
     if (code == TH_OK)
         code = look_out(runs, plan, in, err);

@@ -8,7 +8,12 @@
 /** Share of the demand that group `i` of the tanks supplies. */
 double th_plan_tank_share(const struct th_plan_in *in, int i);
 
-/** The tanks through every usable year: fills `tanks`, `reorder_gal` and `tank_years`. */
+/** When to order: fills `reorder_gal`, with the rooms as they are and without a fit to fills,
+ * whichever is higher. */
+enum th_code th_plan_reorder(struct th_runs *runs, struct th_plan *plan,
+                             const struct th_plan_in *in, struct th_error *err);
+
+/** The tanks through every usable year: fills `tanks` and `tank_years`. */
 enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
 
 /** The barns with their unknown numbers off, in the season nearest the mean. */

@@ -120,25 +120,6 @@ static enum th_code run_year(struct th_plan *plan, const struct th_plan_in *in, 
     return TH_OK;
 }
 
-/* October to March of every usable year, one after the other. */
-static enum th_code find_reorder(struct th_plan *plan, const struct th_plan_in *in, int group,
-                                 struct th_error *err)
-{
-    enum { FIRST = 92, DAYS = 182 };
-    const double share = th_plan_tank_share(in, group);
-    double *days = calloc((size_t)plan->demand.n_usable * DAYS, sizeof *days);
-    size_t n = 0;
-    if (!days)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int y = 0; y < plan->demand.n; y++)
-        for (int day = FIRST; plan->demand.years[y].usable && day < FIRST + DAYS; day++)
-            days[n++] = share * plan->demand.years[y].day_gal[day];
-    const enum th_code code =
-        th_tank_reorder_gal(&in->tanks[group], n, days, &plan->reorder_gal[group], err);
-    free(days);
-    return code;
-}
-
 /* Tanks whose outer size is not given get that of their capacity. */
 static enum th_code measure_tanks(struct th_plan *plan, const struct th_plan_in *in,
                                   struct th_error *err)
@@ -162,8 +143,6 @@ enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, st
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
     enum th_code code = measure_tanks(plan, in, err);
-    for (int group = 0; group < in->n_tanks && code == TH_OK; group++)
-        code = find_reorder(plan, in, group, err);
     for (int y = 0; y < plan->demand.n && code == TH_OK; y++)
         if (plan->demand.years[y].usable)
             code = run_year(plan, in, y, g, err);
