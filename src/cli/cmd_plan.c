@@ -35,6 +35,10 @@ static enum th_code ahead_given(const struct th_arguments *arguments, const stru
         return th_fail(err, TH_ERR_USAGE, "--gauge and --taken need --from DATE");
     if (!from)
         return TH_OK;
+    if (th_given_count(arguments, "short"))
+        return th_fail(err, TH_ERR_USAGE,
+                       "--short is a sheet of the whole season; expected it "
+                       "without --from");
     if (!th_date_read(from, &in->day))
         return th_fail(err, TH_ERR_USAGE,
                        "--from \"%.60s\": expected a date with its year, such as 2026-01-15", from);
