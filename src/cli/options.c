@@ -156,7 +156,7 @@ static enum th_code check(const struct th_arguments *a, struct th_error *err)
 static void take_operands(struct th_arguments *a)
 {
     for (size_t i = 0; i < a->n_given; i++)
-        if (a->given[i].option->operand)
+        if (a->given[i].option && a->given[i].option->operand)
             a->operands[a->n_operands++] = a->given[i].value;
 }
 
