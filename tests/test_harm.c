@@ -153,8 +153,36 @@ static void longer_study(struct th_room *r)
     r->money.years = 20;
 }
 
-static void (*const refused[])(struct th_room *) = {
-    air_80, air_table, calibrated, burner_air, humid, co2, comfort, one_room_more, longer_study};
+static void heavier_pigs(struct th_room *r)
+{
+    r->turns[0].weight_kg *= 2.0;
+}
+static void drier_pigs(struct th_room *r)
+{
+    r->pigs.k_s = 1.0;
+}
+static void elsewhere(struct th_room *r)
+{
+    r->site.elevation_m += 500.0;
+}
+static void tighter_by_calibration(struct th_room *r)
+{
+    r->calibration.ua_factor = 0.9;
+}
+
+static void (*const refused[])(struct th_room *) = {air_80,
+                                                    air_table,
+                                                    calibrated,
+                                                    burner_air,
+                                                    humid,
+                                                    co2,
+                                                    comfort,
+                                                    one_room_more,
+                                                    longer_study,
+                                                    heavier_pigs,
+                                                    drier_pigs,
+                                                    elsewhere,
+                                                    tighter_by_calibration};
 
 START_TEST(some_changes_are_refused)
 {
@@ -178,6 +206,10 @@ static void held_humidity(struct th_room *r)
 {
     r->air.control_rh = true;
 }
+static void drier_feeders(struct th_room *r)
+{
+    r->pigs.spill_kg_day = 0.0;
+}
 static void warmer(struct th_room *r)
 {
     r->setpoints.set_c.y[0] += 1.0;
@@ -188,8 +220,8 @@ static void dearer(struct th_room *r)
     r->fuel.price = 3.0;
 }
 
-static void (*const allowed[])(struct th_room *) = {more_air, finer_fans, held_humidity, warmer,
-                                                    dearer};
+static void (*const allowed[])(struct th_room *) = {more_air, finer_fans,    held_humidity,
+                                                    warmer,   drier_feeders, dearer};
 
 START_TEST(others_are_not)
 {

@@ -179,6 +179,7 @@ struct th_zone_curve {
 /** Everything computed for one comparison. Borrows the barn and the choices. */
 struct th_comparison {
     const struct th_case *base;
+    struct th_case middle; /**< with the air held: `base` in the winter nearest the mean */
     const struct th_choice *choices;
     int n;
     bool air_held; /**< the fans hold humidity and CO2 under their ceilings, in every room */
@@ -213,8 +214,9 @@ bool th_comparison_air_decides(const struct th_comparison *comparison);
 
 /**
  * The heater question apart from the air: the same choices with humidity and CO₂ held under their
- * ceilings by the fans on both sides, as `hold_humidity` and `hold_co2` do; without costs, zone
- * curves, flips and price curve. Errors as th_comparison_run().
+ * ceilings by the fans on both sides, as `hold_humidity` and `hold_co2` do, in the winter nearest
+ * the mean, since such hours take long; without costs, zone curves, flips and price curve. `held`
+ * may not be moved afterwards. Errors as th_comparison_run().
  */
 enum th_code th_comparison_hold_air(struct th_comparison *held,
                                     const struct th_comparison *comparison, struct th_runs *runs,

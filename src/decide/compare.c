@@ -395,6 +395,9 @@ enum th_code th_comparison_hold_air(struct th_comparison *held, const struct th_
 {
     enum th_code code = begin(held, c->base, c->choices, c->n, c->design_out_c, err);
     held->air_held = true;
+    held->middle = *c->base;
+    held->middle.first_year = held->middle.last_year = th_trial_middle_year(&c->results[0].trial);
+    held->base = &held->middle;
     for (int i = 0; i <= held->n; i++)
         held->rooms[i].air.control_rh = held->rooms[i].air.control_co2 = true;
     if (code == TH_OK)

@@ -312,8 +312,9 @@ static void say_air_first(struct th_report *report, const struct th_comparison *
         report, "air_first",
         "Mend the air first, then the heaters. Where less heat is blown out, less air goes with "
         "it and the burners' CO2 stays; that is never a saving. Fans that hold %s burn about %s "
-        "more a season in the barn as it is. [air] hold_co2 = yes and hold_humidity = yes show "
-        "everything so.",
+        "more a season in the barn as it is. The answers with the air held are those of the winter "
+        "nearest the mean; [air] hold_co2 = yes and hold_humidity = yes show everything so, over "
+        "all winters.",
         th_ceilings_words(ceilings, &room->air),
         th_show_with_unit(gas, th_number(more), TH_SIG2, th_fuel_unit(&room->fuel)->unit));
 }
