@@ -4,25 +4,13 @@
  * source for them. */
 #include "csv_tables.h"
 #include "display.h"
-#include "render.h"
+#include "rendered.h"
 #include "utf8.h"
 #include "run_suite.h"
 #include "text_wrap.h"
 #include <jansson.h>
 #include <math.h>
 #include <string.h>
-
-static char *rendered(const struct th_report *report, enum th_rendering rendering)
-{
-    char *text = NULL;
-    size_t size = 0;
-    FILE *out = open_memstream(&text, &size);
-    struct th_error err = {0};
-    const enum th_code code = th_report_write(report, rendering, out, &err);
-    fclose(out);
-    ck_assert_msg(code == TH_OK, "%s", err.text);
-    return text;
-}
 
 static const struct shown_case {
     double number;

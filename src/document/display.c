@@ -95,6 +95,7 @@ const char *th_show(char buffer[TH_SHOWN_MAX], struct th_value value, enum th_fo
         show_number(buffer, value.number, format);
         return buffer;
     case TH_VALUE_TEXT:
+    case TH_VALUE_NO_NUMBER:
         return value.text;
     case TH_VALUE_BOOL:
         return value.flag ? "yes" : "no";
@@ -108,7 +109,7 @@ const char *th_show_with_unit(char buffer[TH_SHOWN_MAX], struct th_value value,
 {
     char number[TH_SHOWN_MAX];
     const char *shown = th_show(number, value, format);
-    if (value.kind == TH_VALUE_TEXT)
+    if (value.kind == TH_VALUE_TEXT || value.kind == TH_VALUE_NO_NUMBER)
         return shown;
     if (value.kind != TH_VALUE_NUMBER || !*unit)
         snprintf(buffer, TH_SHOWN_MAX, "%s", shown);

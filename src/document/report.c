@@ -12,6 +12,7 @@
 #define COLUMNS_MAX 32
 /* Of a key whose unit may turn into therms, with its end. */
 #define KEY_MAX 80
+#define GALLONS "_gal" /* the end of a key of fuel */
 
 /* All memory of a report lives in pieces that are freed together. */
 struct piece {
@@ -136,35 +137,34 @@ struct block *report_add_block(struct th_report *report, enum block_kind kind, c
 
 static struct th_value keep_value(struct th_report *report, struct th_value value)
 {
-    if (value.kind == TH_VALUE_TEXT)
+    if (value.kind == TH_VALUE_TEXT || value.kind == TH_VALUE_NO_NUMBER)
         value.text = report_keep(report, value.text);
-    if (value.kind == TH_VALUE_TEXT && !value.text)
+    if (value.kind != TH_VALUE_NUMBER && value.kind != TH_VALUE_BOOL && !value.text)
         return th_missing();
     return value.kind == TH_VALUE_NUMBER ? th_number(value.number) : value;
 }
 
-/* A key as it is written: keys of fuel stand for gallons, and say therms where the unit is those.
- */
-static const char *key_in_unit(char therms[KEY_MAX], const char *key, const char *unit)
+/* Whether the fuel that a key in gallons speaks of is sold by the therm. */
+static bool is_in_therms(const char *key, const char *unit)
 {
-    static const char gallons[] = "_gal";
     const size_t length = key ? strlen(key) : 0;
-    if (!unit || !strstr(unit, "therm") || length < strlen(gallons) || length + 3 > KEY_MAX ||
-        strcmp(key + length - strlen(gallons), gallons) != 0)
-        return key;
-    snprintf(therms, KEY_MAX, "%.*s_therm", (int)(length - strlen(gallons)), key);
+    return unit && strstr(unit, "therm") && length >= strlen(GALLONS) &&
+           strcmp(key + length - strlen(GALLONS), GALLONS) == 0;
+}
+
+static const char *key_in_therms(char therms[KEY_MAX], const char *key)
+{
+    snprintf(therms, KEY_MAX, "%.*s_therm", (int)(strlen(key) - strlen(GALLONS)), key);
     return therms;
 }
 
 static struct th_column keep_column(struct th_report *report, const char *key, const char *label,
                                     const char *unit, enum th_format format)
 {
-    char therms[KEY_MAX];
     if (format >= TH_FORMAT_COUNT)
         report_misuse(report, "unknown format of column", key);
-    return (struct th_column){report_keep(report, key_in_unit(therms, key, unit)),
-                              report_keep(report, label), report_keep(report, unit ? unit : ""),
-                              format};
+    return (struct th_column){report_keep(report, key), report_keep(report, label),
+                              report_keep(report, unit ? unit : ""), format};
 }
 
 void th_report_title(struct th_report *report, const char *format, ...)
@@ -231,9 +231,11 @@ void th_report_balance(struct th_report *report, const char *key, const char *la
     report->last_balance = balance;
 }
 
-bool report_for_machines(const struct block *block)
+const struct block *report_shown(const struct block *block)
 {
-    return block->kind == BLOCK_TABLE && !block->text && block->grid.n_rows == 0;
+    while (block && !block->text && (block->kind == BLOCK_FACT || block->kind == BLOCK_TABLE))
+        block = block->next;
+    return block;
 }
 
 double report_balance_error(const struct balance *balance)
@@ -293,6 +295,11 @@ void th_report_item(struct th_report *report, const char *format, ...)
 void th_report_fact(struct th_report *report, const char *key, const char *label, const char *unit,
                     enum th_format format, struct th_value value)
 {
+    char therms[KEY_MAX];
+    if (is_in_therms(key, unit)) {
+        th_report_fact(report, key, NULL, "gal", format, th_missing());
+        key = key_in_therms(therms, key);
+    }
     struct block *block = report_add_block(report, BLOCK_FACT, key, label);
     if (!block)
         return;
@@ -356,6 +363,10 @@ void th_report_cell(struct th_report *report, const char *key, const char *label
                     enum th_format format, struct th_value value)
 {
     char therms[KEY_MAX];
+    if (is_in_therms(key, unit)) {
+        th_report_cell(report, key, label, "gal", format, th_missing());
+        key = key_in_therms(therms, key);
+    }
     if (!report || !report->open_row) {
         report_misuse(report, "a cell outside a row", key);
         return;
@@ -368,7 +379,7 @@ void th_report_cell(struct th_report *report, const char *key, const char *label
     }
     if (!grid->has_columns)
         grid->columns[grid->n++] = keep_column(report, key, label, unit, format);
-    else if (strcmp(grid->columns[column].key, key_in_unit(therms, key, unit)) != 0)
+    else if (strcmp(grid->columns[column].key, key) != 0)
         report_misuse(report, "a row with another cell in place of", grid->columns[column].key);
     if (report->failure.code)
         return;

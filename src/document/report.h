@@ -26,7 +26,11 @@
  * "season": {"gas_gal": 2290, "lowest_f": …, "station": …, "months": [{"month": "Jan", …}, …]},
  * "cautions": […]}. Facts and tables given before the first section lie at
  * the top. Keys are lower case and end in the unit; missing values are null; numbers carry nine
- * significant digits. A key that ends in _gal ends in _therm where its unit is therms.
+ * significant digits. Keys do not hang on the data. Where the unit of a key that ends in _gal is
+ * therms, the key is null and another, that ends in _therm, stands beside it.
+ *
+ * What has no key is for people only; a fact without a label and a table without a caption are for
+ * machines only.
  *
  * Every string is copied. Bad UTF-8 and control characters are replaced on the way in, so that a
  * hostile name can harm no form of output. Building never fails visibly: the first failure (out of
@@ -58,7 +62,13 @@ enum th_format {
     TH_FORMAT_COUNT
 };
 
-enum th_value_kind { TH_VALUE_MISSING, TH_VALUE_NUMBER, TH_VALUE_TEXT, TH_VALUE_BOOL };
+enum th_value_kind {
+    TH_VALUE_MISSING,
+    TH_VALUE_NUMBER,
+    TH_VALUE_TEXT,
+    TH_VALUE_BOOL,
+    TH_VALUE_NO_NUMBER
+};
 
 struct th_value {
     enum th_value_kind kind;
@@ -84,6 +94,12 @@ static inline struct th_value th_number(double number)
 static inline struct th_value th_text(const char *text)
 {
     return text ? (struct th_value){.kind = TH_VALUE_TEXT, .text = text} : th_missing();
+}
+
+/** No number, which people are told in words ("never"); missing to machines. */
+static inline struct th_value th_no_number(const char *words)
+{
+    return (struct th_value){.kind = TH_VALUE_NO_NUMBER, .text = words};
 }
 
 /** Yes or no. */
@@ -162,14 +178,15 @@ void th_report_line(struct th_report *report, const char *format, ...)
 void th_report_item(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
-/** A fact; neighbours form one aligned list. */
+/** A fact; neighbours form one aligned list. `key` NULL: for people only; `label` NULL: for
+ * machines only. */
 void th_report_fact(struct th_report *report, const char *key, const char *label, const char *unit,
                     enum th_format format, struct th_value value);
 
 /**
  * Starts a table, filled by rows of cells. People are not shown a column in which nothing is known;
- * machines always find its key. A table without rows is an empty list; with NULL for a
- * caption people are told nothing of it.
+ * machines always find its key. A table without rows is an empty list. `key` NULL: for people only;
+ * `caption` NULL: for machines only, "" for none.
  */
 void th_report_table(struct th_report *report, const char *key, const char *caption);
 

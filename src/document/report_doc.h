@@ -125,8 +125,9 @@ bool mark_point_is_known(const struct mark_point *point);
 /** Whether no mark but rules has a known point. */
 bool drawing_is_empty(const struct drawing *drawing);
 
-/** A table of which people see nothing: without rows and without a caption. */
-bool report_for_machines(const struct block *block);
+/** The first block from `block` on that people see: no fact without a label, no table without a
+ * caption. NULL when there is none. */
+const struct block *report_shown(const struct block *block);
 
 /** Difference of a balance over the larger side; 0 when both are 0. */
 double report_balance_error(const struct balance *balance);

@@ -33,7 +33,7 @@ static void offer_row(struct th_report *report, const struct th_plan_offer *offe
                    th_number(offer->tight.mean_usd));
 }
 
-/* A column for every offer there can be, so that keys do not hang on how many there are. */
+/* A line a season, a column an offer, as people read it. */
 static void season_row(struct th_report *report, const struct th_plan *plan, int y, int k)
 {
     const struct th_plan_buying *buying = &plan->buying;
@@ -43,12 +43,42 @@ static void season_row(struct th_report *report, const struct th_plan *plan, int
     th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(name));
     th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_SIG3,
                    th_number(plan->tank_years[y].delivered_gal));
-    for (int i = 0; i < TH_CONTRACTS_MAX; i++) {
-        const bool there = i < buying->n_offers;
-        char key[24];
-        snprintf(key, sizeof key, "offer_%d_usd", i + 1);
-        th_report_cell(report, key, there ? buying->offers[i].contract->name : "", "$", TH_SIG3,
-                       there ? th_number(buying->offers[i].winter_usd[k]) : th_missing());
+    for (int i = 0; i < buying->n_offers; i++) {
+        const struct th_plan_offer *const offer = &buying->offers[i];
+        th_report_cell(report, offer->contract->name, offer->contract->name, "$", TH_SIG3,
+                       th_number(offer->winter_usd[k]));
+    }
+}
+
+/* The same for machines: a row a season and offer. */
+static void season_offer_row(struct th_report *report, const struct th_plan *plan, int y, int k,
+                             const struct th_plan_offer *offer)
+{
+    char name[TH_SEASON_NAME_MAX];
+    th_year_name(plan->demand.years[y].year, plan->demand.typical, name);
+    th_report_row(report);
+    th_report_cell(report, "season", "", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, "delivered_gal", "", "gal", TH_SIG3,
+                   th_number(plan->tank_years[y].delivered_gal));
+    th_report_cell(report, "contract", "", "", TH_PLAIN, th_text(offer->contract->name));
+    th_report_cell(report, "mean_usd", "", "$", TH_SIG3, th_number(offer->winter_usd[k]));
+}
+
+static void season_tables(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_plan_buying *buying = &plan->buying;
+    th_report_table(report, NULL,
+                    buying->n_offers > 0 ? "The same offers, season by season" : NULL);
+    for (int y = 0, k = 0; y < plan->demand.n && buying->n_offers > 0; y++)
+        if (plan->demand.years[y].usable)
+            season_row(report, plan, y, k++);
+    th_report_table(report, "offer_seasons", NULL);
+    for (int y = 0, k = 0; y < plan->demand.n && buying->n_offers > 0; y++) {
+        if (!plan->demand.years[y].usable)
+            continue;
+        for (int i = 0; i < buying->n_offers; i++)
+            season_offer_row(report, plan, y, k, &buying->offers[i]);
+        k++;
     }
 }
 
@@ -59,10 +89,7 @@ static void offer_tables(struct th_report *report, const struct th_plan *plan)
     th_report_table(report, "offers", any ? "What a season costs, as offered" : NULL);
     for (int i = 0; i < buying->n_offers; i++)
         offer_row(report, &buying->offers[i]);
-    th_report_table(report, "offer_seasons", any ? "The same offers, season by season" : NULL);
-    for (int y = 0, k = 0; y < plan->demand.n && any; y++)
-        if (plan->demand.years[y].usable)
-            season_row(report, plan, y, k++);
+    season_tables(report, plan);
 }
 
 static void explain(struct th_report *report, const struct th_plan *plan)

@@ -36,10 +36,10 @@ const char *th_plan_unused_text(const struct th_contract *c, char text[TH_UNUSED
     return "";
 }
 
-/* A cap on every gallon has no number. */
+/* A cap on every gallon has no number: null to machines. */
 static struct th_value volume(double gal)
 {
-    return isfinite(gal) ? th_number(gal) : th_text("all");
+    return isfinite(gal) ? th_number(gal) : th_no_number("all");
 }
 
 static void offer_rows(struct th_report *report, const struct th_plan *plan)

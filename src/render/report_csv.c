@@ -34,14 +34,18 @@ static void step(struct place *at, const struct block *next)
 
 static bool is_fact(const struct block *block)
 {
-    return block->kind == BLOCK_FACT || (block->kind == BLOCK_PARAGRAPH && block->key);
+    return (block->kind == BLOCK_FACT || block->kind == BLOCK_PARAGRAPH) && block->key;
+}
+
+static bool is_table(const struct block *block)
+{
+    return (block->kind == BLOCK_TABLE && block->key) || block->kind == BLOCK_LINE;
 }
 
 /* The first block at or after the place that is in a table. Facts at the top are in the first. */
 static void find(struct place *at)
 {
-    while (at->block && at->block->kind != BLOCK_TABLE && at->block->kind != BLOCK_LINE &&
-           !(is_fact(at->block) && (at->part || at->section)))
+    while (at->block && !is_table(at->block) && !(is_fact(at->block) && (at->part || at->section)))
         step(at, at->block->next);
 }
 

@@ -173,7 +173,8 @@ static bool neighbours(const struct block *a, const struct block *b)
 static void write_block(struct page *page, const struct block *before, const struct block *block)
 {
     FILE *out = page->out;
-    const bool first = !neighbours(before, block), last = !neighbours(block, block->next);
+    const bool first = !neighbours(before, block),
+               last = !neighbours(block, report_shown(block->next));
     switch (block->kind) {
     case BLOCK_PART:
         page->in_part = true;
@@ -204,8 +205,7 @@ static void write_block(struct page *page, const struct block *before, const str
         fputs(last ? "</tbody>\n</table>\n" : "", out);
         break;
     case BLOCK_TABLE:
-        if (!report_for_machines(block))
-            write_table(out, block);
+        write_table(out, block);
         break;
     case BLOCK_FIGURE:
         write_figure(out, block);
@@ -281,11 +281,11 @@ enum th_code report_write_html(const struct th_report *report, FILE *out, struct
     (void)err;
     struct page page = {.out = out};
     write_top(out, report);
-    const struct block *before = NULL, *b = report->first;
-    for (; b && is_answer(before, b); before = b, b = b->next)
+    const struct block *before = NULL, *b = report_shown(report->first);
+    for (; b && is_answer(before, b); before = b, b = report_shown(b->next))
         write_block(&page, before, b);
     write_warnings(out, report);
-    for (; b; before = b, b = b->next)
+    for (; b; before = b, b = report_shown(b->next))
         write_block(&page, before, b);
     if (report->balances)
         write_balances(out, report);

@@ -139,10 +139,12 @@ static void put_block(struct writer *w, const struct block *block)
             put(w, w->section, block->key, json_string(block->text));
         break;
     case BLOCK_FACT:
-        put(w, w->section, block->key, value_json(block->value, block->column.format));
+        if (block->key)
+            put(w, w->section, block->key, value_json(block->value, block->column.format));
         break;
     case BLOCK_TABLE:
-        put_table(w, block);
+        if (block->key)
+            put_table(w, block);
         break;
     default:
         break;

@@ -84,16 +84,18 @@ static void print_fact(FILE *out, const struct block *fact, int label_width, int
 static const struct block *print_facts(FILE *out, const struct block *block)
 {
     int label_width = 0, value_width = 1;
-    for (const struct block *b = block; b && b->kind == BLOCK_FACT; b = b->next) {
+    for (const struct block *b = block; b && b->kind == BLOCK_FACT; b = report_shown(b->next)) {
         const int label = th_display_width(b->text), number = number_width(b);
         if (label > label_width)
             label_width = cap(label, WIDEST_LABEL);
         value_width = number > value_width ? number : value_width;
     }
-    for (;; block = block->next) {
+    for (;;) {
+        const struct block *next = report_shown(block->next);
         print_fact(out, block, label_width, value_width);
-        if (!block->next || block->next->kind != BLOCK_FACT)
+        if (!next || next->kind != BLOCK_FACT)
             return block;
+        block = next;
     }
 }
 
@@ -152,15 +154,15 @@ static enum th_code print_block(FILE *out, const struct block **block, struct th
 
 static bool is_shown(const struct block *block)
 {
-    return block->kind != BLOCK_FIGURE && block->kind != BLOCK_PART_END &&
-           !report_for_machines(block);
+    return block->kind != BLOCK_FIGURE && block->kind != BLOCK_PART_END;
 }
 
 static enum th_code print_blocks(FILE *out, const struct th_report *report, struct th_error *err)
 {
     enum th_code code = TH_OK;
     const struct block *before = NULL;
-    for (const struct block *b = report->first; b && !code; b = b->next) {
+    for (const struct block *b = report_shown(report->first); b && !code;
+         b = report_shown(b->next)) {
         if (!is_shown(b))
             continue;
         if (b->kind != BLOCK_SECTION && b->kind != BLOCK_PART && starts_group(before, b))

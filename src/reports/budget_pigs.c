@@ -25,14 +25,32 @@ static void heater_facts(struct th_report *report, const struct th_room *room)
 {
     for (int i = 0; i < room->n_heaters; i++) {
         const struct th_heater *h = &room->heaters[i];
-        char key[32], text[160], input[TH_SHOWN_MAX];
-        snprintf(key, sizeof key, "heater_%d", i + 1);
+        char text[160], input[TH_SHOWN_MAX];
         snprintf(text, sizeof text, "%s: %d × %s, %s, %s; ON %.1f and OFF %.1f °F below set",
                  h->name, h->units,
                  th_show_with_unit(input, th_number(h->input_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h"),
                  th_control_text(h->control), h->vented ? "vented" : "unvented",
                  h->on_k / TH_K_PER_F, h->off_k / TH_K_PER_F);
-        th_report_fact(report, key, i == 0 ? "Heaters" : "", "", TH_PLAIN, th_text(text));
+        th_report_fact(report, NULL, i == 0 ? "Heaters" : "", "", TH_PLAIN, th_text(text));
+    }
+}
+
+/* The same for machines: one key, however many there are. */
+static void heater_list(struct th_report *report, const struct th_room *room)
+{
+    th_report_table(report, "heaters", NULL);
+    for (int i = 0; i < room->n_heaters; i++) {
+        const struct th_heater *h = &room->heaters[i];
+        th_report_row(report);
+        th_report_cell(report, "heater", "", "", TH_PLAIN, th_text(h->name));
+        th_report_cell(report, "units_count", "", "", TH_WHOLE, th_number(h->units));
+        th_report_cell(report, "input_btu_h", "", "Btu/h", TH_SIG3,
+                       th_number(h->input_w / TH_W_PER_BTUH));
+        th_report_cell(report, "control", "", "", TH_PLAIN, th_text(th_control_text(h->control)));
+        th_report_cell(report, "vented", "", "", TH_PLAIN, th_bool(h->vented));
+        th_report_cell(report, "on_below_f", "", "°F", TH_TENTHS, th_number(h->on_k / TH_K_PER_F));
+        th_report_cell(report, "off_below_f", "", "°F", TH_TENTHS,
+                       th_number(h->off_k / TH_K_PER_F));
     }
 }
 
@@ -56,6 +74,7 @@ void th_budget_inputs(struct th_report *report, const struct th_case *one)
     th_report_fact(report, "sensible_factor", "Share of pig heat felt as warmth", "", TH_HUNDREDTHS,
                    th_number(room->pigs.k_s));
     heater_facts(report, room);
+    heater_list(report, room);
     if (room->fuel.has_price) {
         char price_unit[16];
         snprintf(price_unit, sizeof price_unit, "$/%s", unit->unit);

@@ -37,7 +37,7 @@ static void season_row(struct th_report *report, const struct th_case *one,
     th_season_name(season, name);
     th_report_row(report);
     th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(name));
-    th_report_cell(report, unit->key, unit->name, unit->unit, TH_SIG3, th_number_if(ok, gas));
+    th_report_cell(report, "gas_gal", unit->name, unit->unit, TH_SIG3, th_number_if(ok, gas));
     th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3, ok ? dollars(one, gas) : th_missing());
     th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_WHOLE,
                    th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]));
@@ -93,7 +93,7 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
     th_report_section(report, "season", "The fuel season, 1 July to 30 June");
     th_report_fact(report, "counted_seasons_count", "Seasons counted", "", TH_WHOLE,
                    th_number(winters->n_counted));
-    th_report_spread(report, "gas", unit->unit, unit->name, unit->unit, TH_SIG3, &spread);
+    th_report_spread(report, "gas", "gal", unit->name, unit->unit, TH_SIG3, &spread);
     if (one->room->fuel.has_price) {
         struct th_spread cost = spread;
         double *const fields[] = {&cost.lowest, &cost.middle, &cost.highest,
@@ -173,7 +173,7 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
         th_report_cell(report, "days", "Days", "d", TH_WHOLE, th_number(room->turns[turn].days));
         th_report_cell(report, "head_count", "Head placed", "", TH_WHOLE,
                        th_number(room->copies * any->head_placed));
-        th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number_if(known, mean));
+        th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_SIG3, th_number_if(known, mean));
         th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3,
                        th_number_if(known, room->copies * gas_units(one, r.lowest)));
         th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3,
@@ -203,7 +203,7 @@ void th_budget_months(struct th_report *report, const struct th_case *one,
         if (r.highest > 0.0) {
             th_report_row(report);
             th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month)));
-            th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number(mean));
+            th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_SIG3, th_number(mean));
             th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3,
                            th_number(copies * gas_units(one, r.lowest)));
             th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3,
@@ -214,7 +214,7 @@ void th_budget_months(struct th_report *report, const struct th_case *one,
     const double sum = copies * gas_units(one, sum_j);
     th_report_total(report);
     th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text("Season"));
-    th_report_cell(report, unit->key, "Mean", unit->unit, TH_SIG3, th_number(sum));
+    th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_SIG3, th_number(sum));
     th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3, th_missing());
     th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3, th_missing());
     th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, sum));

@@ -84,7 +84,7 @@ void th_checked_heaters(struct th_report *report, const struct th_room *room)
     double input_w = 0.0;
     double units = 0.0;
     th_report_section(report, "heaters", "Heaters");
-    th_report_table(report, "heaters", NULL);
+    th_report_table(report, "heaters", "");
     for (int i = 0; i < room->n_heaters; i++) {
         const struct th_heater *h = &room->heaters[i];
         input_w += h->units * h->input_w;

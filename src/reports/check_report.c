@@ -20,11 +20,13 @@ static void barn_section(struct th_report *report, const struct th_barn *barn)
     th_report_fact(report, "file", "Barn file", "", TH_PLAIN, th_text(barn->path));
     if (barn->farm_path[0])
         th_report_fact(report, "farm_file", "Farm file", "", TH_PLAIN, th_text(barn->farm_path));
-    for (int i = 0; i < barn->n_weather; i++) {
-        char key[32];
-        snprintf(key, sizeof key, "weather_file_%d", i + 1);
-        th_report_fact(report, key, i == 0 ? "Weather file" : "", "", TH_PLAIN,
+    for (int i = 0; i < barn->n_weather; i++)
+        th_report_fact(report, NULL, i == 0 ? "Weather file" : "", "", TH_PLAIN,
                        th_text(barn->weather[i]));
+    th_report_table(report, "weather_files", NULL);
+    for (int i = 0; i < barn->n_weather; i++) {
+        th_report_row(report);
+        th_report_cell(report, "file", "", "", TH_PLAIN, th_text(barn->weather[i]));
     }
     if (barn->n_weather == 0)
         th_report_paragraph(report, NULL,

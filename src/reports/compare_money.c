@@ -24,9 +24,9 @@ static struct th_value measure(char words[WORDS_MAX], struct th_measure m, int y
     if (m.state == TH_MEASURE_DEFINED)
         return th_number(m.value);
     if (m.state != TH_MEASURE_NEVER)
-        return th_text(states[m.state]);
+        return th_no_number(states[m.state]);
     snprintf(words, WORDS_MAX, "not within %d years", years);
-    return th_text(words);
+    return th_no_number(words);
 }
 
 /* A price far above any paid is no break-even. */
@@ -36,7 +36,7 @@ static struct th_value break_even(char words[WORDS_MAX], struct th_measure price
     if (price.state != TH_MEASURE_DEFINED || price.value <= DEAR * today)
         return measure(words, price, years);
     snprintf(words, WORDS_MAX, "over %.2f", DEAR * today);
-    return th_text(words);
+    return th_no_number(words);
 }
 
 static struct th_measure in_percent(struct th_measure m)
@@ -117,26 +117,47 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
     }
 }
 
-static void flip_table(struct th_report *report, const struct th_comparison *c)
+static const char *const leak_texts[TH_FLIP_LEAKS] = {
+    "a quarter of the leakage", "half the leakage", "as it is", "twice the leakage"};
+
+/* A line a barn, a column a price, as people read it. */
+static void flip_grid(struct th_report *report, const struct th_comparison *c)
 {
-    static const char *const names[TH_FLIP_LEAKS] = {"a quarter of the leakage", "half the leakage",
-                                                     "as it is", "twice the leakage"};
     char caption[128];
-    snprintf(caption, sizeof caption, "Net savings of %s by fuel price and tightness of the barn",
-             c->choices[c->best].buy.name);
-    th_report_table(report, "flips", caption);
     if (c->results[c->best + 1].refused[0])
         return;
+    snprintf(caption, sizeof caption, "Net savings of %s by fuel price and tightness of the barn",
+             c->choices[c->best].buy.name);
+    th_report_table(report, NULL, caption);
     for (int row = 0; row < TH_FLIP_LEAKS; row++) {
         th_report_row(report);
-        th_report_cell(report, "barn", "Barn", "", TH_PLAIN, th_text(names[row]));
+        th_report_cell(report, "barn", "Barn", "", TH_PLAIN, th_text(leak_texts[row]));
         for (int k = 0; k < TH_FLIP_PRICES; k++) {
-            char key[32], label[32];
-            snprintf(key, sizeof key, "net_at_price_%d_usd", k + 1);
+            char label[32];
             snprintf(label, sizeof label, "at $%.2f", c->flips.price_usd[k]);
-            th_report_cell(report, key, label, "$", TH_SIG3, th_number(c->flips.net_usd[row][k]));
+            th_report_cell(report, label, label, "$", TH_SIG3, th_number(c->flips.net_usd[row][k]));
         }
     }
+}
+
+/* The same for machines: a row a barn and price. */
+static void flip_list(struct th_report *report, const struct th_comparison *c)
+{
+    char per_unit[16];
+    snprintf(per_unit, sizeof per_unit, "$/%s", th_fuel_unit(&c->base->room->fuel)->unit);
+    th_report_table(report, "flips", NULL);
+    for (int row = 0; row < TH_FLIP_LEAKS && !c->results[c->best + 1].refused[0]; row++)
+        for (int k = 0; k < TH_FLIP_PRICES; k++) {
+            th_report_row(report);
+            th_report_cell(report, "choice", "", "", TH_PLAIN,
+                           th_text(c->choices[c->best].buy.name));
+            th_report_cell(report, "leak_factor", "", "", TH_HUNDREDTHS,
+                           th_number(c->flips.leak[row]));
+            th_report_cell(report, "price_usd_gal", "", per_unit, TH_HUNDREDTHS,
+                           th_number(c->flips.price_usd[k]));
+            th_report_cell(report, "net_usd", "", "$", TH_SIG3,
+                           th_number(c->flips.net_usd[row][k]));
+        }
 }
 
 /* Pigs come before dollars: a choice that harms them is named with its verdict. */
@@ -210,7 +231,8 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
     if (c->free.found)
         money_table(report, c, "against_free", "Against the free choice, both as warm as today",
                     true);
-    flip_table(report, c);
+    flip_grid(report, c);
+    flip_list(report, c);
     net_figure(report, c);
     price_figure(report, c);
     const struct th_money *m = &c->base->room->money;

@@ -51,7 +51,7 @@ static void settings_row(struct th_report *report, const struct th_comparison *c
     const double parts[] = {
         th_comparison_units(c, trial), to_units * (sum[TH_GAS_HEATERS] - sum[TH_GAS_RAMP]),
         to_units * sum[TH_GAS_RAMP], to_units * sum[TH_GAS_PILOTS], to_units * sum[TH_GAS_ZONE]};
-    const char *const keys[] = {unit->key, "load_gal", "ramp_gal", "pilot_gal", "zone_gal"};
+    const char *const keys[] = {"gas_gal", "load_gal", "ramp_gal", "pilot_gal", "zone_gal"};
     static const char *const labels[] = {"Gas", "for the load", "thrown out", "pilots",
                                          "zone heat"};
     const bool run = !c->results[i].refused[0];
@@ -309,7 +309,7 @@ static void cost_section(struct th_report *report, const struct th_comparison *c
         th_report_row(report);
         th_report_cell(report, "what", "What costs you gallons", "", TH_PLAIN,
                        th_text(th_cost_text((enum th_cost_kind)i)));
-        th_report_cell(report, unit->key, "A season", unit->unit, TH_SIG3, th_number(units));
+        th_report_cell(report, "gas_gal", "A season", unit->unit, TH_SIG3, th_number(units));
         th_report_cell(report, "share_pct", "Of today's", "%", TH_WHOLE,
                        th_number_if(base_j > 0.0, 100.0 * c->cost_j[i] / base_j));
         th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3,
@@ -331,37 +331,30 @@ static void zone_words(struct th_report *report, const struct th_zone_curve *zon
                         zone->best_units > 0.0 ? stops : "burns least without");
 }
 
-/* For a choice that adds zone heat: what it saves by number of units. */
-static void zone_section(struct th_report *report, const struct th_comparison *c, int i)
+/* For choices that add zone heat: what each saves by number of units. */
+static void zone_section(struct th_report *report, const struct th_comparison *c)
 {
-    const struct th_zone_curve *zone = &c->zone[i];
     const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    char key[32], caption[128];
-    snprintf(key, sizeof key, "zone_units_%d", i + 1);
-    snprintf(caption, sizeof caption, "Zone heat, choice %s, by number of units",
-             c->choices[i].buy.name);
-    th_report_table(report, key, caption);
-    for (int step = 0; step < TH_ZONE_STEPS; step++) {
-        th_report_row(report);
-        th_report_cell(report, "units_count", "Units in a room", "", TH_WHOLE,
-                       th_number(zone->units[step]));
-        th_report_cell(report, "saved_gal", "Saved a season", unit->unit, TH_SIG3,
-                       th_number(zone->saved_units[step]));
-    }
-    zone_words(report, zone);
-}
-
-static void zone_sections(struct th_report *report, const struct th_comparison *c)
-{
     bool any = false;
-    for (int i = 0; i < c->n; i++) {
-        if (!c->zone[i].run)
-            continue;
-        if (!any)
-            th_report_section(report, "zone", "Zone heat");
-        any = true;
-        zone_section(report, c, i);
-    }
+    for (int i = 0; i < c->n; i++)
+        any |= c->zone[i].run;
+    if (!any)
+        return;
+    th_report_section(report, "zone", "Zone heat");
+    th_report_table(report, "zone_units", "What zone heat saves by number of units");
+    for (int i = 0; i < c->n; i++)
+        for (int step = 0; step < TH_ZONE_STEPS && c->zone[i].run; step++) {
+            th_report_row(report);
+            th_report_cell(report, "choice", "Choice", "", TH_PLAIN,
+                           th_text(c->choices[i].buy.name));
+            th_report_cell(report, "units_count", "Units in a room", "", TH_WHOLE,
+                           th_number(c->zone[i].units[step]));
+            th_report_cell(report, "saved_gal", "Saved a season", unit->unit, TH_SIG3,
+                           th_number(c->zone[i].saved_units[step]));
+        }
+    for (int i = 0; i < c->n; i++)
+        if (c->zone[i].run)
+            zone_words(report, &c->zone[i]);
 }
 
 /* Whether the season that starts in `year` is counted. */
@@ -461,7 +454,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     running_figures(report, c);
     th_compare_payback(report, c);
     free_section(report, c, held);
-    zone_sections(report, c);
+    zone_section(report, c);
     cost_section(report, c);
     const enum th_code code = evidence(report, c, err);
     th_report_cautions(report);

@@ -118,25 +118,25 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
 
 /* What a choice does to the pigs, before any dollar. */
 static void say_harm(struct th_report *report, const struct th_comparison *c,
-                     const struct th_comparison *held, int i, const char *key)
+                     const struct th_comparison *held, int i)
 {
     const struct th_choice_result *r = &c->results[i + 1];
     const struct th_tally *now = &c->results[0].trial.mean, *then = &th_felt(r)->mean;
     const char *name = c->choices[i].buy.name;
     char air[WORDS_MAX], answer[WORDS_MAX], ceilings[TH_CEILINGS_MAX];
     if (r->refused[0]) {
-        th_report_paragraph(report, key, "Not comparable: %s, since %s.", name, r->refused);
+        th_report_line(report, "Not comparable: %s, since %s.", name, r->refused);
     } else if (r->harm == TH_HARM_HEAT) {
-        th_report_paragraph(
-            report, key,
+        th_report_line(
+            report,
             "Too little heat: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
             "cannot keep up in %s hours more of the worst winter.%s",
             name, th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c),
             th_whole(r->added.unmet_h).text,
             r->falls_short ? " They are smaller than the 99 % design day needs." : "");
     } else if (r->harm == TH_HARM_COLD) {
-        th_report_paragraph(
-            report, key,
+        th_report_line(
+            report,
             "Colder pigs: with %s they spend %s °F hours more below their comfort limit in the "
             "worst turn, at most %.1f °F below it (today %.1f °F).",
             name, th_whole(colder_f_h(r)).text, then->deepest_below_k / TH_K_PER_F,
@@ -145,11 +145,11 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
         say_air_added(air, c->base->room, &r->added);
         if (held)
             say_held(answer, held, i);
-        th_report_paragraph(report, key,
-                            "Too little air as it is set: %s has, in the worst turn, %s.%s%s%s%s%s",
-                            name, air, held ? " With the fans holding " : "",
-                            held ? th_ceilings_words(ceilings, &c->base->room->air) : "",
-                            held ? " on both sides: " : "", held ? answer : "", held ? "." : "");
+        th_report_line(report,
+                       "Too little air as it is set: %s has, in the worst turn, %s.%s%s%s%s%s",
+                       name, air, held ? " With the fans holding " : "",
+                       held ? th_ceilings_words(ceilings, &c->base->room->air) : "",
+                       held ? " on both sides: " : "", held ? answer : "", held ? "." : "");
     }
 }
 
@@ -165,17 +165,15 @@ static void say_settings(char text[WORDS_MAX], const struct th_comparison *c, in
                  say_net(net, &c->money[i].settings.net));
 }
 
-static void say_no_difference(struct th_report *report, const struct th_comparison *c, int i,
-                              const char *key)
+static void say_no_difference(struct th_report *report, const struct th_comparison *c, int i)
 {
     char cost[TH_SHOWN_MAX];
-    th_report_paragraph(
-        report, key,
-        "No difference: what %s saves is too little to tell, under 1 %% of the fuel "
-        "bill or $50 over %d years. It costs %s%s.",
-        c->choices[i].buy.name, c->base->room->money.years,
-        dollars(cost, c->base->room->copies * c->choices[i].buy.cost_usd),
-        c->choices[i].buy.cost_usd > 0.0 ? ", so there is nothing to buy" : "");
+    th_report_line(report,
+                   "No difference: what %s saves is too little to tell, under 1 %% of the fuel "
+                   "bill or $50 over %d years. It costs %s%s.",
+                   c->choices[i].buy.name, c->base->room->money.years,
+                   dollars(cost, c->base->room->copies * c->choices[i].buy.cost_usd),
+                   c->choices[i].buy.cost_usd > 0.0 ? ", so there is nothing to buy" : "");
 }
 
 /* Gallons alone do not tell what such a choice saves. */
@@ -210,8 +208,7 @@ static const char *held_alike(const struct th_choice_result *result)
     return words[result->judged_by];
 }
 
-static void say_money(struct th_report *report, const struct th_comparison *c, int i,
-                      const char *key)
+static void say_money(struct th_report *report, const struct th_comparison *c, int i)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
     const struct th_choice_result *result = &c->results[i + 1];
@@ -223,8 +220,8 @@ static void say_money(struct th_report *report, const struct th_comparison *c, i
     say_depends(why, c, i);
     snprintf(word, sizeof word, "%s", th_verdict_phrase(c->money[i].verdict));
     word[0] = (char)(word[0] - 'a' + 'A');
-    th_report_paragraph(
-        report, key,
+    th_report_line(
+        report,
         "%s: %s comes to %.120s net over %d years at $%.2f/%s, the range being what is not known "
         "of the room's overshoot and its first fan stage. It %s %s in a mean season at the same "
         "%s.%s%s",
@@ -238,14 +235,14 @@ static void say_money(struct th_report *report, const struct th_comparison *c, i
 }
 
 static void say_verdict(struct th_report *report, const struct th_comparison *c,
-                        const struct th_comparison *held, int i, const char *key)
+                        const struct th_comparison *held, int i)
 {
     if (harmful(c, i))
-        say_harm(report, c, held, i, key);
+        say_harm(report, c, held, i);
     else if (c->money[i].verdict == TH_VERDICT_NO_DIFFERENCE)
-        say_no_difference(report, c, i, key);
+        say_no_difference(report, c, i);
     else
-        say_money(report, c, i, key);
+        say_money(report, c, i);
 }
 
 static bool modulates(const struct th_room *room)
@@ -338,16 +335,14 @@ static void say_each(struct th_report *report, const struct th_comparison *c,
                      const struct th_comparison *held)
 {
     if (c->has_money)
-        say_verdict(report, c, held, c->best, "best");
+        say_verdict(report, c, held, c->best);
     for (int i = 0; i < c->n; i++) {
-        char key[32];
-        snprintf(key, sizeof key, "variable_output_%d", i + 1);
         if (c->has_money && i == c->best)
             continue;
         if (c->has_money && modulates(&c->choices[i].room))
-            say_verdict(report, c, held, i, key);
+            say_verdict(report, c, held, i);
         else if (harmful(c, i))
-            say_harm(report, c, held, i, NULL);
+            say_harm(report, c, held, i);
     }
 }
 

@@ -96,14 +96,15 @@ static struct th_value sir_value(const struct th_return *r)
 {
     if (r->sir.state == TH_MEASURE_DEFINED)
         return th_number(r->sir.value);
-    return r->sir.state == TH_MEASURE_BETTER_AT_ONCE ? th_text("better at once") : th_missing();
+    return r->sir.state == TH_MEASURE_BETTER_AT_ONCE ? th_no_number("better at once")
+                                                     : th_missing();
 }
 
 static struct th_value years_value(const struct th_measure *years)
 {
     if (years->state == TH_MEASURE_DEFINED)
         return th_number(years->value);
-    return years->state == TH_MEASURE_NEVER ? th_text("never") : th_missing();
+    return years->state == TH_MEASURE_NEVER ? th_no_number("never") : th_missing();
 }
 
 static const char *option_name(const struct th_purchase *option)
@@ -167,9 +168,8 @@ static void energy_section(struct th_report *report, const struct th_quote *q)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&q->room.fuel);
     th_report_section(report, "energy", "Heating fuel, estimated");
-    th_report_spread(report, "quoted", unit->unit, "As quoted", unit->unit, TH_SIG3,
-                     &q->after_units);
-    th_report_spread(report, "without", unit->unit, "Without the options", unit->unit, TH_SIG3,
+    th_report_spread(report, "quoted", "gal", "As quoted", unit->unit, TH_SIG3, &q->after_units);
+    th_report_spread(report, "without", "gal", "Without the options", unit->unit, TH_SIG3,
                      &q->before_units);
     th_report_paragraph(report, NULL,
                         "Over %d season%s of weather. The barn's own uncertainty, pig heat and air "

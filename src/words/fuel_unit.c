@@ -4,7 +4,7 @@
 const struct th_fuel_unit *th_fuel_unit(const struct th_fuel *fuel)
 {
     static const struct th_fuel_unit units[] = {
-        [TH_PROPANE] = {"Propane", "gal", "gallons", "gas_gal"},
-        [TH_NATURAL_GAS] = {"Natural gas", "therm", "therms", "gas_therm"}};
+        [TH_PROPANE] = {"Propane", "gal", "gallons"},
+        [TH_NATURAL_GAS] = {"Natural gas", "therm", "therms"}};
     return &units[fuel->gas];
 }

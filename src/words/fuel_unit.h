@@ -9,7 +9,6 @@ struct th_fuel_unit {
     const char *name;  /**< "Propane" */
     const char *unit;  /**< "gal" */
     const char *units; /**< "gallons" */
-    const char *key;   /**< machine key "gas_gal" */
 };
 
 /** Names for the fuel's unit sold. Never NULL. */

@@ -138,7 +138,7 @@ static void facts(struct th_report *report, const struct th_answer *a)
     th_report_fact(report, "range", "Range", "", TH_PLAIN, th_text(th_range_key(a->now.kind)));
     for (int i = 0; i < 3; i++) {
         char key[32], label[32];
-        snprintf(key, sizeof key, "used_%s_%s", parts[i], unit->unit);
+        snprintf(key, sizeof key, "used_%s_gal", parts[i]);
         snprintf(label, sizeof label, "%s, a winter", labels[i]);
         th_report_fact(report, key, label, unit->unit, TH_SIG3, th_number(gal[i]));
     }

@@ -7,9 +7,9 @@
 #include "turnheat/spread.h"
 
 /**
- * Adds `label` three times: lowest, middle, highest, or P10, P50, P90; a single value once, as the
- * middle. Keys are
- * `key`_lowest_`suffix` … or `key`_p10_`suffix` ….
+ * Adds `label` three times: lowest, middle, highest, or P10, P50, P90; a single value once. Keys
+ * are always `key`_lowest_`suffix`, _middle_ (which the P50 is), _highest_, _p10_ and _p90_; what
+ * does not hold is null.
  */
 void th_report_spread(struct th_report *report, const char *key, const char *suffix,
                       const char *label, const char *unit, enum th_format format,
@@ -20,8 +20,5 @@ void th_spread_values(const struct th_spread *spread, struct th_value values[3])
 
 /** "lowest", "middle", "highest", or "P10", "P50", "P90", for column labels. */
 const char *const *th_spread_headings(const struct th_spread *spread);
-
-/** The machine forms: "lowest" … or "p10" …. */
-const char *const *th_spread_keys(const struct th_spread *spread);
 
 #endif

@@ -53,13 +53,10 @@ run() {
         ;;
     esac
 }
-# The paths of all values in the objects read. Lists are [], and what is counted is N.
+# The paths of all values in the objects read. Lists are [].
 keys() {
     jq -r 'paths(type != "object" and (type != "array" or length == 0)) | map(if type == "number"
         then "[]" else "." + . end) | join("") | ltrimstr(".")' |
-        sed -e 's/offer_[0-9][0-9]*_usd/offer_N_usd/' \
-            -e 's/\(heater\|weather_file\|variable_output\|zone_units\)_[0-9][0-9]*/\1_N/' \
-            -e 's/net_at_price_[0-9]_usd/net_at_price_N_usd/' |
         LC_ALL=C sort -u
 }
 # The numbers whose key does not end in a unit. Balances and fitted parameters carry their unit
@@ -67,7 +64,7 @@ keys() {
 without_unit() {
     jq -r 'paths(type == "number") | map(strings) | select(.[0] != "balances" and .[-2] != "parameters") | last' |
         grep -vE '(^|_)(gal|therm|usd|h|f|pct|btu_h|cfm|ft|in|ft2|in2|mi|ft3|count|ratio|factor|share|mmbtu|kwh|kw|ppm|lb|year|years|day|days|us|deg|d|usd_gal|usd_therm|btu_h_f|gal_h|btu_h_ft3|w|units)$' |
-        grep -vE '^(schema|net_at_price_[0-9]_usd|offer_[0-9]+_usd)$' | sort -u
+        grep -vx schema | sort -u
 }
 # The keys docs/output.md lists under the heading of a command: first cells of its tables.
 listed() {
@@ -118,22 +115,53 @@ else
     say 'not ok' "hours prints the columns that $doc lists (< only listed, > only printed)"
     sed 's/^/# /' "$scratch/different"
 fi
-# Natural gas is sold by the therm: the same keys with another ending, none of them in gallons.
+# No key counts: a list does.
+jq -r 'paths | last | strings' "$scratch"/*.json | grep -E '_[0-9]+(_|$)' |
+    grep -vE '_p(10|90)_|_(99|996)_|_20_pa_' | LC_ALL=C sort -u >"$scratch/different"
+if [ -s "$scratch/different" ]; then
+    say 'not ok' 'no key holds a number that counts'
+    sed 's/^/# /' "$scratch/different"
+else
+    say ok 'no key holds a number that counts'
+fi
+# The same keys whatever the weather: one season, a few, and enough for percentiles.
+for seasons in 3 12; do
+    "$turnheat" weather --normals weather/omaha.csv --seasons "$seasons" --seed 1 \
+        --out "$scratch/made.csv" --json >"$scratch/weather" 2>"$scratch/message"
+    for report in budget quote; do
+        for weather in "$scratch/made.csv" weather/demo-omaha.csv; do
+            "$turnheat" "$report" samples/curtain.barn --farm "$farm" --weather "$weather" --json \
+                2>"$scratch/message" | keys | grep -v '^warnings'
+            echo end
+        done | awk '/^end$/ { part++; next } part { if (!($0 in had)) print "> " $0; delete had[$0] }
+            !part { had[$0] } END { for (key in had) print "< " key }' >"$scratch/different"
+        if [ -s "$scratch/different" ]; then
+            say 'not ok' "$report has the same keys with $seasons seasons (<) and one (>)"
+            sed 's/^/# /' "$scratch/different"
+        else
+            say ok "$report has the same keys with $seasons seasons and one"
+        fi
+    done
+done
+# Natural gas is sold by the therm: keys of propane are null, others beside them end in _therm.
 # shellcheck disable=SC2016 # a dollar sign
 sed -e 's/^gas = propane/gas = natural/' -e 's/^price = .*gal/price_per_therm = $0.90\/therm/' \
     -e '/^\[tank/,$d' "$farm" >"$scratch/natural.farm"
 for report in budget compare quote; do
     "$turnheat" "$report" samples/curtain.barn --farm "$scratch/natural.farm" --json \
-        2>"$scratch/message" |
-        keys >"$scratch/natural"
+        2>"$scratch/message" >"$scratch/natural.json"
+    keys <"$scratch/natural.json" | grep -v '_therm$' >"$scratch/natural"
     "$turnheat" "$report" samples/curtain.barn --farm "$farm" --json 2>"$scratch/message" | keys \
         >"$scratch/propane"
-    sed 's/_gal$/_therm/' "$scratch/propane" | LC_ALL=C sort >"$scratch/wanted"
-    if LC_ALL=C sort "$scratch/natural" | LC_ALL=C diff - "$scratch/wanted" >"$scratch/different"
-    then
-        say ok "$report of natural gas is in therms"
+    LC_ALL=C diff "$scratch/natural" "$scratch/propane" >"$scratch/different"
+    jq -r 'paths(type == "number") | last | strings | select(endswith("_gal"))' \
+        "$scratch/natural.json" | sed 's/$/ holds a number/' >>"$scratch/different"
+    jq -e '[paths(type == "number") | last | strings | select(endswith("_therm"))] | length > 0' \
+        "$scratch/natural.json" >/dev/null || echo 'no therms' >>"$scratch/different"
+    if [ ! -s "$scratch/different" ]; then
+        say ok "$report of natural gas has the same keys, null in gallons, and therms beside them"
     else
-        say 'not ok' "$report of natural gas is in therms (< natural gas, > as for propane)"
+        say 'not ok' "$report of natural gas (< natural gas, > propane)"
         sed 's/^/# /' "$scratch/different"
     fi
 done

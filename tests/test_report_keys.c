@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What of a report people are told, and what machines. */
+#include "rendered.h"
+#include "run_suite.h"
+#include <jansson.h>
+#include <string.h>
+
+/* What has no key is for people, what has no label or caption for machines; words stand in for a
+ * number to people only; what is sold by the therm has a null beside it. */
+START_TEST(people_and_machines_are_told_apart)
+{
+    struct th_report *report = th_report_new("budget");
+    th_report_section(report, "a", "A");
+    th_report_fact(report, "gas_lowest_gal", NULL, "gal", TH_SIG3, th_number(17));
+    th_report_fact(report, NULL, "For people", "", TH_PLAIN, th_text("read"));
+    th_report_fact(report, "payback_years", "Payback", "yr", TH_TENTHS, th_no_number("never"));
+    th_report_fact(report, "gas_gal", "Gas", "therm", TH_SIG3, th_number(31));
+    th_report_table(report, "list", NULL);
+    th_report_row(report);
+    th_report_cell(report, "price_usd_gal", "Quiet", "$/therm", TH_HUNDREDTHS, th_number(0.5));
+    th_report_table(report, NULL, "Shown");
+    th_report_row(report);
+    th_report_cell(report, "aloud", "Aloud", "", TH_PLAIN, th_text("said"));
+    char *text = rendered(report, TH_AS_TEXT), *page = rendered(report, TH_AS_HTML);
+    char *csv = rendered(report, TH_AS_CSV), *json = rendered(report, TH_AS_JSON);
+    ck_assert_ptr_nonnull(strstr(text, "\n  For people   read\n"
+                                       "  Payback      never\n"
+                                       "  Gas          31.0 therm\n\nShown\n\n  Aloud\n"));
+    ck_assert(!strstr(text, "17") && !strstr(text, "Quiet"));
+    ck_assert(strstr(page, "never") && strstr(page, "said"));
+    ck_assert(!strstr(page, "17.0") && !strstr(page, "Quiet"));
+    json_t *root = json_loads(json, JSON_REJECT_DUPLICATES, NULL);
+    ck_assert_ptr_nonnull(root);
+    int lowest, therms;
+    double price;
+    ck_assert_int_eq(0,
+                     json_unpack(root, "{s:{s:i s:n s:n s:i s:[{s:n s:F!}!]!}}", "a",
+                                 "gas_lowest_gal", &lowest, "payback_years", "gas_gal", "gas_therm",
+                                 &therms, "list", "price_usd_gal", "price_usd_therm", &price));
+    ck_assert(lowest == 17 && therms == 31 && price == 0.5);
+    ck_assert_ptr_nonnull(strstr(csv, "\"gas_lowest_gal\",\"payback_years\",\"gas_gal\","
+                                      "\"gas_therm\"\n\"a\",17,,,31\n"));
+    ck_assert_ptr_nonnull(strstr(csv, "\"a.list\",,0.5\n"));
+    ck_assert(!strstr(csv, "people") && !strstr(csv, "said"));
+    json_decref(root);
+    free(text);
+    free(page);
+    free(csv);
+    free(json);
+    th_report_free(report);
+}
+END_TEST
+
+int main(void)
+{
+    Suite *suite = suite_create("report_keys");
+    TCase *c = tcase_create("report_keys");
+    tcase_add_test(c, people_and_machines_are_told_apart);
+    suite_add_tcase(suite, c);
+    return run_suite(suite);
+}
