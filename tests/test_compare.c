@@ -7,6 +7,7 @@
 #include "turnheat/units.h"
 
 #include "run_suite.h"
+#include "run_trial.h"
 #include <math.h>
 #include <string.h>
 
@@ -58,9 +59,8 @@ START_TEST(the_free_choice_keeps_comfort_and_saves)
     ck_assert_int_eq(th_free_choice_find(&runs, &room, &climate, FIRST_YEAR, -20.0, &choice, &err),
                      TH_OK);
     ck_assert(choice.found);
-    ck_assert_int_eq(th_trial_run(&now, &room, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
-    ck_assert_int_eq(th_trial_run(&then, &choice.room, &climate, FIRST_YEAR, FIRST_YEAR, &err),
-                     TH_OK);
+    ck_assert_int_eq(run_trial(&now, &room, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
+    ck_assert_int_eq(run_trial(&then, &choice.room, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     ck_assert_double_lt(th_trial_gas_j(&then), th_trial_gas_j(&now));
     ck_assert_double_le(then.mean.sum[TH_BELOW_COMFORT], now.mean.sum[TH_BELOW_COMFORT] + 0.5);
 }
@@ -115,8 +115,7 @@ static void compare_two(const struct th_room rooms[2], struct th_choice_result r
     struct th_error err;
     memset(results, 0, 2 * sizeof *results);
     ck_assert_int_eq(
-        th_trial_run(&results[0].trial, &rooms[0], &climate, FIRST_YEAR, FIRST_YEAR + 1, &err),
-        TH_OK);
+        run_trial(&results[0].trial, &rooms[0], &climate, FIRST_YEAR, FIRST_YEAR + 1, &err), TH_OK);
     ck_assert_int_eq(
         th_compare_run(&runs, rooms, 2, &climate, FIRST_YEAR, FIRST_YEAR + 1, results, &err),
         TH_OK);
@@ -161,7 +160,7 @@ START_TEST(one_that_fails_is_refused)
     struct th_error err;
     rooms[1].heaters[0].off_k = -1.5 * TH_K_PER_F; /* above the start of the fan ramp */
     ck_assert_int_eq(
-        th_trial_run(&results[0].trial, &rooms[0], &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
+        run_trial(&results[0].trial, &rooms[0], &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     ck_assert_int_eq(
         th_compare_run(&runs, rooms, 3, &climate, FIRST_YEAR, FIRST_YEAR, results, &err), TH_OK);
     ck_assert_ptr_nonnull(strstr(results[1].refused, "cannot be run"));
@@ -192,8 +191,8 @@ START_TEST(a_measured_overshoot_stays_with_the_room)
     ck_assert_double_eq_tol(measured[1].response.kept_dead_time_s, guessed[0].response.dead_time_s,
                             1e-6);
     struct th_trial a, b;
-    ck_assert_int_eq(th_trial_run(&a, &guessed[1], &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
-    ck_assert_int_eq(th_trial_run(&b, &measured[1], &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
+    ck_assert_int_eq(run_trial(&a, &guessed[1], &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
+    ck_assert_int_eq(run_trial(&b, &measured[1], &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     ck_assert_double_eq_tol(th_trial_gas_j(&b), th_trial_gas_j(&a), 1e-6 * th_trial_gas_j(&a));
 }
 END_TEST
@@ -285,12 +284,12 @@ START_TEST(costs_are_differences_of_runs)
     struct th_trial now, other;
     struct th_error err;
     double costs[TH_COST_COUNT];
-    ck_assert_int_eq(th_trial_run(&now, &room, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
+    ck_assert_int_eq(run_trial(&now, &room, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     const struct th_block block = th_trial_block(&now);
     ck_assert_double_eq_tol(block.scale, 1.0, 1e-12);
     ck_assert_int_eq(th_costs_run(&runs, &room, &climate, &block, costs, &err), TH_OK);
     tighter.air.leak_cm2 *= 2.0;
-    ck_assert_int_eq(th_trial_run(&other, &tighter, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
+    ck_assert_int_eq(run_trial(&other, &tighter, &climate, FIRST_YEAR, FIRST_YEAR, &err), TH_OK);
     ck_assert_double_eq_tol(costs[TH_COST_LEAKAGE], th_trial_gas_j(&other) - th_trial_gas_j(&now),
                             1e-9 * th_trial_gas_j(&now));
     ck_assert_double_gt(costs[TH_COST_AIR], 0.0);

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* th_heating_solve(), several stages, against a room integrated in time. */
-#include "turnheat/heating.h"
+#include "turnheat/control.h"
 
 #include "run_suite.h"
 #include "stepped_room.h"

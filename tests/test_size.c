@@ -9,6 +9,7 @@
 #include "turnheat/size.h"
 
 #include "run_suite.h"
+#include "run_trial.h"
 #include <math.h>
 
 #define FIRST_YEAR 2010
@@ -195,8 +196,7 @@ START_TEST(load_factor_is_the_mean_fire)
     struct th_trial trial;
     struct th_error err;
     size_room(&room);
-    ck_assert_int_eq(th_trial_run(&trial, &room, &climate, FIRST_YEAR, FIRST_YEAR + 1, &err),
-                     TH_OK);
+    ck_assert_int_eq(run_trial(&trial, &room, &climate, FIRST_YEAR, FIRST_YEAR + 1, &err), TH_OK);
     const double fire_w = trial.mean.sum[TH_GAS_HEATERS] / (trial.mean.sum[TH_HOURS] * 3600.0);
     ck_assert_double_eq_tol(size.choices[0].load_share, fire_w / size.installed_w, 1e-9);
 }

@@ -12,6 +12,7 @@
 #include "weather_read.h"
 
 #include "run_suite.h"
+#include "run_trial.h"
 #include "validation/validate.h"
 #include <math.h>
 
@@ -65,7 +66,7 @@ static double mean_gal(const struct th_room *room, const struct th_climate *clim
 {
     struct th_trial trial;
     struct th_error err = {0};
-    ck_assert_msg(th_trial_run(&trial, room, climate, FIRST, LAST, &err) == TH_OK, "%s", err.text);
+    ck_assert_msg(run_trial(&trial, room, climate, FIRST, LAST, &err) == TH_OK, "%s", err.text);
     return th_trial_gas_j(&trial) / room->fuel.hhv_j;
 }
 

@@ -21,6 +21,15 @@ struct th_date th_date_of(long day_number);
 /** Whether the date exists. */
 bool th_date_valid(int year, int month, int day);
 
+/** A season, and a fuel year, runs from 1 July and is named by the year it starts in. */
+#define TH_SEASON_MONTH 7
+
+/** Day number of 1 July of `year`, on which its season starts. */
+long th_season_first_day(int year);
+
+/** Year of the season that holds this month of `year`. */
+int th_season_of_month(int year, int month);
+
 /** Day number containing hour `hour_number` (floor division by 24). */
 long th_day_of_hour(long hour_number);
 

@@ -59,7 +59,7 @@ const struct th_trial *th_felt(const struct th_choice_result *result);
  * Compares `rooms[1] … rooms[n-1]` with `rooms[0]`, the barn as it is, whose trial stands in
  * results[0] already; the other results go to the same places. One that is `refused` already is not
  * run, and one that cannot be run is refused with its error; the others stand. The range of
- * responses and the shifts are found on th_trial_block() of the base. Errors as th_trial_run() for
+ * responses and the shifts are found on th_trial_block() of the base. Errors as th_runs_trial() for
  * the base, TH_ERR_BALANCE, TH_ERR_MEMORY and TH_ERR_CANCELLED.
  */
 enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, int n,
@@ -80,7 +80,7 @@ struct th_free_choice {
  * Looks for settings of the present on/off heaters (OFF offset 0 to 4 °F, lead-lag, fewer units
  * lit) that burn least in the season of `year` without more hours below the comfort limit than
  * today and without missing the 99 % day with one unit out. `design_out_c` is that day's
- * temperature. Errors as th_trial_run().
+ * temperature. Errors as th_runs_trial().
  */
 enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *room,
                                  const struct th_climate *climate, int year, double design_out_c,
@@ -88,7 +88,7 @@ enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *roo
 
 /**
  * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others), run
- * on the winters of `block`. Errors as th_trial_run().
+ * on the winters of `block`. Errors as th_runs_trial().
  */
 enum th_code th_costs_run(struct th_runs *runs, const struct th_room *room,
                           const struct th_climate *climate, const struct th_block *block,

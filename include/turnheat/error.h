@@ -9,6 +9,8 @@
 #ifndef TURNHEAT_ERROR_H
 #define TURNHEAT_ERROR_H
 
+#include <stdbool.h>
+
 /** One list gives the codes and their texts. */
 #define TH_CODES(X)                                                                                \
     X(TH_OK, "no error")                                                                           \
@@ -48,6 +50,9 @@ const char *th_code_text(enum th_code code);
  */
 enum th_code th_fail(struct th_error *err, enum th_code code, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
+
+/** Whether a number is finite and lies from `low` to `high`. */
+bool th_in_range(double value, double low, double high);
 
 /** Adds a place to an error already filled in. `file` may be NULL, `line` and `column` 0. */
 void th_error_place(struct th_error *err, const char *file, long line, int column);

@@ -109,8 +109,7 @@ double th_tally_heat_gap(const struct th_tally *tally);
 double th_tally_water_gap(const struct th_tally *tally);
 double th_tally_co2_gap(const struct th_tally *tally);
 
-/** Plain text and SI unit of an item. */
+/** Plain text of an item. */
 const char *th_tally_text(enum th_tally_item item);
-const char *th_tally_unit(enum th_tally_item item);
 
 #endif

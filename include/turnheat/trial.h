@@ -32,14 +32,6 @@ struct th_block {
 enum th_code th_trial_of(const struct th_winters *winters, const char *name, struct th_trial *trial,
                          struct th_error *err);
 
-/**
- * Runs `room` over its counted seasons. TH_ERR_COVERAGE when there is none, TH_ERR_MODEL beyond
- * TH_TRIAL_SEASONS_MAX; otherwise as th_winters_run().
- */
-enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
-                          const struct th_climate *climate, int first_year, int last_year,
-                          struct th_error *err);
-
 /** Mean gas of a season in J. */
 double th_trial_gas_j(const struct th_trial *trial);
 

@@ -7,8 +7,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define JULY 7
-
 /* The checks of tanks, contracts and prices begin their texts with the key they speak of. */
 static void blame(struct th_apply *apply, const char *word, const char *name,
                   const struct th_error *err)
@@ -56,11 +54,11 @@ static void find_days(struct th_apply *apply, struct th_barn_record *of)
                        "expected either season, or from and to, both with their year");
         return;
     }
-    record->year = from[2] - (from[0] < JULY);
+    record->year = th_season_of_month(from[2], from[0]);
     record->first_day = day_of(from);
     record->last_day = day_of(to);
     if (record->last_day <= record->first_day ||
-        record->last_day >= th_day_number(record->year + 1, JULY, 1))
+        record->last_day >= th_season_first_day(record->year + 1))
         th_apply_error(apply, section, "to",
                        "expected a later day of the same season (1 July to 30 June)");
 }

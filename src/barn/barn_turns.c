@@ -6,7 +6,6 @@
 #include <math.h>
 #include <stdio.h>
 
-#define JULY 7
 #define DAYS_A_YEAR 365
 #define COMING_MONTH 4
 
@@ -15,7 +14,7 @@
 static long last_day(const struct th_turn_plan *turn)
 {
     const int season = turn->year - (turn->month < COMING_MONTH);
-    const long ends = th_day_number(season + 1, JULY, 1) - 1;
+    const long ends = th_season_first_day(season + 1) - 1;
     const long again = th_day_number(turn->year, turn->month, turn->day) + DAYS_A_YEAR -
                        (long)ceil(turn->preheat_h / 24.0) - turn->days;
     return ends < again ? ends : again;

@@ -40,6 +40,16 @@ bool th_date_valid(int year, int month, int day)
     return back.month == month && back.day == day;
 }
 
+long th_season_first_day(int year)
+{
+    return th_day_number(year, TH_SEASON_MONTH, 1);
+}
+
+int th_season_of_month(int year, int month)
+{
+    return year - (month < TH_SEASON_MONTH);
+}
+
 long th_day_of_hour(long hour_number)
 {
     return floor_div(hour_number, 24);

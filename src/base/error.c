@@ -2,6 +2,7 @@
 #include "turnheat/error.h"
 
 #include <gsl/gsl_errno.h>
+#include <math.h>
 #include <stdarg.h>
 #include <stdio.h>
 
@@ -38,4 +39,9 @@ void th_error_place(struct th_error *err, const char *file, long line, int colum
         snprintf(err->file, sizeof err->file, "%s", file);
     err->line = line;
     err->column = column;
+}
+
+bool th_in_range(double value, double low, double high)
+{
+    return isfinite(value) && value >= low && value <= high;
 }

@@ -389,8 +389,8 @@ enum th_code th_normals_generate(const struct th_normals *normals, int seasons, 
     if (seasons < 1 || seasons > TH_NORMAL_SEASONS_MAX)
         return th_fail(err, TH_ERR_RANGE, "%d seasons; 1 to %d are allowed", seasons,
                        TH_NORMAL_SEASONS_MAX);
-    const long first_day = th_day_number(TH_NORMAL_FIRST_YEAR, 7, 1);
-    const long days = th_day_number(TH_NORMAL_FIRST_YEAR + seasons, 7, 1) + TAIL_DAYS - first_day;
+    const long first_day = th_season_first_day(TH_NORMAL_FIRST_YEAR);
+    const long days = th_season_first_day(TH_NORMAL_FIRST_YEAR + seasons) + TAIL_DAYS - first_day;
     double *mean_c = calloc((size_t)days, sizeof *mean_c);
     code = mean_c ? describe(normals, seasons, seed, weather, err)
                   : th_fail(err, TH_ERR_MEMORY, "out of memory");

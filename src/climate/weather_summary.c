@@ -71,16 +71,17 @@ static enum th_code list_seasons(const struct th_climate *climate, struct th_wea
     const struct span span = span_of(climate);
     const struct th_date from = th_date_of(th_day_of_hour(span.first));
     const struct th_date to = th_date_of(th_day_of_hour(span.end - 1));
-    const int first = climate->typical ? TH_TYPICAL_YEAR : from.year - (from.month < 7);
-    const int last = climate->typical ? TH_TYPICAL_YEAR : to.year - (to.month < 7);
+    const int first =
+        climate->typical ? TH_TYPICAL_YEAR : th_season_of_month(from.year, from.month);
+    const int last = climate->typical ? TH_TYPICAL_YEAR : th_season_of_month(to.year, to.month);
     s->n_seasons = (size_t)(last - first + 1);
     s->seasons = calloc(s->n_seasons, sizeof *s->seasons);
     if (!s->seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int year = first; year <= last; year++) {
         struct th_season_cover *season = &s->seasons[year - first];
-        const long start = th_day_number(year, 7, 1) * DAY_H;
-        const long hours = th_day_number(year + 1, 7, 1) * DAY_H - start;
+        const long start = th_season_first_day(year) * DAY_H;
+        const long hours = th_season_first_day(year + 1) * DAY_H - start;
         season->year = year;
         season->span = th_climate_coverage(climate, start, hours);
         season->degree_days = th_degree_days_count(climate, start, hours, s->base_c);

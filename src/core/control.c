@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the stages of heating.h do within one hour. */
-#include "turnheat/heating.h"
+#include "turnheat/control.h"
 
 #include "swing.h"
 #include "turnheat/cycle.h"

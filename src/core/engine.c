@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "turnheat/season.h"
+#include "turnheat/engine.h"
 
 #include "turnheat/air.h"
 #include "turnheat/herd.h"

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/hour.h"
+#include "turnheat/control.h"
 
 #include "moisture.h"
 #include "root.h"

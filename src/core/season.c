@@ -6,7 +6,6 @@
 #include "turnheat/units.h"
 #include <math.h>
 
-#define SEASON_START_MONTH 7
 #define DRYING_HOURS 24.0
 /* A week: the floor forgets by e in about nine hours. */
 #define RUN_IN_HOURS (7L * 24L)
@@ -19,8 +18,8 @@ void th_season_range(const struct th_climate *climate, int *first, int *last)
     }
     const struct th_date a = th_date_of(th_day_of_hour(climate->first_hour));
     const struct th_date b = th_date_of(th_day_of_hour(climate->first_hour + (long)climate->n - 1));
-    *first = a.year - (a.month < SEASON_START_MONTH);
-    *last = b.year - (b.month < SEASON_START_MONTH);
+    *first = th_season_of_month(a.year, a.month);
+    *last = th_season_of_month(b.year, b.month);
 }
 
 /* When a turn's hours begin and end, and what comes between. */
@@ -33,7 +32,7 @@ struct span {
 
 static long placement_day(const struct th_turn_plan *turn, int year)
 {
-    const int own_year = year + (turn->month < SEASON_START_MONTH);
+    const int own_year = year + (turn->month < TH_SEASON_MONTH);
     const bool leap_day = turn->month == 2 && turn->day == 29;
     return leap_day && !th_date_valid(own_year, 2, 29)
                ? th_day_number(own_year, 3, 1)
@@ -71,8 +70,7 @@ struct window {
 
 static struct window window_of(int year)
 {
-    return (struct window){24 * th_day_number(year, SEASON_START_MONTH, 1),
-                           24 * th_day_number(year + 1, SEASON_START_MONTH, 1)};
+    return (struct window){24 * th_season_first_day(year), 24 * th_season_first_day(year + 1)};
 }
 
 /* What lies of a turn in the window; a turn placed the year before or after may reach into it. */

@@ -78,22 +78,10 @@ double th_tally_co2_gap(const struct th_tally *tally)
     return gap(sum_range(tally, TH_CO2_PIGS, TH_CO2_BURNERS), tally->sum[TH_CO2_AIR]);
 }
 
-struct tally_name {
-    const char *unit, *text;
-};
-
-static const struct tally_name tally_names[] = {
-#define TH_TALLY_NAME(name, unit, text) {unit, text},
-    TH_TALLY_ITEMS(TH_TALLY_NAME)
-#undef TH_TALLY_NAME
-};
-
 const char *th_tally_text(enum th_tally_item item)
 {
-    return tally_names[item].text;
-}
-
-const char *th_tally_unit(enum th_tally_item item)
-{
-    return tally_names[item].unit;
+#define TH_TALLY_NAME(name, unit, text) text,
+    static const char *const texts[] = {TH_TALLY_ITEMS(TH_TALLY_NAME)};
+#undef TH_TALLY_NAME
+    return texts[item];
 }

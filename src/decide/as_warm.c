@@ -72,7 +72,7 @@ enum th_code th_firing_init(struct th_firing *firing, const struct th_winters_se
     for (int i = 0; i < n; i++)
         firing->seasons[i] =
             (struct th_seen_season){.recording = true,
-                                    .first_hour = 24 * th_day_number(first + i - 1, 7, 1),
+                                    .first_hour = 24 * th_season_first_day(first + i - 1),
                                     .base = firing->hours + i * HOURS_SEEN};
     return TH_OK;
 }

@@ -24,11 +24,6 @@ void th_fit_used_gal(const struct th_fit_problem *problem, double *gal)
     }
 }
 
-static bool in_range(double value, double low, double high)
-{
-    return isfinite(value) && value >= low && value <= high;
-}
-
 static enum th_code check_fills(const struct th_fit_problem *problem, struct th_error *err)
 {
     const size_t needed = problem->n_params == 1 ? TH_FIT_FILLS_ONE : TH_FIT_FILLS_TWO;
@@ -38,7 +33,8 @@ static enum th_code check_fills(const struct th_fit_problem *problem, struct th_
                        needed);
     for (size_t i = 0; i < problem->n_fills; i++) {
         const struct th_tank_fill *fill = &problem->fills[i];
-        if (!in_range(fill->level_share, 0.0, 1.0) || !in_range(fill->delivered_gal, 0.0, 1e7))
+        if (!th_in_range(fill->level_share, 0.0, 1.0) ||
+            !th_in_range(fill->delivered_gal, 0.0, 1e7))
             return th_fail(err, TH_ERR_RANGE,
                            "fill %zu: the gauge must be 0 to 100 %% and the gallons 0 or more",
                            i + 1);
@@ -59,7 +55,7 @@ static enum th_code check_params(const struct th_fit_problem *problem, struct th
         if (problem->params[i] < 0 || problem->params[i] >= TH_FIT_PARAMS)
             return th_fail(err, TH_ERR_INPUT, "number %d to fit is not known", i + 1);
     for (int i = 0; i < TH_FIT_PARAMS; i++)
-        if (!isfinite(problem->priors[i].mean) || !in_range(problem->priors[i].sd, 1e-9, 1e3))
+        if (!isfinite(problem->priors[i].mean) || !th_in_range(problem->priors[i].sd, 1e-9, 1e3))
             return th_fail(err, TH_ERR_RANGE, "prior %d must have a standard deviation above 0",
                            i + 1);
     return TH_OK;
@@ -72,9 +68,9 @@ enum th_code th_fit_check(const struct th_fit_problem *problem, struct th_error 
         code = check_fills(problem, err);
     if (code)
         return code;
-    if (!in_range(problem->capacity_gal, 1.0, 1e7))
+    if (!th_in_range(problem->capacity_gal, 1.0, 1e7))
         return th_fail(err, TH_ERR_RANGE, "the tanks' capacity must be above 0");
-    if (!in_range(problem->gauge_sd, 1e-6, 1.0))
+    if (!th_in_range(problem->gauge_sd, 1e-6, 1.0))
         return th_fail(err, TH_ERR_RANGE, "the gauge's error must be above 0 and at most 100 %%");
     return TH_OK;
 }

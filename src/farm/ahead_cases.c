@@ -8,7 +8,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define JULY 7
 /* About as many cases as farms of an outlook, at least FARMS_MIN farms in each winter. */
 #define FARMS_MIN 64
 /* Strides without common factors, so that farms, winters and prices meet evenly. */
@@ -35,7 +34,7 @@ static double uses_gal(const struct th_plan *plan, long day)
 static long day_in(const struct th_fuel_year *year, long day)
 {
     const struct th_date d = th_date_of(day);
-    const int own = year->year + (d.month < JULY);
+    const int own = year->year + (d.month < TH_SEASON_MONTH);
     const int last = d.month == 2 && d.day == 29 && !th_date_valid(own, 2, 29) ? 28 : d.day;
     return th_day_number(own, d.month, last) - year->first_day;
 }
@@ -63,7 +62,7 @@ static bool is_own(const struct th_ahead_work *work, const struct th_fuel_year *
 {
     const struct th_date d = th_date_of(work->in->day);
     return !work->in->season && !work->plan->demand.typical &&
-           year->year == d.year - (d.month < JULY);
+           year->year == d.year - (d.month < TH_SEASON_MONTH);
 }
 
 static void note_came(const struct th_ahead_work *work, int y, struct th_ahead *ahead)
@@ -128,7 +127,7 @@ static enum th_code draw_prices(struct th_ahead_work *work, struct th_error *err
             gal[w] += work->winters[w].barns_gal[d] + work->winters[w].uses_gal[d];
     /* To the price model April to June lie before a season, so its last months start in March. */
     const int month = th_date_of(work->in->day).month;
-    model.today_month = month >= 4 && month < JULY ? 3 : month;
+    model.today_month = month >= 4 && month < TH_SEASON_MONTH ? 3 : month;
     const enum th_code code =
         th_price_paths_init(&work->paths, &model, in->n_paths, in->seed, work->n_winters, gal, err);
     free(gal);
@@ -163,7 +162,7 @@ static enum th_code make_room(struct th_ahead_work *work, const struct th_ahead 
 enum th_code th_ahead_open(struct th_ahead_work *work, struct th_ahead *ahead, struct th_error *err)
 {
     const struct th_date d = th_date_of(ahead->first_day);
-    const long july = th_day_number(d.year - (d.month < JULY), JULY, 1);
+    const long july = th_season_first_day(th_season_of_month(d.year, d.month));
     work->before = oldest_reading(work);
     if (ahead->first_day - (long)work->before < july)
         return th_fail(err, TH_ERR_RANGE, "a gauge was read before this season's 1 July");

@@ -7,7 +7,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define JULY 7
 /* Outdoors where the weather has ended: no vapour trouble is looked for there. */
 #define MILD_C 20.0
 
@@ -119,7 +118,7 @@ static enum th_code run_room(struct th_runs *runs, struct th_demand *demand,
     if (!seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < n; i++)
-        seasons[i].first_hour = 24 * th_day_number(first + i, JULY, 1);
+        seasons[i].first_hour = 24 * th_season_first_day(first + i);
     const struct th_watch_seasons watch = {{.hour = add_hour, .context = seasons}, sizeof *seasons};
     const int request = th_runs_add_watched(runs, one->room, one->climate, first, last, &watch);
     enum th_code code = th_runs_do(runs, one->room->name, err);
@@ -154,8 +153,8 @@ static enum th_code make_years(struct th_demand *demand, const struct th_case *f
         struct th_fuel_year *y = &demand->years[demand->n++];
         y->year = year;
         y->usable = true;
-        y->first_day = th_day_number(year, JULY, 1);
-        y->n_days = (size_t)(th_day_number(year + 1, JULY, 1) - y->first_day);
+        y->first_day = th_season_first_day(year);
+        y->n_days = (size_t)(th_season_first_day(year + 1) - y->first_day);
         y->day_gal = calloc(TH_FUEL_YEAR_DAYS, sizeof(double));
         y->hour_w = calloc(24 * TH_FUEL_YEAR_DAYS, sizeof(double));
         y->hour_out_c = calloc(24 * TH_FUEL_YEAR_DAYS, sizeof(double));

@@ -8,7 +8,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define JULY 7
 /* Earlier years that may go on from the last fill, at most. */
 #define DONORS_MAX 40
 
@@ -254,8 +253,8 @@ static enum th_code left_to_burn(const struct th_fills_in *in, struct th_fills_f
     struct days days;
     size_t n = 0;
     found->in_tanks_gal = last->level_share * in->capacity_gal + last->delivered_gal;
-    enum th_code code =
-        days_init(&days, last->day, th_day_number(d.year + (d.month >= JULY), JULY, 1), err);
+    enum th_code code = days_init(
+        &days, last->day, th_season_first_day(th_season_of_month(d.year, d.month) + 1), err);
     if (code == TH_OK)
         code = burn_on(in, &found->fit.calibration, &days, gal, &n, err);
     if (code == TH_OK && n > 0)
@@ -338,7 +337,7 @@ static enum th_code make_record(const struct th_fills_in *in, struct days *d,
 {
     const struct th_date middle = th_date_of(d->first_day + (long)d->n / 2);
     double season = NAN, barns_gal = 0.0, uses_gal = 0.0;
-    found->record.year = middle.year - (middle.month < JULY);
+    found->record.year = th_season_of_month(middle.year, middle.month);
     if (in->cases[0].climate->typical)
         return TH_OK;
     enum th_code code = season_gal(in, found->record.year, &season, err);

@@ -76,7 +76,7 @@ static enum th_code look_through(struct th_plan *plan, const struct th_plan_in *
         plan->season_year = year > plan->season_year ? year : plan->season_year;
     }
     const int year = plan->season_year > 0 ? plan->season_year : ANY_YEAR;
-    const struct th_ahead_in all = {.day = th_day_number(year, 7, 1), .season = true};
+    const struct th_ahead_in all = {.day = th_season_first_day(year), .season = true};
     plan->season = calloc(1, sizeof *plan->season);
     if (!plan->season)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");

@@ -5,13 +5,11 @@
 
 #include <stdlib.h>
 
-#define JULY 7
-
 /* Place in the fuel year of a date that may be of another one. */
 static long place_of(const struct th_fuel_year *year, long day)
 {
     const struct th_date d = th_date_of(day);
-    const int own = year->year + (d.month < JULY);
+    const int own = year->year + (d.month < TH_SEASON_MONTH);
     const int last = th_date_valid(own, d.month, d.day) ? d.day : 28;
     return th_day_number(own, d.month, last) - year->first_day;
 }

@@ -12,15 +12,10 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool in_range(double value, double low, double high)
-{
-    return isfinite(value) && value >= low && value <= high;
-}
-
 enum th_code th_booking_fractile(double under_usd, double over_usd, double *fractile,
                                  struct th_error *err)
 {
-    if (!in_range(under_usd, 0.0, 1e9) || !in_range(over_usd, 0.0, 1e9) ||
+    if (!th_in_range(under_usd, 0.0, 1e9) || !th_in_range(over_usd, 0.0, 1e9) ||
         under_usd + over_usd <= 0.0)
         return th_fail(err, TH_ERR_MODEL,
                        "there is no best volume unless booking too few or too many costs money");
@@ -31,7 +26,7 @@ enum th_code th_booking_fractile(double under_usd, double over_usd, double *frac
 enum th_code th_booking_normal(double mean_gal, double sd_gal, double under_usd, double over_usd,
                                double *volume_gal, double *cost_usd, struct th_error *err)
 {
-    if (!isfinite(mean_gal) || !in_range(sd_gal, 0.0, 1e12) || !(under_usd > 0.0) ||
+    if (!isfinite(mean_gal) || !th_in_range(sd_gal, 0.0, 1e12) || !(under_usd > 0.0) ||
         !(over_usd > 0.0))
         return th_fail(err, TH_ERR_MODEL, "booking by a normal need takes both costs above 0");
     double fractile = 0.0;
@@ -46,16 +41,17 @@ enum th_code th_booking_normal(double mean_gal, double sd_gal, double under_usd,
 
 static enum th_code check_terms(const struct th_booking_terms *terms, struct th_error *err)
 {
-    if (!in_range(terms->posted_usd_gal, 1e-6, 1e6))
+    if (!th_in_range(terms->posted_usd_gal, 1e-6, 1e6))
         return th_fail(err, TH_ERR_RANGE, "the expected posted price must be above 0");
-    if (!in_range(terms->posted_sigma, 0.0, 3.0))
+    if (!th_in_range(terms->posted_sigma, 0.0, 3.0))
         return th_fail(err, TH_ERR_RANGE, "the spread of the posted price must be 0 to 3");
-    if (!in_range(terms->resale_usd_gal, 0.0, 1e6))
+    if (!th_in_range(terms->resale_usd_gal, 0.0, 1e6))
         return th_fail(err, TH_ERR_RANGE, "the worth of a gallon left over must not be negative");
-    if (!in_range(terms->price_usd_gal, 0.0, 1e6) || terms->price_usd_gal <= terms->resale_usd_gal)
+    if (!th_in_range(terms->price_usd_gal, 0.0, 1e6) ||
+        terms->price_usd_gal <= terms->resale_usd_gal)
         return th_fail(err, TH_ERR_RANGE,
                        "the contract price must be above the worth of a gallon left over");
-    if (!in_range(terms->rho, -1.0, 1.0))
+    if (!th_in_range(terms->rho, -1.0, 1.0))
         return th_fail(err, TH_ERR_RANGE, "the correlation must be -1 to 1");
     return TH_OK;
 }
@@ -72,7 +68,7 @@ static double marginal_gain_usd(double k, void *params)
 enum th_code th_booking_lognormal(double mean_gal, double cv, const struct th_booking_terms *terms,
                                   double *volume_gal, struct th_error *err)
 {
-    if (!in_range(mean_gal, 1e-6, 1e12) || !in_range(cv, 0.0, 10.0))
+    if (!th_in_range(mean_gal, 1e-6, 1e12) || !th_in_range(cv, 0.0, 10.0))
         return th_fail(err, TH_ERR_RANGE,
                        "the mean need must be above 0 and its variation 0 to 10");
     enum th_code code = check_terms(terms, err);
@@ -99,7 +95,7 @@ enum th_code th_booking_lognormal(double mean_gal, double cv, const struct th_bo
 enum th_code th_booking_ordered(size_t n, const double *season_gal, double fractile,
                                 double *volume_gal, struct th_error *err)
 {
-    if (n == 0 || !in_range(fractile, 0.0, 1.0))
+    if (n == 0 || !th_in_range(fractile, 0.0, 1.0))
         return th_fail(err, TH_ERR_INPUT, "a booking needs seasons and a fractile of 0 to 1");
     double *sorted = malloc(n * sizeof *sorted);
     if (!sorted)

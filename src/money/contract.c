@@ -9,14 +9,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define SEASON_FIRST_MONTH 7
 /* Means this close together are not worth a decision. */
 #define FLAT_SHARE 0.005
 
 void th_contract_window(const struct th_contract *contract, int season_year, long *first,
                         long *last)
 {
-    const int from_year = season_year + (contract->from_month < SEASON_FIRST_MONTH);
+    const int from_year = season_year + (contract->from_month < TH_SEASON_MONTH);
     *first = th_day_number(from_year, contract->from_month, contract->from_day);
     *last = th_day_number(from_year, contract->to_month, contract->to_day);
     if (*last < *first)

@@ -32,25 +32,20 @@ double th_payback_fuel_upv(const struct th_study *study)
     return sum;
 }
 
-static bool in_range(double value, double low, double high)
-{
-    return isfinite(value) && value >= low && value <= high;
-}
-
 static enum th_code check_loan_and_tax(const struct th_study *study, struct th_error *err)
 {
-    if (!in_range(study->payer_share, 0.0, 1.0))
+    if (!th_in_range(study->payer_share, 0.0, 1.0))
         return th_fail(err, TH_ERR_RANGE, "payer_share must be 0 to 1");
-    if (!in_range(study->loan_share, 0.0, 1.0))
+    if (!th_in_range(study->loan_share, 0.0, 1.0))
         return th_fail(err, TH_ERR_RANGE, "loan_share must be 0 to 1");
-    if (!in_range(study->loan_rate, 0.0, 1.0))
+    if (!th_in_range(study->loan_rate, 0.0, 1.0))
         return th_fail(err, TH_ERR_RANGE, "loan_rate must be 0 to 100 %% a year");
     if (study->loan_share > 0.0 && (study->loan_years < 1 || study->loan_years > study->years))
         return th_fail(err, TH_ERR_RANGE, "loan_years must be 1 to the %d years of the study",
                        study->years);
-    if (!in_range(study->inflation, -0.4, 1.0))
+    if (!th_in_range(study->inflation, -0.4, 1.0))
         return th_fail(err, TH_ERR_RANGE, "inflation must be -40 to 100 %% a year");
-    if (!in_range(study->tax_rate, 0.0, 0.9))
+    if (!th_in_range(study->tax_rate, 0.0, 0.9))
         return th_fail(err, TH_ERR_RANGE, "tax_rate must be 0 to 90 %%");
     return TH_OK;
 }
@@ -60,14 +55,14 @@ enum th_code th_study_check(const struct th_study *study, struct th_error *err)
     if (study->years < 1 || study->years > TH_PAYBACK_YEARS_MAX)
         return th_fail(err, TH_ERR_RANGE, "the study has %d years; 1 to %d are allowed",
                        study->years, TH_PAYBACK_YEARS_MAX);
-    if (!in_range(study->discount, -0.4, 1.0))
+    if (!th_in_range(study->discount, -0.4, 1.0))
         return th_fail(err, TH_ERR_RANGE, "discount must be -40 to 100 %% a year");
-    if (!in_range(study->price_usd_unit, 0.0, 1e6))
+    if (!th_in_range(study->price_usd_unit, 0.0, 1e6))
         return th_fail(err, TH_ERR_RANGE, "the fuel price must be 0 to 1,000,000 $ a unit");
-    if (!in_range(study->fuel_growth, -0.4, 0.5))
+    if (!th_in_range(study->fuel_growth, -0.4, 0.5))
         return th_fail(err, TH_ERR_RANGE, "fuel_growth must be -40 to 50 %% a year");
     for (int i = 0; study->has_index && i < study->years; i++)
-        if (!in_range(study->fuel_index[i], 0.0, 1000.0))
+        if (!th_in_range(study->fuel_index[i], 0.0, 1000.0))
             return th_fail(err, TH_ERR_RANGE, "the fuel price index of year %d must be 0 to 1000",
                            i + 1);
     return check_loan_and_tax(study, err);
@@ -80,7 +75,7 @@ static enum th_code check_once(int n, const struct th_once *list, const char *wh
         return th_fail(err, TH_ERR_RANGE, "%d %s amounts; at most %d are allowed", n, what,
                        TH_PAYBACK_ONCE_MAX);
     for (int i = 0; i < n; i++)
-        if (list[i].year < 1 || list[i].year > years || !in_range(list[i].usd, -1e12, 1e12))
+        if (list[i].year < 1 || list[i].year > years || !th_in_range(list[i].usd, -1e12, 1e12))
             return th_fail(err, TH_ERR_RANGE,
                            "%s amount %d must be a number in years 1 to %d of the study", what,
                            i + 1, years);
@@ -90,14 +85,14 @@ static enum th_code check_once(int n, const struct th_once *list, const char *wh
 enum th_code th_outlay_check(const struct th_outlay *outlay, const struct th_study *study,
                              struct th_error *err)
 {
-    if (!in_range(outlay->first_usd, -1e12, 1e12))
+    if (!th_in_range(outlay->first_usd, -1e12, 1e12))
         return th_fail(err, TH_ERR_RANGE, "the first cost must be a number");
-    if (!in_range(outlay->residual_usd, -1e12, 1e12))
+    if (!th_in_range(outlay->residual_usd, -1e12, 1e12))
         return th_fail(err, TH_ERR_RANGE, "the residual must be a number");
-    if (!in_range(outlay->fuel_units_year, 0.0, 1e12))
+    if (!th_in_range(outlay->fuel_units_year, 0.0, 1e12))
         return th_fail(err, TH_ERR_RANGE, "the fuel of a year must be 0 or more");
-    if (!in_range(outlay->electricity_usd_year, -1e12, 1e12) ||
-        !in_range(outlay->upkeep_usd_year, -1e12, 1e12))
+    if (!th_in_range(outlay->electricity_usd_year, -1e12, 1e12) ||
+        !th_in_range(outlay->upkeep_usd_year, -1e12, 1e12))
         return th_fail(err, TH_ERR_RANGE, "electricity and upkeep must be numbers");
     const enum th_code code =
         check_once(outlay->n_upkeep, outlay->upkeep, "upkeep", study->years, err);

@@ -17,18 +17,13 @@ void th_price_defaults(struct th_price_model *model)
     th_price_month_index(model->month_index);
 }
 
-static bool in_range(double value, double low, double high)
-{
-    return isfinite(value) && value >= low && value <= high;
-}
-
 static enum th_code check_tight(const struct th_price_model *model, struct th_error *err)
 {
     if (!th_date_valid(2001, model->tight_month, model->tight_day))
         return th_fail(err, TH_ERR_RANGE, "the first day of tight supply does not exist");
     if (model->tight_days < 0 || model->tight_days > 300)
         return th_fail(err, TH_ERR_RANGE, "tight supply must last 0 to 300 days");
-    if (!in_range(model->tight_factor, 1.0, 20.0))
+    if (!th_in_range(model->tight_factor, 1.0, 20.0))
         return th_fail(err, TH_ERR_RANGE, "tight supply must raise the price 1 to 20 times");
     return TH_OK;
 }
@@ -38,14 +33,14 @@ enum th_code th_price_check(const struct th_price_model *model, struct th_error 
     const enum th_code code = th_parameters_check(&th_parameters_price, model, err);
     if (code != TH_OK)
         return code;
-    if (!in_range(model->posted_usd_gal, 0.0, 1e4) ||
+    if (!th_in_range(model->posted_usd_gal, 0.0, 1e4) ||
         model->posted_usd_gal <= model->margin_usd_gal)
         return th_fail(
             err, TH_ERR_RANGE,
             "price = $%.2f/gal must be above the dealer's margin of $%.2f/gal (key margin)",
             model->posted_usd_gal, model->margin_usd_gal);
     for (int i = 0; i < TH_PRICE_MONTHS; i++)
-        if (!in_range(model->month_index[i], 1e-3, 1e3))
+        if (!th_in_range(model->month_index[i], 1e-3, 1e3))
             return th_fail(err, TH_ERR_RANGE, "the price index of month %d must be above 0", i + 1);
     return check_tight(model, err);
 }

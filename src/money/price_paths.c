@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/price.h"
 
+#include "turnheat/calendar.h"
+
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_rng.h>
@@ -13,14 +15,13 @@
 #define PATHS_MAX 1000000u
 /* One coordinate for each month's step and one for tight supply. */
 #define COORDINATES (TH_PRICE_MONTHS + 1)
-#define SEASON_FIRST_MONTH 7
 
 /* Years from today to the s-th month of the season (0 = July); 0 for months gone by. */
 static double years_ahead(const struct th_price_model *model, int s)
 {
-    const bool before_season = model->today_month >= 4 && model->today_month < SEASON_FIRST_MONTH;
+    const bool before_season = model->today_month >= 4 && model->today_month < TH_SEASON_MONTH;
     const int today =
-        before_season ? model->today_month - SEASON_FIRST_MONTH : (model->today_month + 5) % 12;
+        before_season ? model->today_month - TH_SEASON_MONTH : (model->today_month + 5) % 12;
     return s > today ? (s - today) / 12.0 : 0.0;
 }
 
@@ -31,7 +32,7 @@ static void walk(const struct th_price_model *model, const double *u, double *z)
         const double next = years_ahead(model, s);
         level += sqrt(next - years) * gsl_cdf_ugaussian_Pinv(u[s]);
         years = next;
-        z[(s + SEASON_FIRST_MONTH - 1) % 12] = years > 0.0 ? level / sqrt(years) : 0.0;
+        z[(s + TH_SEASON_MONTH - 1) % 12] = years > 0.0 ? level / sqrt(years) : 0.0;
     }
 }
 
@@ -134,7 +135,7 @@ void th_price_posted(const struct th_price_paths *paths, size_t path, size_t win
     const double own = sqrt(1.0 - model->rho * model->rho);
     const double tight = paths->tight_u[path] < tight_chance ? model->tight_factor : 1.0;
     for (int s = 0; s < TH_PRICE_MONTHS; s++) {
-        const int month = (s + SEASON_FIRST_MONTH - 1) % 12;
+        const int month = (s + TH_SEASON_MONTH - 1) % 12;
         const double sigma = model->sigma_year * sqrt(years_ahead(model, s));
         const double z = model->rho * paths->score[winter] + own * z0[month];
         const double wholesale_usd =

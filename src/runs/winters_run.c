@@ -19,15 +19,3 @@ enum th_code th_winters_run(struct th_winters *winters, const struct th_room *ro
     th_runs_finish(&runs);
     return code;
 }
-
-enum th_code th_trial_run(struct th_trial *trial, const struct th_room *room,
-                          const struct th_climate *climate, int first_year, int last_year,
-                          struct th_error *err)
-{
-    struct th_winters winters;
-    enum th_code code = th_winters_run(&winters, room, climate, first_year, last_year, NULL, err);
-    if (code == TH_OK)
-        code = th_trial_of(&winters, room->name, trial, err);
-    th_winters_finish(&winters);
-    return code;
-}

@@ -20,7 +20,7 @@ void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX
 
 int th_season_month(int place)
 {
-    return (place + 6) % 12;
+    return (place + TH_SEASON_MONTH - 1) % 12;
 }
 
 void th_day_text(long day, char text[TH_DAY_TEXT_MAX])
