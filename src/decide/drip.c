@@ -82,6 +82,8 @@ enum th_code th_drip_read(const struct th_runs *runs, const struct th_drip_asked
                           struct th_drip *drip, struct th_winters *winters, struct th_error *err)
 {
     const enum th_code code = th_runs_winters(runs, asked->request, winters, err);
+    if (!asked->seasons)
+        return code;
     drip_init(drip, asked->seasons[0].room);
     for (int i = 0; i < asked->n && code == TH_OK; i++)
         add(drip, &asked->seasons[i]);

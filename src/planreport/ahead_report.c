@@ -23,21 +23,21 @@ struct shown {
 
 static struct shown gallons(double gal)
 {
-    struct shown s;
+    struct shown s = {""};
     th_show_with_unit(s.text, th_number(gal), TH_SIG3, "gal");
     return s;
 }
 
 static struct shown amount(double value)
 {
-    struct shown s;
+    struct shown s = {""};
     th_show(s.text, th_number(value), TH_SIG3);
     return s;
 }
 
 static struct shown day(long number)
 {
-    struct shown s;
+    struct shown s = {""};
     th_day_text(number, s.text);
     return s;
 }
@@ -117,7 +117,7 @@ static void order_line(struct th_report *report, const struct th_plan *plan, int
 /* "8 of 10 cases". */
 static struct shown cases_of_ten(double share)
 {
-    struct shown s;
+    struct shown s = {""};
     const int tenths = (int)lround(10.0 * share);
     if (share <= 0.0)
         snprintf(s.text, sizeof s.text, "no case");

@@ -394,10 +394,14 @@ static void say_winters(struct th_report *report, const struct th_comparison *c)
     season_list(with, c, true);
     season_list(without, c, false);
     th_report_fact(report, "counted_seasons_count", "Winters compared", "", TH_WHOLE, th_number(n));
-    th_report_paragraph(report, "winters", "All choices over the same winters: %s.%s%s%s", with,
-                        without[0] ? " Left out, since the weather does not cover their turns: "
-                                   : "",
-                        without, without[0] ? "." : "");
+    if (th_climate_generated(c->base->climate) && n > FEW_WINTERS)
+        th_report_paragraph(report, "winters", "All choices over the same generated winters.");
+    else
+        th_report_paragraph(report, "winters", "All choices over the same winters: %s.%s%s%s", with,
+                            without[0] ? " Left out, since the weather does not cover their turns: "
+                                       : "",
+                            without, without[0] ? "." : "");
+    th_report_winter_notes(report, c->base);
     if (n < FEW_WINTERS && !c->base->climate->typical)
         th_report_warning(report, "%s: %d winter%s %s few: a bad one may be missing.",
                           c->base->room->name, n, n == 1 ? "" : "s", n == 1 ? "is" : "are");
@@ -446,7 +450,6 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     th_compare_verdict(report, c, held);
     th_report_thin_weather(report, c->base);
     th_report_thin_design(report, c->base);
-    th_report_winters(report, c->base);
     th_report_section(report, "choices", "The choices");
     settings_table(report, c);
     saving_table(report, c);
