@@ -79,7 +79,8 @@ START_TEST(takes_what_pays_and_is_safe)
     for (int i = 0; i < OPTIONS; i++) {
         const struct th_quote_step *s = &quote.steps[i];
         ck_assert((s->state == TH_QUOTE_TAKEN) == (s->option == CEILING));
-        ck_assert((s->state == TH_QUOTE_AIR) == (s->option == LESS_AIR));
+        ck_assert((s->state == TH_QUOTE_REFUSED) == (s->option == LESS_AIR));
+        ck_assert((s->refused != NULL) == (s->option == LESS_AIR));
         if (s->option == COLD)
             ck_assert(s->state == TH_QUOTE_SHORT_OF_AIR || s->state == TH_QUOTE_COLD);
     }

@@ -274,27 +274,6 @@ START_TEST(vapour_check_counts_hours)
 }
 END_TEST
 
-START_TEST(how_many_tanks)
-{
-    const struct th_tank tank = sample_tank();
-    double use[30], demand_w[720], out_c[720];
-    for (int i = 0; i < 30; i++)
-        use[i] = 20.0;
-    for (int h = 0; h < 720; h++) {
-        demand_w[h] = 700000.0 * TH_W_PER_BTUH; /* above one tank at 30 %, 0 °F */
-        out_c[h] = th_c_from_f(0.0);
-    }
-    int count = 0;
-    ck_assert_int_eq(th_tank_count_needed(&tank, 17500, 30, use, demand_w, out_c, 10, &count, NULL),
-                     TH_OK);
-    ck_assert_int_eq(count, 2);
-    for (int h = 0; h < 720; h++)
-        out_c[h] = th_c_from_f(-25.0); /* no vapour at all */
-    ck_assert_int_eq(th_tank_count_needed(&tank, 17500, 30, use, demand_w, out_c, 10, &count, NULL),
-                     TH_ERR_MODEL);
-}
-END_TEST
-
 /* 700 and 1,400 gal in two weeks from 1 October: 100 and 200 a day, then nothing. */
 START_TEST(other_users)
 {
@@ -354,7 +333,6 @@ int main(void)
     tcase_add_test(tc, reorder_level);
     tcase_add_test(tc, days_of_supply);
     tcase_add_test(tc, vapour_check_counts_hours);
-    tcase_add_test(tc, how_many_tanks);
     tcase_add_test(tc, other_users);
     tcase_add_test(tc, refuses_what_is_out_of_range);
     suite_add_tcase(suite, tc);

@@ -28,10 +28,10 @@ struct th_quote_in {
 
 /** Why an option is in or out; the pigs come before the money. */
 enum th_quote_state {
-    TH_QUOTE_TAKEN,  /**< pays on top of those before it */
-    TH_QUOTE_NO_PAY, /**< does not pay on top of those taken */
-    TH_QUOTE_AIR,    /**< refused: lowers air or a ceiling, see th_change_refused() */
-    TH_QUOTE_HEAT,   /**< short of heat, see harm.h; likewise the next two */
+    TH_QUOTE_TAKEN,   /**< pays on top of those before it */
+    TH_QUOTE_NO_PAY,  /**< does not pay on top of those taken */
+    TH_QUOTE_REFUSED, /**< refused, see th_change_refused() */
+    TH_QUOTE_HEAT,    /**< short of heat, see harm.h; likewise the next two */
     TH_QUOTE_SHORT_OF_AIR,
     TH_QUOTE_COLD,
     TH_QUOTE_WET,      /**< surfaces drip more than 2 h a season longer */
@@ -43,7 +43,8 @@ enum th_quote_state {
 struct th_quote_step {
     int option;
     enum th_quote_state state;
-    double saved_units; /**< in a mean season, on top of those before, all copies */
+    const char *refused; /**< why, where it is TH_QUOTE_REFUSED; otherwise NULL */
+    double saved_units;  /**< in a mean season, on top of those before, all copies */
     struct th_return
         payback; /**< marginal, against those before; when dropped, beside those left */
 };

@@ -148,13 +148,4 @@ void th_tank_vapour_check(const struct th_tank *tank, size_t n_hours, const doub
 void th_tank_days_of_supply(size_t n_days, const double *day_gal, double level_gal, size_t *days,
                             size_t *start, bool *emptied);
 
-/**
- * Fewest tanks of this size, 1…`most`, with which the days run through without a run-out and no
- * hour is short of vapour; TH_ERR_MODEL when `most` are not enough.
- */
-enum th_code th_tank_count_needed(const struct th_tank *tank, long first_day, size_t n_days,
-                                  const double *day_gal, const double *hour_demand_w,
-                                  const double *hour_out_c, int most, int *count,
-                                  struct th_error *err);
-
 #endif

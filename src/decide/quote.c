@@ -122,8 +122,6 @@ static enum th_quote_state harm(const struct candidate *before, const struct can
                                                  [TH_HARM_AIR] = TH_QUOTE_SHORT_OF_AIR,
                                                  [TH_HARM_COLD] = TH_QUOTE_COLD};
     const int n = before->trial.n < after->trial.n ? before->trial.n : after->trial.n;
-    if (th_change_refused(&before->room, &after->room))
-        return TH_QUOTE_AIR;
     if (th_heaters_fall_short(&before->room, before->most_w, &after->room, after->most_w))
         return TH_QUOTE_HEAT;
     const struct th_hardship added = th_hardship_added(before->winters, after->winters, n);
@@ -168,7 +166,8 @@ static enum th_code judge(const struct ranking *r, int option, struct th_quote_s
     const enum th_code code = weigh(r->in, &r->now, tried, step, err);
     if (code != TH_OK)
         return code;
-    step->state = harm(&r->now, tried);
+    step->refused = th_change_refused(&r->now.room, &tried->room);
+    step->state = step->refused ? TH_QUOTE_REFUSED : harm(&r->now, tried);
     if (step->state == TH_QUOTE_TAKEN && !(step->payback.net_usd > 0.0))
         step->state = TH_QUOTE_NO_PAY;
     return TH_OK;

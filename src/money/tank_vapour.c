@@ -5,7 +5,6 @@
 #include "turnheat/units.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #define SMALLEST_GAL 200.0
 #define LARGEST_GAL 2200.0
@@ -78,54 +77,4 @@ void th_tank_vapour_check(const struct th_tank *tank, size_t n_hours, const doub
         /* The running sum leaves rounding behind when demand ends. */
         check->hours_over_half += mean_w > 0.5 * capacity_w + 1e-6;
     }
-}
-
-static enum th_code tanks_suffice(const struct th_tank *trial, long first_day, size_t n_days,
-                                  const double *day_gal, const double *hour_demand_w,
-                                  const double *hour_out_c, double *level_gal, bool *enough,
-                                  struct th_error *err)
-{
-    double reorder_gal = 0.0;
-    struct th_tank_run run;
-    struct th_vapour_check vapour;
-    enum th_code code = th_tank_reorder_gal(trial, n_days, day_gal, &reorder_gal, err);
-    if (!code)
-        code =
-            th_tank_run(trial, reorder_gal, trial->start_share * trial->count * trial->capacity_gal,
-                        first_day, n_days, day_gal, NULL, level_gal, &run, err);
-    if (code)
-        return code;
-    th_tank_vapour_check(trial, 24 * n_days, hour_demand_w, hour_out_c, level_gal, &vapour);
-    *enough = run.run_out_days == 0 && vapour.hours_short == 0;
-    return TH_OK;
-}
-
-enum th_code th_tank_count_needed(const struct th_tank *tank, long first_day, size_t n_days,
-                                  const double *day_gal, const double *hour_demand_w,
-                                  const double *hour_out_c, int most, int *count,
-                                  struct th_error *err)
-{
-    struct th_tank trial = *tank;
-    trial.count = most;
-    enum th_code code = th_tank_check(&trial, err);
-    if (code)
-        return code;
-    double *level_gal = calloc(n_days ? n_days : 1, sizeof *level_gal);
-    if (!level_gal)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    bool enough = false;
-    for (trial.count = 1; trial.count <= most && !code; trial.count++) {
-        if (th_tank_check(&trial, NULL))
-            continue; /* the smallest drop does not fit into so few tanks */
-        code = tanks_suffice(&trial, first_day, n_days, day_gal, hour_demand_w, hour_out_c,
-                             level_gal, &enough, err);
-        *count = trial.count;
-        if (enough)
-            break;
-    }
-    free(level_gal);
-    if (!code && !enough)
-        return th_fail(err, TH_ERR_MODEL, "%d tanks of %g gal are not enough", most,
-                       tank->capacity_gal);
-    return code;
 }

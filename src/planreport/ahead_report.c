@@ -216,7 +216,7 @@ static void facts(struct th_report *report, const struct th_plan *plan,
                   const struct th_ahead *ahead)
 {
     th_report_fact(report, "from", "From", "", TH_DAY, th_number((double)ahead->first_day));
-    th_report_fact(report, "range", "Range", "", TH_PLAIN, th_text(th_range_key(ahead->kind)));
+    th_report_fact(report, "range", NULL, "", TH_PLAIN, th_text(th_range_key(ahead->kind)));
     span_facts(report, "used", "Used", "gal", "gal", ahead, &ahead->used, true);
     span_facts(report, "bought", "Delivered", "gal", "gal", ahead, &ahead->bought, true);
     span_facts(report, "spot", "Of it at the posted price", "gal", "gal", ahead, &ahead->spot,

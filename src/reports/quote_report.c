@@ -82,7 +82,7 @@ static const char *state_text(enum th_quote_state state)
     static const char *const texts[] = {
         [TH_QUOTE_TAKEN] = "included",
         [TH_QUOTE_NO_PAY] = "left out: does not pay",
-        [TH_QUOTE_AIR] = "left out: air rule",
+        [TH_QUOTE_REFUSED] = "left out: see below",
         [TH_QUOTE_HEAT] = "left out: short of heat",
         [TH_QUOTE_SHORT_OF_AIR] = "left out: short of air",
         [TH_QUOTE_COLD] = "left out: colder for the pigs",
@@ -104,7 +104,7 @@ static struct th_value years_value(const struct th_measure *years)
 {
     if (years->state == TH_MEASURE_DEFINED)
         return th_number(years->value);
-    return years->state == TH_MEASURE_NEVER ? th_no_number("never") : th_missing();
+    return years->state == TH_MEASURE_NEVER ? th_no_number("not within the study") : th_missing();
 }
 
 static const char *option_name(const struct th_purchase *option)
@@ -156,6 +156,10 @@ static void ranking_table(struct th_report *report, const struct th_quote_in *in
         th_report_cell(report, "payback_years", "Payback", "yr", TH_TENTHS,
                        years_value(&s->payback.simple.interpolated));
     }
+    for (int i = 0; i < q->n; i++)
+        if (q->steps[i].state == TH_QUOTE_REFUSED)
+            th_report_item(report, "%s is left out: %s.",
+                           option_name(&in->options[q->steps[i].option]), q->steps[i].refused);
     savings_figure(report, in, q);
     th_report_paragraph(report, NULL,
                         "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "

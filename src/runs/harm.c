@@ -117,7 +117,8 @@ static bool money_differs(const struct th_money *a, const struct th_money *b)
 
 static bool turns_differ(const struct th_turn_plan *a, const struct th_turn_plan *b)
 {
-    bool differ = a->month != b->month || a->day != b->day || a->days != b->days ||
+    bool differ = a->year != b->year || a->month != b->month || a->day != b->day ||
+                  a->every_days != b->every_days || a->days != b->days ||
                   differs(a->head, b->head) || differs(a->weight_kg, b->weight_kg) ||
                   differs(a->wash_kg_m2, b->wash_kg_m2) || a->n_leaves != b->n_leaves;
     for (int i = 0; !differ && i < a->n_leaves; i++)

@@ -135,7 +135,7 @@ static void facts(struct th_report *report, const struct th_answer *a)
     static const char *const parts[] = {"low", "middle", "high"};
     static const char *const labels[] = {"Low", "Middle", "High"};
     const double gal[] = {a->now.low, a->now.middle, a->now.high};
-    th_report_fact(report, "range", "Range", "", TH_PLAIN, th_text(th_range_key(a->now.kind)));
+    th_report_fact(report, "range", NULL, "", TH_PLAIN, th_text(th_range_key(a->now.kind)));
     for (int i = 0; i < 3; i++) {
         char key[32], label[32];
         snprintf(key, sizeof key, "used_%s_gal", parts[i]);
@@ -153,7 +153,7 @@ static void facts(struct th_report *report, const struct th_answer *a)
     }
     th_report_fact(report, "winters_count", "Winters", "", TH_WHOLE,
                    th_number((double)a->outlook->n_winters));
-    th_report_fact(report, "draws_effective_count", "Draws that count", "", TH_WHOLE,
+    th_report_fact(report, "draws_effective_count", "Draws that fit what is known", "", TH_WHOLE,
                    a->n_records > 0 ? th_number(a->learnt.effective_draws)
                                     : th_number(TH_OUTLOOK_DRAWS));
 }
