@@ -100,6 +100,12 @@ enum th_code th_taken_read(const char *text, const struct th_plan_in *plan, stru
         if (in->taken[i].contract == contract)
             return th_fail(err, TH_ERR_USAGE, "--taken: %s is given twice",
                            plan->contracts[contract].name);
+    const struct th_contract *const of = &plan->contracts[contract];
+    if (of->kind != TH_CONTRACT_CAPPED && !(of->volume_gal > 0.0))
+        return th_fail(err, TH_ERR_USAGE,
+                       "--taken \"%.60s\": [contract %s] has no volume; write what you signed for, "
+                       "as in volume = 4,000 gal",
+                       text, of->name);
     struct th_taken *taken = &in->taken[in->n_taken++];
     taken->contract = contract;
     if (th_quantity_read(p.value, TH_DIM_GAS_VOLUME, &taken->gal, NULL) != TH_OK)

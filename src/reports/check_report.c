@@ -30,7 +30,10 @@ static void barn_section(struct th_report *report, const struct th_barn *barn)
     }
     if (barn->n_weather == 0)
         th_report_paragraph(report, NULL,
-                            "No weather is named in [site]: other commands need --weather.");
+                            barn->room.site.place[0]
+                                ? "No station files are named in [site]: without --weather other "
+                                  "commands use winters generated for the place."
+                                : "No weather is named in [site]: other commands need --weather.");
     th_report_fact(report, "copies_count", "Identical rooms", "", TH_WHOLE,
                    th_number(room->copies));
     th_report_fact(report, "spaces_count", "Finishing places, one room", "", TH_WHOLE,

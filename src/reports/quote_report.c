@@ -168,7 +168,14 @@ static void ranking_table(struct th_report *report, const struct th_quote_in *in
                         unit->unit);
 }
 
-static void energy_section(struct th_report *report, const struct th_quote *q)
+/* The customer, too, is told what no thermometer has shown. */
+static bool generated(const struct th_quote_in *in)
+{
+    return th_climate_generated(in->base->climate);
+}
+
+static void energy_section(struct th_report *report, const struct th_quote_in *in,
+                           const struct th_quote *q)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&q->room.fuel);
     th_report_section(report, "energy", "Heating fuel, estimated");
@@ -176,17 +183,23 @@ static void energy_section(struct th_report *report, const struct th_quote *q)
     th_report_spread(report, "without", "gal", "Without the options", unit->unit, TH_SIG3,
                      &q->before_units);
     th_report_paragraph(report, NULL,
-                        "Over %d season%s of weather. The barn's own uncertainty, pig heat and air "
+                        "Over %d %s%s%s. The barn's own uncertainty, pig heat and air "
                         "first of all, adds to this spread. It is an estimate, not a guarantee of "
                         "use or savings.",
-                        q->after.n, q->after.n == 1 ? "" : "s");
+                        q->after.n, generated(in) ? "generated winter" : "season",
+                        q->after.n == 1 ? "" : "s",
+                        generated(in) ? ", none of which was measured" : " of weather");
 }
 
-static void design_section(struct th_report *report, const struct th_quote *q)
+static void design_section(struct th_report *report, const struct th_quote_in *in,
+                           const struct th_quote *q)
 {
+    const struct th_site *const site = &q->room.site;
     th_report_section(report, "design", "Design day");
-    th_report_fact(report, "design_99_f", "Outdoors, 99 %", "°F", TH_TENTHS,
-                   th_number(th_f_from_c(q->out_99_c)));
+    th_report_fact(report, "design_99_f",
+                   generated(in) && !site->has_design_99 ? "Outdoors, from generated winters"
+                                                         : "Outdoors, 99 %",
+                   "°F", TH_TENTHS, th_number(th_f_from_c(q->out_99_c)));
     th_report_fact(report, "needed_btu_h", "Heater input needed with pigs", "Btu/h", TH_SIG3,
                    th_number(q->sizing.needed_w / TH_W_PER_BTUH));
     th_report_fact(report, "preheat_btu_h", "before the pigs come, washing drying", "Btu/h",
@@ -270,7 +283,7 @@ static void price_section(struct th_report *report, const struct th_quote_in *in
                                         : "tank, gas line beyond the shut-off, electrical "
                                           "service, permits, site work");
     th_report_item(report, "Assumed: pigs, set points and ventilation as told to us; minimum air "
-                           "never below the table; materials dry and installed without gaps; R "
+                           "as told to us, never less; materials dry and installed without gaps; R "
                            "values as listed.");
     th_report_item(report, "Valid %d days from the date of issue%s%s.", words->valid_days,
                    words->issued[0] ? ", " : "", words->issued);
@@ -298,9 +311,9 @@ enum th_code th_quote_report(struct th_report *report, const struct th_quote_in 
     scope_section(report, quote, paper->quotation);
     materials_table(report, quote);
     equipment_table(report, quote);
-    design_section(report, quote);
+    design_section(report, in, quote);
     services_section(report, quote, paper->size);
-    energy_section(report, quote);
+    energy_section(report, in, quote);
     price_section(report, in, quote, paper);
     if (paper->builder) {
         th_report_thin_weather(report, in->base);
