@@ -99,17 +99,20 @@ enum th_code th_climate_continue(struct th_climate *out, const struct th_climate
                                  struct th_error *err);
 
 /**
- * Gives the missing hours from `first_hour` to before `end_hour` those of the same date
- * `years_back` years earlier, later when below 0 (29 February takes 28 February where there is
- * none), as TH_HOUR_BORROWED. The series grows where they lie outside it. Hours that year does not
- * hold stay missing. TH_ERR_RANGE for a typical year; TH_ERR_MEMORY.
+ * Gives the missing hours from `first_hour` to before `end_hour` those that `from`, the same series
+ * or a longer one, has of the same date `years_back` years earlier, later when below 0 (29 February
+ * takes 28 February where there is none), as TH_HOUR_BORROWED. The series grows where they lie
+ * outside it. Hours that year does not hold stay missing. TH_ERR_RANGE for a typical year;
+ * TH_ERR_MEMORY.
  */
-enum th_code th_climate_borrow(struct th_climate *climate, long first_hour, long end_hour,
-                               int years_back, struct th_error *err);
+enum th_code th_climate_borrow(struct th_climate *climate, const struct th_climate *from,
+                               long first_hour, long end_hour, int years_back,
+                               struct th_error *err);
 
-/** Makes `copy`, to be finished, of `climate`. TH_ERR_MEMORY. */
-enum th_code th_climate_copy(struct th_climate *copy, const struct th_climate *climate,
-                             struct th_error *err);
+/** Makes `slice`, to be finished, of what `climate` holds from `first_hour` to before `end_hour`.
+ * TH_ERR_MEMORY. */
+enum th_code th_climate_slice(struct th_climate *slice, const struct th_climate *climate,
+                              long first_hour, long end_hour, struct th_error *err);
 
 /** Frees the hours; NULL and a second call are allowed. */
 void th_climate_finish(struct th_climate *climate);

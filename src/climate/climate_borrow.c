@@ -5,17 +5,23 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum th_code th_climate_copy(struct th_climate *copy, const struct th_climate *climate,
-                             struct th_error *err)
+enum th_code th_climate_slice(struct th_climate *slice, const struct th_climate *climate,
+                              long first_hour, long end_hour, struct th_error *err)
 {
-    *copy = *climate;
-    copy->hours = malloc((climate->n + 1) * sizeof *copy->hours);
-    if (!copy->hours) {
-        *copy = (struct th_climate){0};
+    const long end = climate->first_hour + (long)climate->n;
+    const long first = first_hour > climate->first_hour ? first_hour : climate->first_hour;
+    const long n = (end_hour < end ? end_hour : end) - first;
+    *slice = *climate;
+    slice->first_hour = first;
+    slice->n = n > 0 ? (size_t)n : 0;
+    slice->hours = malloc((slice->n + 1) * sizeof *slice->hours);
+    if (!slice->hours) {
+        *slice = (struct th_climate){0};
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
-    if (climate->n > 0)
-        memcpy(copy->hours, climate->hours, climate->n * sizeof *copy->hours);
+    if (slice->n > 0)
+        memcpy(slice->hours, climate->hours + (first - climate->first_hour),
+               slice->n * sizeof *slice->hours);
     return TH_OK;
 }
 
@@ -40,8 +46,8 @@ static enum th_code reach(struct th_climate *climate, long first_hour, long end_
     return TH_OK;
 }
 
-enum th_code th_climate_borrow(struct th_climate *climate, long first_hour, long end_hour,
-                               int years_back, struct th_error *err)
+enum th_code th_climate_borrow(struct th_climate *climate, const struct th_climate *from,
+                               long first_hour, long end_hour, int years_back, struct th_error *err)
 {
     if (climate->typical || climate->n == 0 || end_hour < first_hour)
         return th_fail(err, TH_ERR_RANGE, "hours are borrowed only within series of real years");
@@ -49,7 +55,7 @@ enum th_code th_climate_borrow(struct th_climate *climate, long first_hour, long
     for (long hour = first_hour; hour < end_hour && code == TH_OK; hour++) {
         struct th_climate_hour *own = &climate->hours[hour - climate->first_hour];
         const struct th_climate_hour *lent =
-            th_climate_own(climate, th_same_date_hour(hour, years_back));
+            th_climate_own(from, th_same_date_hour(hour, years_back));
         if (own->state != TH_HOUR_MISSING || !lent)
             continue;
         *own = *lent;

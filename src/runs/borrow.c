@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/borrow.h"
 
+#include "turnheat/calendar.h"
 #include "turnheat/season.h"
 #include "turnheat/units.h"
 
@@ -41,13 +42,16 @@ static bool find_holes(struct holes *holes, struct th_season *season)
     return holes->hours > 0;
 }
 
-/* The weather with the holes filled from another year; false when that leaves holes. */
+/* The weather around the season with the holes filled from another year, and whether that leaves
+ * none. */
 static enum th_code fill_from(const struct holes *holes, int donor, struct th_climate *filled,
                               bool *covered, struct th_error *err)
 {
-    enum th_code code = th_climate_copy(filled, holes->climate, err);
+    enum th_code code =
+        th_climate_slice(filled, holes->climate, 24 * th_season_first_day(holes->year - 1),
+                         24 * th_season_first_day(holes->year + 2), err);
     if (code == TH_OK)
-        code = th_climate_borrow(filled, holes->first_hour, holes->last_hour + 1,
+        code = th_climate_borrow(filled, holes->climate, holes->first_hour, holes->last_hour + 1,
                                  holes->year - donor, err);
     *covered = code == TH_OK;
     for (int r = 0; r < holes->n_rooms && *covered; r++)
@@ -166,7 +170,7 @@ static enum th_code mend_season(struct th_climate *climate, const struct holes *
                                   .first_hour = holes->first_hour,
                                   .last_hour = holes->last_hour,
                                   .share = worst};
-    return th_climate_borrow(climate, holes->first_hour, holes->last_hour + 1,
+    return th_climate_borrow(climate, climate, holes->first_hour, holes->last_hour + 1,
                              holes->year - lenders[0], err);
 }
 
