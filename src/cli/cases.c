@@ -3,6 +3,7 @@
 
 #include "given_barn.h"
 #include "place_weather.h"
+#include "run.h"
 #include "weather_options.h"
 #include "weather_read.h"
 
@@ -221,4 +222,19 @@ void th_cases_finish(struct th_cases *cases)
     free(cases->climates);
     free(cases->borrowed);
     *cases = (struct th_cases){0};
+}
+
+enum th_code th_cases_report(const struct th_arguments *arguments, th_cases_tell tell_all,
+                             struct th_error *err)
+{
+    struct th_cases cases;
+    struct th_report *report = th_report_new(arguments->command->name);
+    enum th_code code = th_cases_open(&cases, arguments, err);
+    if (code == TH_OK)
+        code = tell_all(report, arguments, &cases, err);
+    if (code == TH_OK)
+        code = th_deliver(arguments, report, err);
+    th_report_free(report);
+    th_cases_finish(&cases);
+    return code;
 }

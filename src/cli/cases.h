@@ -7,6 +7,7 @@
 #include "turnheat/case.h"
 #include "options.h"
 #include "progress.h"
+#include "report.h"
 #include "turnheat/runs.h"
 
 struct th_cases {
@@ -32,5 +33,15 @@ enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *ar
 
 /** Frees everything; a second call is allowed. */
 void th_cases_finish(struct th_cases *cases);
+
+/** What a command says of its cases. */
+typedef enum th_code (*th_cases_tell)(struct th_report *report,
+                                      const struct th_arguments *arguments, struct th_cases *cases,
+                                      struct th_error *err);
+
+/** The whole of a command that reports on cases: opens them, lets `tell` fill a report, delivers
+ * it. Errors as th_cases_open(), `tell` and th_deliver(). */
+enum th_code th_cases_report(const struct th_arguments *arguments, th_cases_tell tell,
+                             struct th_error *err);
 
 #endif

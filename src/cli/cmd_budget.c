@@ -46,23 +46,21 @@ static enum th_code budget_rooms(struct th_report *report, struct th_cases *case
     return code;
 }
 
+static enum th_code tell(struct th_report *report, const struct th_arguments *arguments,
+                         struct th_cases *cases, struct th_error *err)
+{
+    struct th_records records;
+    (void)arguments;
+    enum th_code code = th_records_gather(cases, &records, err);
+    if (code == TH_OK)
+        code = budget_rooms(report, cases, &records, err);
+    th_about(report, cases->cases, cases->n);
+    return code;
+}
+
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
-    struct th_cases cases;
-    struct th_records records;
-    struct th_report *report = th_report_new("budget");
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    if (code == TH_OK)
-        code = th_records_gather(&cases, &records, err);
-    if (code == TH_OK)
-        code = budget_rooms(report, &cases, &records, err);
-    if (code == TH_OK)
-        th_about(report, cases.cases, cases.n);
-    if (code == TH_OK)
-        code = th_deliver(arguments, report, err);
-    th_report_free(report);
-    th_cases_finish(&cases);
-    return code;
+    return th_cases_report(arguments, tell, err);
 }
 
 const struct th_command th_cmd_budget = {

@@ -84,21 +84,18 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
     return code;
 }
 
+static enum th_code tell(struct th_report *report, const struct th_arguments *arguments,
+                         struct th_cases *cases, struct th_error *err)
+{
+    th_report_title(report, "Barns fitted to their tank fills");
+    const enum th_code code = fit(report, arguments, cases, err);
+    th_about(report, cases->cases, cases->n);
+    return code;
+}
+
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
-    struct th_cases cases;
-    struct th_report *report = th_report_new("calibrate");
-    th_report_title(report, "Barns fitted to their tank fills");
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    if (code == TH_OK)
-        code = fit(report, arguments, &cases, err);
-    if (code == TH_OK)
-        th_about(report, cases.cases, cases.n);
-    if (code == TH_OK)
-        code = th_deliver(arguments, report, err);
-    th_report_free(report);
-    th_cases_finish(&cases);
-    return code;
+    return th_cases_report(arguments, tell, err);
 }
 
 static const struct th_option options[] = {

@@ -11,29 +11,28 @@
 #include <stdio.h>
 #include <stdlib.h>
 
-/* The [choice] sections of one barn as choices. */
+/* The [choice] sections of one barn as choices; what is wrong with one goes to `issues`. What it is
+ * warned of was said when the file was read. */
 static enum th_code choices_of(const struct th_barn *barn, struct th_choice *choices, int *n,
-                               struct th_error *err)
+                               struct th_issues *issues, struct th_error *err)
 {
+    const int n_warnings = issues->n_warnings;
+    enum th_code code = TH_OK;
     *n = 0;
     if (barn->n_choices > TH_CHOICES_MAX)
         return th_fail(err, TH_ERR_INPUT, "%s: %d choices; at most %d can be compared", barn->path,
                        barn->n_choices, TH_CHOICES_MAX);
-    for (int i = 0; i < barn->n_choices; i++) {
+    for (int i = 0; i < barn->n_choices && code == TH_OK; i++) {
         struct th_choice *choice = &choices[(*n)++];
-        struct th_issues issues = {0};
         choice->buy = th_pick_purchase(&barn->choices[i]);
-        const enum th_code code = th_barn_variant(barn, TH_PICK_CHOICE, i, &choice->room, &issues);
-        th_issues_print_errors(&issues, stderr);
-        th_issues_finish(&issues);
-        if (code != TH_OK)
-            return th_fail(err, code, "%s", "");
+        code = th_barn_variant(barn, TH_PICK_CHOICE, i, &choice->room, issues);
     }
-    return TH_OK;
+    th_issues_drop_warnings(issues, n_warnings);
+    return code;
 }
 
 static enum th_code compare_room(struct th_report *report, struct th_cases *cases, int room,
-                                 struct th_error *err)
+                                 struct th_issues *issues, struct th_error *err)
 {
     const struct th_case *one = &cases->cases[room];
     struct th_design design;
@@ -46,7 +45,7 @@ static enum th_code compare_room(struct th_report *report, struct th_cases *case
         free(both);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
-    enum th_code code = choices_of(&cases->barns[room], choices, &n, err);
+    enum th_code code = choices_of(&cases->barns[room], choices, &n, issues, err);
     if (code == TH_OK)
         code = th_design_of(one, &design, err);
     if (code == TH_OK)
@@ -75,43 +74,38 @@ static enum th_code print_sheet(const struct th_arguments *arguments, struct th_
 }
 
 /* --against: two barns side by side. */
-static enum th_code compare_two(struct th_report *report, struct th_cases *cases,
-                                struct th_error *err)
+static enum th_code tell_both(struct th_report *report, const struct th_arguments *arguments,
+                              struct th_cases *cases, struct th_error *err)
 {
     struct th_side_by_side *both = malloc(sizeof *both);
+    (void)arguments;
     if (!both)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    th_report_title(report, "Two barns side by side");
+    for (int i = 0; i < 2; i++) {
+        th_report_thin_weather(report, &cases->cases[i]);
+        th_report_thin_design(report, &cases->cases[i]);
+    }
     enum th_code code = th_side_by_side_run(both, &cases->runs, cases->cases, err);
     if (code == TH_OK)
         code = th_side_by_side_report(report, both, err);
+    th_report_cautions(report);
+    th_about(report, cases->cases, cases->n);
     free(both);
     return code;
 }
 
-static enum th_code run_against(const struct th_arguments *arguments, struct th_error *err)
+static enum th_code tell_choices(struct th_report *report, const struct th_arguments *arguments,
+                                 struct th_cases *cases, struct th_error *err)
 {
-    struct th_cases cases;
-    if (arguments->n_operands != 2)
-        return th_fail(err, TH_ERR_USAGE,
-                       "--against compares one barn file with one other, as in: turnheat compare "
-                       "one.barn --against other.barn");
-    struct th_report *report = th_report_new("compare");
-    th_report_title(report, "Two barns side by side");
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    if (code == TH_OK) {
-        for (int i = 0; i < 2; i++) {
-            th_report_thin_weather(report, &cases.cases[i]);
-            th_report_thin_design(report, &cases.cases[i]);
-        }
-        code = compare_two(report, &cases, err);
-        th_report_cautions(report);
+    enum th_code code = TH_OK;
+    th_report_title(report, "Heaters compared");
+    for (int i = 0; i < cases->n && code == TH_OK; i++) {
+        th_report_part(report, "rooms", cases->cases[i].room->name);
+        code = compare_room(report, cases, i, &arguments->issues[i], err);
+        th_report_part_end(report);
     }
-    if (code == TH_OK)
-        th_about(report, cases.cases, cases.n);
-    if (code == TH_OK)
-        code = th_deliver(arguments, report, err);
-    th_report_free(report);
-    th_cases_finish(&cases);
+    th_about(report, cases->cases, cases->n);
     return code;
 }
 
@@ -121,24 +115,13 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
         return print_sheet(arguments, err);
     if (arguments->n_operands == 0)
         return th_operands_missing(arguments->command, err);
-    struct th_cases cases;
-    if (th_given_count(arguments, "against") > 0)
-        return run_against(arguments, err);
-    struct th_report *report = th_report_new("compare");
-    th_report_title(report, "Heaters compared");
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    for (int i = 0; i < cases.n && code == TH_OK; i++) {
-        th_report_part(report, "rooms", cases.cases[i].room->name);
-        code = compare_room(report, &cases, i, err);
-        th_report_part_end(report);
-    }
-    if (code == TH_OK)
-        th_about(report, cases.cases, cases.n);
-    if (code == TH_OK)
-        code = th_deliver(arguments, report, err);
-    th_report_free(report);
-    th_cases_finish(&cases);
-    return code;
+    if (th_given_count(arguments, "against") == 0)
+        return th_cases_report(arguments, tell_choices, err);
+    if (arguments->n_operands != 2)
+        return th_fail(err, TH_ERR_USAGE,
+                       "--against compares one barn file with one other, as in: turnheat compare "
+                       "one.barn --against other.barn");
+    return th_cases_report(arguments, tell_both, err);
 }
 
 static const struct th_option options[] = {

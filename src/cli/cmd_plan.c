@@ -114,20 +114,17 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
                  : plan_season(report, arguments, &cases->runs, &in, err);
 }
 
+static enum th_code tell(struct th_report *report, const struct th_arguments *arguments,
+                         struct th_cases *cases, struct th_error *err)
+{
+    const enum th_code code = make_plan(report, arguments, cases, err);
+    th_about(report, cases->cases, cases->n);
+    return code;
+}
+
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
-    struct th_cases cases;
-    struct th_report *report = th_report_new("plan");
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    if (code == TH_OK)
-        code = make_plan(report, arguments, &cases, err);
-    if (code == TH_OK)
-        th_about(report, cases.cases, cases.n);
-    if (code == TH_OK)
-        code = th_deliver(arguments, report, err);
-    th_report_free(report);
-    th_cases_finish(&cases);
-    return code;
+    return th_cases_report(arguments, tell, err);
 }
 
 static const struct th_option options[] = {

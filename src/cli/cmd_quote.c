@@ -8,20 +8,28 @@
 
 #include <stdlib.h>
 
-/* The barn with the options whose bits are set. */
+/* The barn, and where is told what is wrong with it and some options. */
+struct offered {
+    const struct th_barn *barn;
+    struct th_issues *issues;
+};
+
+/* The barn with the options whose bits are set. What an option alone is warned of was said when the
+ * file was read. */
 static enum th_code build(void *context, unsigned options, struct th_room *room,
                           struct th_error *err)
 {
-    const struct th_barn *barn = context;
-    struct th_issues issues = {0};
+    const struct offered *offered = context;
+    const int n_warnings = offered->issues->n_warnings;
+    (void)err; /* the issues say what is wrong */
     int indexes[TH_QUOTE_OPTIONS_MAX], n = 0;
     for (int i = 0; i < TH_QUOTE_OPTIONS_MAX; i++)
         if (options & 1u << i)
             indexes[n++] = i;
-    const enum th_code code = th_barn_with_options(barn, indexes, n, room, &issues);
-    th_issues_print_errors(&issues, stderr);
-    th_issues_finish(&issues);
-    return code == TH_OK ? TH_OK : th_fail(err, code, "%s", "");
+    const enum th_code code =
+        th_barn_with_options(offered->barn, indexes, n, room, offered->issues);
+    th_issues_drop_warnings(offered->issues, n_warnings);
+    return code;
 }
 
 /* The document, with what the room needs once the options are in it. */
@@ -47,9 +55,10 @@ static enum th_code write_paper(struct th_report *report, const struct th_quote_
 }
 
 static enum th_code quote_room(struct th_report *report, const struct th_runs *runs,
-                               const struct th_case *one, const struct th_barn *barn, bool builder,
-                               struct th_error *err)
+                               const struct th_case *one, const struct offered *offered,
+                               bool builder, struct th_error *err)
 {
+    const struct th_barn *const barn = offered->barn;
     struct th_design design;
     struct th_purchase options[TH_QUOTE_OPTIONS_MAX];
     struct th_quote_in in = {.runs = runs,
@@ -57,7 +66,7 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
                              .options = options,
                              .n = barn->n_options,
                              .build = build,
-                             .context = (void *)barn};
+                             .context = (void *)offered};
     if (in.n > TH_QUOTE_OPTIONS_MAX)
         return th_fail(err, TH_ERR_INPUT, "%s: %d options; at most %d can be ranked", barn->path,
                        in.n, TH_QUOTE_OPTIONS_MAX);
@@ -76,23 +85,22 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
     return code;
 }
 
+static enum th_code tell(struct th_report *report, const struct th_arguments *arguments,
+                         struct th_cases *cases, struct th_error *err)
+{
+    const bool builder = th_given_count(arguments, "builder") > 0;
+    const struct offered offered = {&cases->barns[0], &arguments->issues[0]};
+    th_report_title(report, "Quotation: %s", cases->cases[0].room->name);
+    const enum th_code code =
+        quote_room(report, &cases->runs, &cases->cases[0], &offered, builder, err);
+    if (builder)
+        th_about(report, cases->cases, cases->n);
+    return code;
+}
+
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
-    struct th_cases cases;
-    struct th_report *report = th_report_new("quote");
-    const bool builder = th_given_count(arguments, "builder") > 0;
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    if (code == TH_OK)
-        th_report_title(report, "Quotation: %s", cases.cases[0].room->name);
-    if (code == TH_OK)
-        code = quote_room(report, &cases.runs, &cases.cases[0], &cases.barns[0], builder, err);
-    if (code == TH_OK && builder)
-        th_about(report, cases.cases, cases.n);
-    if (code == TH_OK)
-        code = th_deliver(arguments, report, err);
-    th_report_free(report);
-    th_cases_finish(&cases);
-    return code;
+    return th_cases_report(arguments, tell, err);
 }
 
 static const struct th_option options[] = {

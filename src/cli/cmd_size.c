@@ -37,20 +37,18 @@ static enum th_code size_rooms(struct th_report *report, const struct th_cases *
     return code;
 }
 
+static enum th_code tell(struct th_report *report, const struct th_arguments *arguments,
+                         struct th_cases *cases, struct th_error *err)
+{
+    (void)arguments;
+    const enum th_code code = size_rooms(report, cases, err);
+    th_about(report, cases->cases, cases->n);
+    return code;
+}
+
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
-    struct th_cases cases;
-    struct th_report *report = th_report_new("size");
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    if (code == TH_OK)
-        code = size_rooms(report, &cases, err);
-    if (code == TH_OK)
-        th_about(report, cases.cases, cases.n);
-    if (code == TH_OK)
-        code = th_deliver(arguments, report, err);
-    th_report_free(report);
-    th_cases_finish(&cases);
-    return code;
+    return th_cases_report(arguments, tell, err);
 }
 
 const struct th_command th_cmd_size = {
