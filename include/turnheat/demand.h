@@ -26,7 +26,8 @@ struct th_fuel_year {
 /** What one room (of one copy) burned in each season the weather touches. */
 struct th_demand_room {
     int first_year, n;
-    double *season_j; /**< NaN where not counted */
+    double *season_j;     /**< NaN where not counted */
+    struct th_tally mean; /**< of the counted seasons */
 };
 
 /** All years of a farm. Owns them. */

@@ -6,17 +6,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum rounding { ROUND_SHORTEST, ROUND_SIGNIFICANT, ROUND_DECIMALS, ROUND_DATE };
+enum rounding { ROUND_SHORTEST, ROUND_SIGNIFICANT, ROUND_BULK, ROUND_DECIMALS, ROUND_DATE };
 
 /* The one table of formats: what is rounded and to how many digits. */
 static const struct {
     enum rounding rounding;
     int digits;
 } formats[TH_FORMAT_COUNT] = {
-    [TH_PLAIN] = {ROUND_SHORTEST, 6},   [TH_SIG3] = {ROUND_SIGNIFICANT, 3},
-    [TH_SIG2] = {ROUND_SIGNIFICANT, 2}, [TH_WHOLE] = {ROUND_DECIMALS, 0},
-    [TH_TENTHS] = {ROUND_DECIMALS, 1},  [TH_HUNDREDTHS] = {ROUND_DECIMALS, 2},
-    [TH_DAY] = {ROUND_DATE, 0},         [TH_HOUR] = {ROUND_DATE, 1},
+    [TH_PLAIN] = {ROUND_SHORTEST, 6},      [TH_SIG3] = {ROUND_SIGNIFICANT, 3},
+    [TH_BULK] = {ROUND_BULK, 3},           [TH_SIG2] = {ROUND_SIGNIFICANT, 2},
+    [TH_WHOLE] = {ROUND_DECIMALS, 0},      [TH_TENTHS] = {ROUND_DECIMALS, 1},
+    [TH_HUNDREDTHS] = {ROUND_DECIMALS, 2}, [TH_DAY] = {ROUND_DATE, 0},
+    [TH_HOUR] = {ROUND_DATE, 1},
 };
 
 /* Above this, commas and digits would no longer fit or help. */
@@ -79,7 +80,12 @@ static void show_number(char buffer[TH_SHOWN_MAX], double number, enum th_format
         snprintf(buffer, TH_SHOWN_MAX, "%.6g", number);
         return;
     }
-    if (rounding == ROUND_SIGNIFICANT) {
+    if (rounding == ROUND_BULK) {
+        number = round_significant(number, digits);
+        digits = 0;
+        if (fabs(number) < 0.5)
+            number = 0.0; /* no "-0" */
+    } else if (rounding == ROUND_SIGNIFICANT) {
         number = round_significant(number, digits);
         digits = fabs(number) < SMALLEST_SHOWN ? 0 : decimals_for(number, digits);
     }

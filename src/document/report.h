@@ -53,6 +53,7 @@
 enum th_format {
     TH_PLAIN,      /**< as short as possible, six significant digits, no thousands commas: a year */
     TH_SIG3,       /**< three significant digits: gallons, dollars, Btu/h */
+    TH_BULK,       /**< the same without decimals: gallons and dollars of a season or month */
     TH_SIG2,       /**< two significant digits */
     TH_WHOLE,      /**< whole: hours, starts, heads, percents, ppm */
     TH_TENTHS,     /**< one decimal: temperatures in °F */

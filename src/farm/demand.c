@@ -83,10 +83,13 @@ static enum th_code note_room(struct th_demand *demand, struct th_demand_room *r
     if (!room->season_j)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     room->n = winters->n;
+    th_tally_clear(&room->mean);
     for (int i = 0; i < winters->n; i++) {
         const struct th_season *season = &winters->seasons[i];
         room->season_j[i] = season->counted ? th_tally_gas_j(&season->total) : NAN;
         th_tally_add(&demand->books, &season->total, 1.0);
+        if (season->counted)
+            th_tally_add(&room->mean, &season->total, 1.0 / winters->n_counted);
     }
     return TH_OK;
 }

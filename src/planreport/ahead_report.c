@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "ahead_report.h"
+#include "plan_report.h"
 
 #include "ahead_tables.h"
 #include "balance_text.h"
@@ -354,6 +355,7 @@ enum th_code th_ahead_report(struct th_report *report, const struct th_plan *pla
 {
     th_report_title(report, "Fuel for the rest of the season");
     th_report_thin_weather(report, &plan->in->cases[0]);
+    th_plan_warn_of_air(report, plan);
     question_gauges(report, plan, in);
     warn_vapour(report, plan, ahead);
     answer(report, plan, ahead);

@@ -18,10 +18,10 @@ static void span_cells(struct th_report *report, const struct th_ahead *ahead,
                        const struct th_ahead_span *span)
 {
     const char *const *heads = th_ahead_headings(ahead->kind);
-    th_report_cell(report, "mean_gal", "Mean", "gal", TH_SIG3, th_number(span->mean));
-    th_report_cell(report, "low_gal", heads[0], "gal", TH_SIG3, th_number(span->low));
-    th_report_cell(report, "middle_gal", heads[1], "gal", TH_SIG3, th_number(span->middle));
-    th_report_cell(report, "high_gal", heads[2], "gal", TH_SIG3, th_number(span->high));
+    th_report_cell(report, "mean_gal", "Mean", "gal", TH_BULK, th_number(span->mean));
+    th_report_cell(report, "low_gal", heads[0], "gal", TH_BULK, th_number(span->low));
+    th_report_cell(report, "middle_gal", heads[1], "gal", TH_BULK, th_number(span->middle));
+    th_report_cell(report, "high_gal", heads[2], "gal", TH_BULK, th_number(span->high));
 }
 
 /* "2026-11-03", or "Nov 3" where the year means nothing. */
@@ -66,12 +66,12 @@ static void cash_row(struct th_report *report, const struct th_ahead *ahead, con
     const char *const *heads = th_ahead_headings(ahead->kind);
     th_report_row(report);
     th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(name));
-    th_report_cell(report, "mean_gal", "Mean", "gal", TH_SIG3, th_missing());
-    th_report_cell(report, "low_gal", heads[0], "gal", TH_SIG3, th_missing());
-    th_report_cell(report, "middle_gal", heads[1], "gal", TH_SIG3, th_missing());
-    th_report_cell(report, "high_gal", heads[2], "gal", TH_SIG3, th_missing());
-    th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_SIG3, th_missing());
-    th_report_cell(report, "cash_usd", "To pay", "$", TH_SIG3, th_number(usd));
+    th_report_cell(report, "mean_gal", "Mean", "gal", TH_BULK, th_missing());
+    th_report_cell(report, "low_gal", heads[0], "gal", TH_BULK, th_missing());
+    th_report_cell(report, "middle_gal", heads[1], "gal", TH_BULK, th_missing());
+    th_report_cell(report, "high_gal", heads[2], "gal", TH_BULK, th_missing());
+    th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_BULK, th_missing());
+    th_report_cell(report, "cash_usd", "To pay", "$", TH_BULK, th_number(usd));
 }
 
 static double cash_sum(const struct th_split_cash *cash)
@@ -96,9 +96,9 @@ void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
         th_report_cell(report, "month", "Month", "", TH_PLAIN,
                        th_text(th_month_name(month->month)));
         span_cells(report, ahead, &month->used_gal);
-        th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_SIG3,
+        th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_BULK,
                        th_number(month->delivered_gal));
-        th_report_cell(report, "cash_usd", "To pay", "$", TH_SIG3,
+        th_report_cell(report, "cash_usd", "To pay", "$", TH_BULK,
                        cash ? th_number(cash->month_usd[month->month]) : th_missing());
     }
     if (cash && cash->interest_usd > 0.0)
@@ -106,9 +106,9 @@ void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
     th_report_total(report);
     th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text("In all"));
     span_cells(report, ahead, &ahead->used);
-    th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_SIG3,
+    th_report_cell(report, "delivered_gal", "Delivered", "gal", TH_BULK,
                    th_number(ahead->bought.mean));
-    th_report_cell(report, "cash_usd", "To pay", "$", TH_SIG3,
+    th_report_cell(report, "cash_usd", "To pay", "$", TH_BULK,
                    cash ? th_number(cash_sum(cash)) : th_missing());
     th_report_paragraph(report, NULL, "Only the means, deliveries and payments add up.");
 }

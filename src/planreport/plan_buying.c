@@ -98,8 +98,10 @@ static void explain(struct th_report *report, const struct th_plan *plan)
     char paths[TH_SHOWN_MAX];
     th_show(paths, th_number((double)plan->in->n_paths), TH_WHOLE);
     th_report_paragraph(report, NULL,
-                        "Each line buys the whole season by that offer alone, and what it does not "
-                        "cover at the posted price of the day.");
+                        "Each column buys the whole season by that offer alone, and what it does "
+                        "not cover at the posted price of the day. The barns are as the files have "
+                        "them; the next tables weigh farms that fit what is known as well, so "
+                        "their dollars are others.");
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "P50 and P90 are not exceeded in five and in nine cases of ten; the "

@@ -2,6 +2,7 @@
 #include "plan_report.h"
 
 #include "ahead_tables.h"
+#include "air_text.h"
 #include "balance_text.h"
 #include "cautions.h"
 #include "figure.h"
@@ -17,6 +18,9 @@
 
 #include <math.h>
 #include <stdio.h>
+
+/* A plan runs no fans that hold the ceilings. */
+#define NOT_LOOKED_AT (-1.0)
 
 static void year_rows(struct th_report *report, const struct th_plan *plan)
 {
@@ -84,9 +88,7 @@ static void explain_seasons(struct th_report *report, const struct th_plan *plan
 {
     const int n = plan->demand.n_usable;
     if (plan->demand.n > n)
-        th_report_paragraph(report, NULL,
-                            "A season without numbers is one whose turns the weather does not "
-                            "cover whole.");
+        th_report_paragraph(report, NULL, TH_UNCOVERED_SEASONS);
     if (plan->in->n_tanks > 0)
         th_report_paragraph(
             report, NULL,
@@ -260,11 +262,19 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
     return TH_OK;
 }
 
+void th_plan_warn_of_air(struct th_report *report, const struct th_plan *plan)
+{
+    for (int i = 0; i < plan->in->n_cases; i++)
+        th_report_bad_air(report, plan->in->cases[i].room, &plan->demand.rooms[i].mean,
+                          NOT_LOOKED_AT);
+}
+
 enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
                             struct th_error *err)
 {
     th_report_title(report, "Fuel plan");
     th_report_thin_weather(report, &plan->in->cases[0]);
+    th_plan_warn_of_air(report, plan);
     warn(report, plan);
     answer(report, plan);
     if (plan->outlook.n_draws > 0)
@@ -305,6 +315,7 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
     th_report_title(report, "Fuel for the coming season");
     th_report_one_sheet(report);
     th_report_thin_weather(report, &plan->in->cases[0]);
+    th_plan_warn_of_air(report, plan);
     warn(report, plan);
     answer(report, plan);
     const enum th_code code = th_plan_short(report, plan, err);

@@ -11,6 +11,9 @@
 enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,
                             struct th_error *err);
 
+/** Warns of rooms whose air is bad as they are planned for. */
+void th_plan_warn_of_air(struct th_report *report, const struct th_plan *plan);
+
 /**
  * Adds one sheet for a banker or supplier: the answer, what to take, gallons by month, placements,
  * the cautions that belong there. Errors as th_plan_report().

@@ -98,7 +98,7 @@ enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,
     th_report_section(report, "short", "In short");
     trucks(report, &delivered, plan->demand.typical);
     month(report, plan->season);
-    for (int i = 0; i < plan->buying.n_volumes; i++)
+    for (int i = 0; i < plan->buying.n_volumes && !plan->buying.has_split; i++)
         take(report, &plan->buying.volumes[i]);
     order(report, plan);
     return TH_OK;

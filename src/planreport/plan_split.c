@@ -149,7 +149,8 @@ static void volumes_text(const struct th_plan *plan, const struct th_split *spli
 void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
 {
     const struct th_split_advice *a = &plan->buying.split;
-    char text[400], mean[TH_SHOWN_MAX], bad[TH_SHOWN_MAX], none[TH_SHOWN_MAX];
+    char text[400], mean[TH_SHOWN_MAX], bad[TH_SHOWN_MAX], none[TH_SHOWN_MAX],
+        none_bad[TH_SHOWN_MAX];
     if (!plan->buying.has_split)
         return;
     volumes_text(plan, &a->between, text, sizeof text);
@@ -159,10 +160,11 @@ void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
         th_report_line(report, "Take %s: %s a season on average; bought as you go %s.", text, mean,
                        th_show_with_unit(none, th_number(a->none.mean_usd), TH_SIG3, "$"));
     else
-        th_report_line(report,
-                       "Take %s: %s a season on average, %s in %s; bought as you go that is %s.",
-                       text, mean, bad, bad_name(plan),
-                       th_show_with_unit(none, th_number(a->none.bad_usd), TH_SIG3, "$"));
+        th_report_line(
+            report, "Take %s: %s a season on average, %s in %s; bought as you go it is %s and %s.",
+            text, mean, bad, bad_name(plan),
+            th_show_with_unit(none, th_number(a->none.mean_usd), TH_SIG3, "$"),
+            th_show_with_unit(none_bad, th_number(a->none.bad_usd), TH_SIG3, "$"));
 }
 
 void th_plan_split_tables(struct th_report *report, const struct th_plan *plan)

@@ -79,7 +79,7 @@ static void volume_figure(struct th_report *report, const struct th_plan_volume 
 
 static void choice_table(struct th_report *report, const struct th_plan_buying *buying)
 {
-    th_report_table(report, "choices", buying->n_volumes > 0 ? "How much to take" : NULL);
+    th_report_table(report, "choices", buying->n_volumes > 0 ? "Each as the only offer" : NULL);
     for (int i = 0; i < buying->n_volumes; i++) {
         const struct th_plan_volume *v = &buying->volumes[i];
         const struct th_volume_choice *c = &v->choice;
@@ -103,10 +103,13 @@ static void explain_choices(struct th_report *report, double step_gal, size_t n)
 {
     char step[TH_SHOWN_MAX];
     th_show_with_unit(step, th_number(step_gal), TH_WHOLE, "gal");
-    th_report_paragraph(report, NULL,
-                        "Volumes go in steps of %s. As good: the mean is within half a percent of "
-                        "the lowest, so take what suits the tanks and the purse.",
-                        step);
+    th_report_paragraph(
+        report, NULL,
+        "Each offer as if it were the only one, and the barns as the files have them: a check "
+        "of the table above, which weighs all together. Volumes go in steps of %s. As good: the "
+        "mean is within half a percent of "
+        "the lowest, so take what suits the tanks and the purse.",
+        step);
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "A cautious buyer minds the dearest twentieth of all cases and takes "

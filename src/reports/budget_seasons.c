@@ -55,6 +55,8 @@ static void season_table(struct th_report *report, const struct th_case *one,
     th_report_table(report, "seasons", "Every season");
     for (int i = 0; i < winters->n; i++)
         season_row(report, one, &winters->seasons[i]);
+    if (winters->n_counted < winters->n)
+        th_report_paragraph(report, NULL, TH_UNCOVERED_SEASONS);
 }
 
 static enum th_code season_spread(const struct th_case *one, const struct th_winters *winters,
@@ -218,7 +220,8 @@ void th_budget_months(struct th_report *report, const struct th_case *one,
     th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3, th_missing());
     th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3, th_missing());
     th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, sum));
-    th_report_paragraph(report, NULL,
-                        "A month's lowest and highest come from different seasons, so they do not "
-                        "add up to a season's.");
+    if (winters->n_counted > 1)
+        th_report_paragraph(report, NULL,
+                            "A month's lowest and highest come from different seasons, so they do "
+                            "not add up to a season's.");
 }

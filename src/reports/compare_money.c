@@ -33,6 +33,8 @@ static struct th_value measure(char words[WORDS_MAX], struct th_measure m, int y
 static struct th_value break_even(char words[WORDS_MAX], struct th_measure price, int years,
                                   double today)
 {
+    if (price.state == TH_MEASURE_NEVER)
+        return th_no_number("no price");
     if (price.state != TH_MEASURE_DEFINED || price.value <= DEAR * today)
         return measure(words, price, years);
     snprintf(words, WORDS_MAX, "over %.2f", DEAR * today);

@@ -58,7 +58,7 @@ static void settings_row(struct th_report *report, const struct th_comparison *c
     th_report_row(report);
     th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++)
-        th_report_cell(report, keys[k], labels[k], unit->unit, TH_SIG3,
+        th_report_cell(report, keys[k], labels[k], unit->unit, TH_BULK,
                        th_number_if(run, parts[k]));
     th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3,
                    th_number_if(run && room->fuel.has_price, cost_usd(c, i)));
@@ -110,7 +110,7 @@ static void work_figure(struct th_report *report, const struct th_comparison *c,
 {
     th_figure(report,
               &(struct th_figure){.caption = caption,
-                                  .reading = "A mean season, all rooms alike. Grey: the "
+                                  .reading = "A mean season, all rooms added up. Grey: the "
                                              "heaters as they are.",
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = unit, .format = TH_WHOLE, .from_zero = true}});
@@ -149,7 +149,7 @@ static void as_warm_cells(struct th_report *report, const struct th_comparison *
         th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, &w->trial);
     th_report_cell(report, keys[0], labels[0], "°F", TH_HUNDREDTHS,
                    th_number_if(found, w->shift_k / TH_K_PER_F));
-    th_report_cell(report, keys[1], labels[1], th_fuel_unit(&c->base->room->fuel)->unit, TH_SIG3,
+    th_report_cell(report, keys[1], labels[1], th_fuel_unit(&c->base->room->fuel)->unit, TH_BULK,
                    th_number_if(found, saved));
 }
 
@@ -169,15 +169,15 @@ static void saving_row(struct th_report *report, const struct th_comparison *c, 
     range_of(r, &low_j, &high_j);
     th_report_row(report);
     th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
-    th_report_cell(report, "saved_gal", "Saved, same settings", unit, TH_SIG3,
+    th_report_cell(report, "saved_gal", "Saved, same settings", unit, TH_BULK,
                    th_number_if(run, base - th_comparison_units(c, &r->trial)));
     as_warm_cells(report, c, r, TH_BY_MEAN, mean_keys, mean);
     as_warm_cells(report, c, r, TH_BY_TROUGH, trough_keys, trough);
-    th_report_cell(report, "saved_lowest_gal", "at the least", unit, TH_SIG3,
+    th_report_cell(report, "saved_lowest_gal", "at the least", unit, TH_BULK,
                    th_number_if(run, to_units * low_j));
-    th_report_cell(report, "saved_highest_gal", "at the most", unit, TH_SIG3,
+    th_report_cell(report, "saved_highest_gal", "at the most", unit, TH_BULK,
                    th_number_if(run, to_units * high_j));
-    th_report_cell(report, "saved_against_free_gal", "Saved against free choice", unit, TH_SIG3,
+    th_report_cell(report, "saved_against_free_gal", "Saved against free choice", unit, TH_BULK,
                    th_number_if(run && c->free.found && r != c->free_result,
                                 free - th_comparison_units(c, th_judged(r))));
 }
@@ -236,12 +236,12 @@ static const char *held_settings(char words[WORDS_MAX], const struct th_comparis
     if (held && held->free.found)
         snprintf(words, WORDS_MAX,
                  " With the fans holding %s the best settings would be OFF %.1f and ON %.1f °F "
-                 "below set point, %d units%s, and save %s %s.",
+                 "below set point, %d units%s, and save %s %s with the room as warm as today.",
                  th_ceilings_words(ceilings, &held->base->room->air), held->free.off_k / TH_K_PER_F,
                  held->free.on_k / TH_K_PER_F, held->free.units,
                  held->free.lead_lag ? " one after the other" : "",
                  th_whole(th_comparison_units(held, &held->results[0].trial) -
-                          th_comparison_units(held, &held->free_result->trial))
+                          th_comparison_units(held, th_judged(held->free_result)))
                      .text,
                  th_fuel_unit(&held->base->room->fuel)->unit);
     return words;
@@ -263,8 +263,12 @@ static void free_section(struct th_report *report, const struct th_comparison *c
     }
     const double saved =
         th_comparison_units(c, &c->results[0].trial) - th_comparison_units(c, free);
-    th_report_fact(report, "saved_gal", "Saved in a mean season, for nothing", unit->unit, TH_SIG3,
-                   th_number(saved));
+    th_report_fact(report, "saved_gal", "Saved in a mean season, the room cooler", unit->unit,
+                   TH_BULK, th_number(saved));
+    th_report_fact(report, "saved_as_warm_gal", "Saved with the room as warm as today", unit->unit,
+                   TH_BULK,
+                   th_number(th_comparison_units(c, &c->results[0].trial) -
+                             th_comparison_units(c, th_judged(c->free_result))));
     th_report_fact(report, "off_below_f", "OFF below set point", "°F", TH_TENTHS,
                    th_number(c->free.off_k / TH_K_PER_F));
     th_report_fact(report, "on_below_f", "ON below set point", "°F", TH_TENTHS,
@@ -283,14 +287,19 @@ static void free_section(struct th_report *report, const struct th_comparison *c
     if (c->free_result->harm == TH_HARM_AIR)
         th_report_paragraph(report, NULL,
                             "Give the room its air first: with less heat blown out there is less "
-                            "air as well, in the worst turn %s hours more over the CO2 ceiling, %s "
+                            "air as well, in the worst turn %s more hours over the CO2 ceiling, %s "
                             "over the limit for people, %s over the humidity ceiling.%s",
                             th_whole(added->co2_h).text, th_whole(added->worker_h).text,
                             th_whole(added->rh_h).text, held_settings(words, held));
-    else if (c->free_result->harm != TH_HARM_NONE)
+    else if (c->free_result->harm == TH_HARM_HEAT)
         th_report_paragraph(report, NULL,
-                            "Leave it: at today's mean temperature it leaves the pigs %s °F hours "
-                            "more below their comfort limit in the worst turn.",
+                            "Leave it: with so few units lit the heaters cannot keep up in %s more "
+                            "hours of the worst winter, or hold less than the design day needs.",
+                            th_whole(added->unmet_h).text);
+    else if (c->free_result->harm == TH_HARM_COLD)
+        th_report_paragraph(report, NULL,
+                            "Leave it: as warm as today on average, it leaves the pigs %s more °F "
+                            "hours below their comfort limit in the worst turn.",
                             th_whole((added->young_kh + added->later_kh) / TH_K_PER_F).text);
     th_report_paragraph(report, NULL,
                         "Try it on a cold day with a thermometer at pig level and watch the pigs, "
@@ -309,7 +318,7 @@ static void cost_section(struct th_report *report, const struct th_comparison *c
         th_report_row(report);
         th_report_cell(report, "what", "What costs you gallons", "", TH_PLAIN,
                        th_text(th_cost_text((enum th_cost_kind)i)));
-        th_report_cell(report, "gas_gal", "A season", unit->unit, TH_SIG3, th_number(units));
+        th_report_cell(report, "gas_gal", "A season", unit->unit, TH_BULK, th_number(units));
         th_report_cell(report, "share_pct", "Of today's", "%", TH_WHOLE,
                        th_number_if(base_j > 0.0, 100.0 * c->cost_j[i] / base_j));
         th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3,

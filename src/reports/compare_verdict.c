@@ -70,7 +70,7 @@ static void say_air_added(char text[WORDS_MAX], const struct th_room *room,
         if (more_h[i] >= 0.5)
             used += (size_t)snprintf(text + used, WORDS_MAX - used, "%s%.10s%s with %s",
                                      used ? ", " : "", th_whole(more_h[i]).text,
-                                     used ? "" : " hours more than today", what[i]);
+                                     used ? "" : " more hours than today", what[i]);
 }
 
 /* The answer with the air held on both sides. */
@@ -87,18 +87,18 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
     if (r->refused[0])
         snprintf(text, WORDS_MAX, "not comparable, since %.200s", r->refused);
     else if (r->harm == TH_HARM_HEAT)
-        snprintf(text, WORDS_MAX, "too little heat, %s hours short more in the worst winter%s",
+        snprintf(text, WORDS_MAX, "too little heat, short in %s more hours of the worst winter%s",
                  th_whole(r->added.unmet_h).text,
                  r->falls_short ? "; smaller than the 99 % design day needs" : "");
     else if (r->harm == TH_HARM_AIR)
         snprintf(
             text, WORDS_MAX,
-            "still too little, over for %s hours more than today's heaters, since the first fan "
+            "still too little, over for %s more hours than today's heaters, since the first fan "
             "stage is then at its full flow%s%.120s",
             th_whole(fmax(r->added.co2_h, r->added.rh_h)).text,
             net[0] ? "; the dollars alone come to " : "", net);
     else if (r->harm == TH_HARM_COLD)
-        snprintf(text, WORDS_MAX, "colder pigs, %s °F hours more below their comfort limit",
+        snprintf(text, WORDS_MAX, "colder pigs, %s more °F hours below their comfort limit",
                  th_whole(colder_f_h(r)).text);
     else if (!held->has_money)
         snprintf(text, WORDS_MAX,
@@ -130,14 +130,14 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
         th_report_line(
             report,
             "Too little heat: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
-            "cannot keep up in %s hours more of the worst winter.%s",
+            "cannot keep up in %s more hours of the worst winter.%s",
             name, th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c),
             th_whole(r->added.unmet_h).text,
             r->falls_short ? " They are smaller than the 99 % design day needs." : "");
     } else if (r->harm == TH_HARM_COLD) {
         th_report_line(
             report,
-            "Colder pigs: with %s they spend %s °F hours more below their comfort limit in the "
+            "Colder pigs: with %s they spend %s more °F hours below their comfort limit in the "
             "worst turn, at most %.1f °F below it (today %.1f °F).",
             name, th_whole(colder_f_h(r)).text, then->deepest_below_k / TH_K_PER_F,
             now->deepest_below_k / TH_K_PER_F);

@@ -8,9 +8,13 @@
 #include "fuel_unit.h"
 #include "heater_text.h"
 #include "spread_text.h"
+#include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
+
+/* A surface that drips less in a season counts as dry. */
+#define DRIPS_FROM_H 0.5
 
 #define TO_FILL_IN "______________________________"
 
@@ -180,8 +184,8 @@ static void energy_section(struct th_report *report, const struct th_quote_in *i
     const struct th_fuel_unit *unit = th_fuel_unit(&q->room.fuel);
     th_report_section(report, "energy", "Heating fuel, estimated");
     th_report_spread(report, "quoted", "gal", "As quoted", unit->unit, TH_SIG3, &q->after_units);
-    th_report_spread(report, "without", "gal", "Without the options", unit->unit, TH_SIG3,
-                     &q->before_units);
+    th_report_spread(report, "without", "gal", q->taken ? "Without the options" : NULL, unit->unit,
+                     TH_SIG3, &q->before_units);
     th_report_paragraph(report, NULL,
                         "Over %d %s%s%s. The barn's own uncertainty, pig heat and air "
                         "first of all, adds to this spread. It is an estimate, not a guarantee of "
@@ -208,6 +212,8 @@ static void design_section(struct th_report *report, const struct th_quote_in *i
                    th_number(q->installed_w / TH_W_PER_BTUH));
     th_report_fact(report, "one_out_btu_h", "With one unit out", "Btu/h", TH_SIG3,
                    th_number(q->one_out_w / TH_W_PER_BTUH));
+    if (q->one_out_w < q->sizing.most_w)
+        th_report_item(report, "With one unit out the heaters do not hold the design day.");
     if (q->installed_w < q->sizing.most_w)
         th_report_warning(report, "The heaters quoted do not hold set point on the 99 %% day.");
 }
@@ -218,7 +224,7 @@ static void services_section(struct th_report *report, const struct th_quote *q,
 {
     bool dry = true;
     for (int i = 0; i < q->room.n_surfaces; i++)
-        dry = dry && th_drip_season_h(&size->drip, i) < 0.5;
+        dry = dry && th_drip_season_h(&size->drip, i) < DRIPS_FROM_H;
     th_report_section(report, "services", "Gas, air and power to provide for");
     th_report_fact(report, "peak_gas_btu_h", "Gas with every burner lit, all rooms", "Btu/h",
                    TH_SIG3, th_number(size->peak_gas_w / TH_W_PER_BTUH));
@@ -231,6 +237,11 @@ static void services_section(struct th_report *report, const struct th_quote *q,
                    th_number(size->standby_w / 1000.0));
     th_report_fact(report, "dry", "Surfaces stay dry through the winters", "", TH_PLAIN,
                    th_bool(dry));
+    for (int i = 0; i < q->room.n_surfaces; i++)
+        if (th_drip_season_h(&size->drip, i) >= DRIPS_FROM_H)
+            th_report_item(report, "%s: damp inside in about %s hours a season.",
+                           q->room.surfaces[i].name,
+                           th_whole(th_drip_season_h(&size->drip, i)).text);
 }
 
 static void price_row(struct th_report *report, const char *what, struct th_value usd)

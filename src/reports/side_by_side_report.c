@@ -78,13 +78,13 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
     switch (both->harm) {
     case TH_HARM_HEAT:
         th_report_line(report,
-                       "%s is no saving: its heaters cannot keep up in %s hours more of the worst "
+                       "%s is no saving: its heaters cannot keep up in %s more hours of the worst "
                        "winter, or are smaller than its design day needs.",
                        saver, th_whole(a->unmet_h).text);
         return;
     case TH_HARM_AIR:
         th_report_line(report,
-                       "%s is no saving: it has worse air, in its worst turn %.0f hours more "
+                       "%s is no saving: it has worse air, in its worst turn %.0f more hours "
                        "over the CO2 ceiling, %.0f over the limit for people, %.0f over the "
                        "humidity ceiling. Give it its air ([air] hold_co2, hold_humidity) and "
                        "compare again.",
@@ -92,7 +92,7 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
         return;
     case TH_HARM_COLD:
         th_report_line(report,
-                       "%s is no saving: its pigs are colder, %.0f °F hours more below "
+                       "%s is no saving: its pigs are colder, %.0f more °F hours below "
                        "their comfort limit in its worst turn.",
                        saver, (a->young_kh + a->later_kh) / TH_K_PER_F);
         return;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "air_text.h"
 
+#include "display.h"
 #include "fuel_unit.h"
 #include "turnheat/thousands.h"
 
@@ -30,12 +31,18 @@ void th_report_bad_air(struct th_report *report, const struct th_room *room,
     const double gas_j = th_tally_gas_j(season);
     if (!th_air_is_bad(season))
         return;
-    char hold[160];
-    snprintf(hold, sizeof hold,
-             "fans that hold both would burn about %.30s %s (%.0f %%) more; see hold_co2, "
-             "hold_humidity of [air]",
-             th_whole(room->copies * hold_j / room->fuel.hhv_j).text,
-             th_fuel_unit(&room->fuel)->unit, gas_j > 0.0 ? 100.0 * hold_j / gas_j : 0.0);
+    char hold[160], gas[TH_SHOWN_MAX];
+    th_show_with_unit(gas, th_number(room->copies * hold_j / room->fuel.hhv_j), TH_SIG2,
+                      th_fuel_unit(&room->fuel)->unit);
+    if (hold_j < 0.0)
+        snprintf(hold, sizeof hold,
+                 "fans that hold both burn more than is planned here; `turnheat budget` says how "
+                 "much");
+    else
+        snprintf(hold, sizeof hold,
+                 "fans that hold both would burn about %.30s (%.0f %%) more; see hold_co2, "
+                 "hold_humidity of [air]",
+                 gas, gas_j > 0.0 ? 100.0 * hold_j / gas_j : 0.0);
     th_report_warning(
         report,
         "%s: of the %s hours of a mean season CO2 lies above %s ppm in %s and humidity above %.0f "

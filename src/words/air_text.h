@@ -17,7 +17,7 @@ bool th_air_is_bad(const struct th_tally *season);
 
 /**
  * Warns once where the air of a mean season is bad: hours, and what it costs to hold both ceilings,
- * J of gas a season and room. Nothing otherwise.
+ * J of gas a season and room, below 0 where that was not looked at. Nothing otherwise.
  */
 void th_report_bad_air(struct th_report *report, const struct th_room *room,
                        const struct th_tally *season, double hold_j);

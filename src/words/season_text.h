@@ -14,6 +14,10 @@ void th_year_name(int year, bool typical, char name[TH_SEASON_NAME_MAX]);
 /** The same of a season. */
 void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX]);
 
+/** What stands below a table of seasons in which some have no numbers. */
+#define TH_UNCOVERED_SEASONS                                                                       \
+    "A season without numbers is one whose turns the weather does not cover whole."
+
 #define TH_DAY_TEXT_MAX 24
 
 /** "Jan 15, 2026" of a day number. */

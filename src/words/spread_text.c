@@ -36,9 +36,9 @@ void th_report_spread(struct th_report *report, const char *key, const char *suf
     for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
         char full_key[64], full_label[96];
         snprintf(full_key, sizeof full_key, "%s_%s_%s", key, all[i].key, suffix);
-        snprintf(full_label, sizeof full_label, "%s, %s", label,
+        snprintf(full_label, sizeof full_label, "%s, %s", label ? label : "",
                  all[i].heading ? all[i].heading : "");
-        th_report_fact(report, full_key, all[i].heading ? full_label : NULL, unit, format,
+        th_report_fact(report, full_key, label && all[i].heading ? full_label : NULL, unit, format,
                        th_number_if(all[i].holds, all[i].value));
     }
 }
