@@ -189,6 +189,19 @@ START_TEST(heaters_by_number_and_size)
 }
 END_TEST
 
+START_TEST(brooders_draw_on_the_design_day_too)
+{
+    struct th_room room = sample_room(TH_ON_OFF);
+    room.zone.on = true;
+    room.zone.units = 10.0;
+    room.zone.input_w = 5000.0;
+    room.zone.share = 0.9;
+    room.zone.target_c = 30.0;
+    size_room(&room);
+    ck_assert_double_eq_tol(size.steady_gas_w, room.copies * (size.worst.most_w + 50000.0), 1e-6);
+}
+END_TEST
+
 /* Mean fire: all gas of the heaters in two winters over the hours of their turns. */
 START_TEST(load_factor_is_the_mean_fire)
 {
@@ -230,6 +243,7 @@ int main(void)
     tcase_add_test(tc, dates_stand_beside_the_year);
     tcase_add_test(tc, wettest_hour_is_not_the_coldest_day);
     tcase_add_test(tc, heaters_by_number_and_size);
+    tcase_add_test(tc, brooders_draw_on_the_design_day_too);
     tcase_add_test(tc, load_factor_is_the_mean_fire);
     tcase_add_test(tc, open_books_are_refused);
     suite_add_tcase(suite, tc);

@@ -12,7 +12,7 @@
 
 /** A gauge is read to this share of the capacity, so that much less is counted (model's rule). */
 #define TH_AHEAD_GAUGE_LESS 0.05
-/** Never wait for a truck below this level. */
+/** Never put an order off below this level. */
 #define TH_AHEAD_LEVEL_LEAST 0.25
 /** Share of the cases in which the reserve may be touched before a truck comes. */
 #define TH_AHEAD_RISK 0.05
@@ -102,7 +102,7 @@ struct th_ahead {
     int n_weeks;
     struct th_ahead_week weeks[TH_AHEAD_WEEKS_MAX];
     int n_months;
-    struct th_ahead_month months[13]; /**< the first may come twice: its end and its beginning */
+    struct th_ahead_month months[12];
     struct th_ahead_order orders[TH_TANKS_MAX];
     int n_contracts;
     struct th_ahead_contract contracts[TH_CONTRACTS_MAX]; /**< in the order they are drawn */

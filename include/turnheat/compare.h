@@ -182,7 +182,6 @@ struct th_comparison {
     struct th_case middle; /**< with the air held: `base` in the winter nearest the mean */
     const struct th_choice *choices;
     int n;
-    bool air_held; /**< the fans hold humidity and CO2 under their ceilings, in every room */
     struct th_room rooms[TH_COMPARED_MAX]; /**< as they are run */
     struct th_choice_result results[TH_COMPARED_MAX];
     struct th_block block; /**< on which ranges, costs, leaks and zone units are run */

@@ -36,10 +36,11 @@ struct th_hardship th_hardship_added(const struct th_hardship *base,
 /** Short of heat, short of air or colder by more than the limits allow. */
 enum th_harm th_harm_of(const struct th_hardship *added);
 
-/** Whether the heaters of `changed` fall below its design need `needed_w` while today's (`base`,
- * `base_needed_w`) meet theirs or fall less short. Needs as th_sizing_run(). */
-bool th_heaters_fall_short(const struct th_room *base, double base_needed_w,
-                           const struct th_room *changed, double needed_w);
+/** Whether the heaters of `changed` fall below its design need `most_w` while today's (`base`,
+ * `base_most_w`) meet theirs or fall less short: the larger of the needs with pigs and before they
+ * come, as th_sizing_run() finds it. */
+bool th_heaters_fall_short(const struct th_room *base, double base_most_w,
+                           const struct th_room *changed, double most_w);
 
 /**
  * Why `changed` cannot stand beside `base`: it lowers minimum or burner air, moves a ceiling or the

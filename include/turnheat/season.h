@@ -17,7 +17,7 @@ struct th_turn_result {
     struct th_span_cover cover;
     long placement_hour;
     double head_placed, head_sold;
-    struct th_tally total; /**< sum of the phases; empty unless counted */
+    struct th_tally total; /**< sum of the phases; unless counted, of what lies in its season */
     struct th_tally phase[TH_PHASES];
 };
 

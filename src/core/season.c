@@ -284,10 +284,7 @@ static enum th_code run_own(struct th_engine *engine, const struct th_climate *c
     const bool whole = books->turn->counted;
     const long first = whole ? span.empty_hour : part->cover.first_hour;
     const long end = whole ? span.end_hour : part->cover.first_hour + part->cover.hours;
-    struct books own = *books;
-    if (!whole)
-        own.turn = NULL;
-    const enum th_code code = run_hours(engine, climate, part->turn, &span, first, end, &own, err);
+    const enum th_code code = run_hours(engine, climate, part->turn, &span, first, end, books, err);
     return code == TH_OK && whole
                ? check_heat_known(engine->room, part->turn, part->placed, books->turn, err)
                : code;

@@ -17,9 +17,7 @@
 #define RAMP_CLEARANCE_K 1e-6
 #define SHIFTS_KEPT 8
 #define ITERATIONS_MAX 50
-/* Turns of a season, and the empty time before them, lie in the year before it to the year after.
- */
-#define HOURS_SEEN (3L * 366 * 24)
+#define HOURS_SEEN (366L * 24)
 
 static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
                      const struct th_hour_out *out)
@@ -72,7 +70,7 @@ enum th_code th_firing_init(struct th_firing *firing, const struct th_winters_se
     for (int i = 0; i < n; i++)
         firing->seasons[i] =
             (struct th_seen_season){.recording = true,
-                                    .first_hour = 24 * th_season_first_day(first + i - 1),
+                                    .first_hour = 24 * th_season_first_day(first + i),
                                     .base = firing->hours + i * HOURS_SEEN};
     return TH_OK;
 }

@@ -15,7 +15,7 @@ struct th_seen_hour {
 struct th_seen_season {
     bool recording; /**< the room is the base: its hours are kept */
     long first_hour;
-    struct th_seen_hour *base;                       /**< three years of them */
+    struct th_seen_hour *base;                       /**< by hour of the season */
     double warmer_kh[TH_WARMTHS], hours[TH_WARMTHS]; /**< than the base */
 };
 

@@ -5,8 +5,8 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Hours of a season: turns of a year and the empty time between them. */
-#define HOURS_MAX (2 * 366 * 24)
+/* Hours of a season. */
+#define HOURS_MAX (366 * 24)
 
 static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
                      const struct th_hour_out *out)

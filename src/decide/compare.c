@@ -229,7 +229,7 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
 }
 
 /* What a choice, or the free choice, does to the pigs. */
-static enum th_code harm_of(const struct th_comparison *c, int i, double base_needed_w,
+static enum th_code harm_of(const struct th_comparison *c, int i, double base_most_w,
                             struct th_choice_result *result, struct th_error *err)
 {
     const struct th_trial *now = &c->results[0].trial;
@@ -238,7 +238,7 @@ static enum th_code harm_of(const struct th_comparison *c, int i, double base_ne
     if (code != TH_OK)
         return refuse(result, code, err);
     result->falls_short =
-        th_heaters_fall_short(&c->rooms[0], base_needed_w, &c->rooms[i], need.needed_w);
+        th_heaters_fall_short(&c->rooms[0], base_most_w, &c->rooms[i], need.most_w);
     result->added = th_hardship_added(now->hardship, th_felt(result)->hardship, now->n);
     result->harm = result->falls_short ? TH_HARM_HEAT : th_harm_of(&result->added);
     return TH_OK;
@@ -250,7 +250,11 @@ static enum th_code find_harm(struct th_comparison *c, struct th_error *err)
     enum th_code code = th_sizing_run(&c->rooms[0], c->design_out_c, &need, err);
     for (int i = 1; i < (c->free.found ? c->n + 2 : c->n + 1) && code == TH_OK; i++)
         if (!c->results[i].refused[0])
-            code = harm_of(c, i, need.needed_w, &c->results[i], err);
+            code = harm_of(c, i, need.most_w, &c->results[i], err);
+    if (c->free.found && c->results[c->n + 1].refused[0]) {
+        c->free.found = false; /* what cannot be run is no yardstick */
+        c->free_result = &c->results[0];
+    }
     for (int i = 0; i < c->n && code == TH_OK; i++)
         c->money[i].verdict = th_verdict_on_pigs(&c->results[i + 1]);
     return code;
@@ -394,7 +398,6 @@ enum th_code th_comparison_hold_air(struct th_comparison *held, const struct th_
                                     struct th_runs *runs, struct th_error *err)
 {
     enum th_code code = begin(held, c->base, c->choices, c->n, c->design_out_c, err);
-    held->air_held = true;
     held->middle = *c->base;
     held->middle.first_year = held->middle.last_year = th_trial_middle_year(&c->results[0].trial);
     held->base = &held->middle;

@@ -236,6 +236,7 @@ static enum th_code drop_one(struct ranking *r, bool *dropped, struct th_error *
             continue;
         code = weigh(r->in, &r->now, &r->tried[option], &gain, err);
         if (code != TH_OK || gain.payback.net_usd <= most_usd ||
+            th_change_refused(&r->bare.room, &r->tried[option].room) ||
             harm(&r->bare, &r->tried[option]) != TH_QUOTE_TAKEN)
             continue;
         most_usd = gain.payback.net_usd;

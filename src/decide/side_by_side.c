@@ -76,10 +76,10 @@ static double study_units(const struct th_side_by_side *both, int side, double u
     return units * (both->has_money ? own->price / first->price : own->hhv_j / first->hhv_j);
 }
 
-static double blowers_usd(const struct th_side *side)
+static double blowers_usd(const struct th_side_by_side *both, const struct th_side *side)
 {
-    const struct th_room *room = side->one->room;
-    return room->copies * side->trial.mean.sum[TH_ELECTRICITY] * room->money.electricity_j;
+    return side->one->room->copies * side->trial.mean.sum[TH_ELECTRICITY] *
+           both->sides[0].one->room->money.electricity_j;
 }
 
 /* The barn as something bought; without a first cost only what it burns. */
@@ -89,7 +89,7 @@ static struct th_outlay outlay_of(const struct th_side_by_side *both, int side, 
     const struct th_side *s = &both->sides[side];
     const struct th_money *money = &s->one->room->money;
     struct th_outlay outlay = {.fuel_units_year = study_units(both, side, units),
-                               .electricity_usd_year = blowers_usd(s)};
+                               .electricity_usd_year = blowers_usd(both, s)};
     const struct th_purchase building = {.cost_usd = money->first_cost_usd,
                                          .life_years = money->first_life_years};
     if (both->has_first)
@@ -174,7 +174,8 @@ static enum th_code find_money(struct th_side_by_side *both, struct th_error *er
         const struct th_outlay outlay = outlay_of(both, i, units[i], study.years);
         code = th_payback_lcc(&outlay, &study, &both->sides[i].life_usd, err);
     }
-    both->saved_usd = other->fuel_usd - saver->fuel_usd + blowers_usd(other) - blowers_usd(saver);
+    both->saved_usd =
+        other->fuel_usd - saver->fuel_usd + blowers_usd(both, other) - blowers_usd(both, saver);
     both->worth_usd = both->payback.savings_usd;
     both->extra_usd = saver->first_usd - other->first_usd;
     return code;

@@ -216,7 +216,7 @@ void th_ahead_case_begin(struct th_ahead_work *work, size_t i)
                         now->posted_usd_gal);
 }
 
-double th_ahead_start_gal(const struct th_ahead_work *work, int tank)
+double th_ahead_start_gal(const struct th_ahead_work *work, int tank, double scale)
 {
     const struct th_tank *t = &work->plan->in->tanks[tank];
     const struct th_gauge *g = &work->in->gauges[tank];
@@ -226,7 +226,8 @@ double th_ahead_start_gal(const struct th_ahead_work *work, int tank)
     double gal = (g->share - TH_AHEAD_GAUGE_LESS) * size_gal;
     const size_t age = (size_t)(work->in->day - g->day);
     for (size_t d = work->before - age; d < work->before; d++)
-        gal -= th_plan_tank_share(work->plan->in, tank) * work->now->day_gal[d];
+        gal -= th_plan_tank_share(work->plan->in, tank) *
+               (scale * work->now->winter->barns_gal[d] + work->now->winter->uses_gal[d]);
     return fmax(gal, 0.0);
 }
 
@@ -266,8 +267,8 @@ enum th_code th_ahead_trucks(struct th_ahead_work *work, struct th_error *err)
         for (size_t d = 0; d < n; d++)
             share_gal[d] = th_plan_tank_share(plan->in, i) * now->day_gal[work->before + d];
         const enum th_code code = th_tank_run(
-            &plan->tanks[i], plan->reorder_gal[i], th_ahead_start_gal(work, i), work->in->day, n,
-            share_gal, now->deliveries + now->n_deliveries, NULL, &run, err);
+            &plan->tanks[i], plan->reorder_gal[i], th_ahead_start_gal(work, i, now->scale),
+            work->in->day, n, share_gal, now->deliveries + now->n_deliveries, NULL, &run, err);
         if (code != TH_OK)
             return code;
         now->n_deliveries += run.n_deliveries;

@@ -20,13 +20,20 @@ static size_t comes(const struct th_ahead_work *work, const struct th_tank *tank
                     work->in->day);
 }
 
-/* Level of a group after the use of each day, without a truck. Records may show barns that burn
-   less than their files have; a tank is never ordered later for that. */
+/* Records may show barns that burn less than their files have; a tank is never ordered later for
+   that. */
+static double order_scale(const struct th_ahead_work *work)
+{
+    const double scale = work->now->scale;
+    return work->plan->in->n_records > 0 ? fmax(scale, 1.0) : scale;
+}
+
+/* Level of a group after the use of each day, without a truck. */
 static void run_down(struct th_ahead_work *work, int tank, double *level_gal)
 {
     const struct th_ahead_case *now = work->now;
-    const double scale = work->plan->in->n_records > 0 ? fmax(now->scale, 1.0) : now->scale;
-    double gal = th_ahead_start_gal(work, tank);
+    const double scale = order_scale(work);
+    double gal = th_ahead_start_gal(work, tank, scale);
     for (size_t d = work->before; d < work->n_days; d++) {
         gal -= th_plan_tank_share(work->plan->in, tank) *
                (scale * now->winter->barns_gal[d] + now->winter->uses_gal[d]);
@@ -36,7 +43,7 @@ static void run_down(struct th_ahead_work *work, int tank, double *level_gal)
 
 /* For each day on which the order could go out: cases that are then too low. */
 struct risks {
-    double quarter[TH_FUEL_YEAR_DAYS]; /* below the least level while still waiting */
+    double quarter[TH_FUEL_YEAR_DAYS]; /* below the least level on the day of the order */
     double reserve[TH_FUEL_YEAR_DAYS]; /* below the reserve when the truck comes */
 };
 
@@ -92,7 +99,8 @@ static enum th_code level_then(struct th_ahead_work *work, int i, size_t n,
         run_down(work, i, level_gal);
         then_gal[c] = fmax(level_gal[a < n ? a : n - 1], 0.0);
         order->room_gal += (tank->fill_share * size_of(tank) - then_gal[c]) / (double)work->n_cases;
-        order->counted_gal += th_ahead_start_gal(work, i) / (double)work->n_cases;
+        order->counted_gal +=
+            th_ahead_start_gal(work, i, order_scale(work)) / (double)work->n_cases;
     }
     gsl_sort(then_gal, 1, work->n_cases);
     order->level_share =

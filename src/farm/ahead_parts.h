@@ -48,7 +48,7 @@ void th_ahead_close(struct th_ahead_work *work);
 void th_ahead_case_begin(struct th_ahead_work *work, size_t i);
 
 /** Gallons group `tank` holds before the first day in the case at work, for planning. */
-double th_ahead_start_gal(const struct th_ahead_work *work, int tank);
+double th_ahead_start_gal(const struct th_ahead_work *work, int tank, double scale);
 
 /** The trucks of the case at work. */
 enum th_code th_ahead_trucks(struct th_ahead_work *work, struct th_error *err);

@@ -44,20 +44,29 @@ static void add_hour(void *context, int turn, long hour_number, const struct th_
         d->gal[day] += out->gas_w * TH_S_PER_H * d->gal_j;
 }
 
+static int season_of_day(long day)
+{
+    const struct th_date date = th_date_of(day);
+    return th_season_of_month(date.year, date.month);
+}
+
 /* All of the turns that lies in the days must have been simulated. */
 static enum th_code days_covered(const struct th_case *one, const struct th_climate *climate,
-                                 const struct th_winters *winters, const struct days *d,
-                                 struct th_error *err)
+                                 const struct days *d, struct th_error *err)
 {
-    for (int i = 0; i < winters->n; i++)
-        for (int p = 0; p < winters->seasons[i].n_parts; p++) {
-            const struct th_span_cover *cover = &winters->seasons[i].parts[p].cover;
+    const int last_year = season_of_day(d->first_day + (long)d->n - 1);
+    for (int year = season_of_day(d->first_day); year <= last_year; year++) {
+        struct th_season season;
+        th_season_parts(one->room, climate, year, &season);
+        for (int p = 0; p < season.n_parts; p++) {
+            const struct th_span_cover *cover = &season.parts[p].cover;
             const long first = th_day_of_hour(cover->first_hour);
             const long last = th_day_of_hour(cover->first_hour + cover->hours - 1);
             if (!cover->usable && last >= d->first_day && first < d->first_day + (long)d->n)
                 return th_climate_require(climate, one->weather, cover->first_hour, cover->hours,
                                           err);
         }
+    }
     return TH_OK;
 }
 
@@ -122,7 +131,7 @@ static enum th_code read_room(const struct burning *b, const struct th_case *one
     struct th_winters winters;
     enum th_code code = th_runs_winters(&b->runs, b->requests[i], &winters, err);
     if (code == TH_OK)
-        code = days_covered(one, climate, &winters, d, err);
+        code = days_covered(one, climate, d, err);
     for (int s = 0; s < winters.n && code == TH_OK; s++) {
         const double *const gal = b->seasons[i * b->n_seasons + s].gal;
         th_tally_add(books, &winters.seasons[s].total, 1.0);

@@ -21,7 +21,6 @@ struct holes {
 /* False when the rooms find it covered already, or more was filled than counts. */
 static bool find_holes(struct holes *holes, struct th_season *season)
 {
-    holes->hours = 0;
     holes->first_hour = LONG_MAX;
     holes->last_hour = LONG_MIN;
     for (int r = 0; r < holes->n_rooms; r++) {
@@ -32,14 +31,17 @@ static bool find_holes(struct holes *holes, struct th_season *season)
                 return false;
             if (cover->missing == 0)
                 continue;
-            holes->hours += cover->missing;
             holes->first_hour =
                 cover->first_missing < holes->first_hour ? cover->first_missing : holes->first_hour;
             holes->last_hour =
                 cover->last_missing > holes->last_hour ? cover->last_missing : holes->last_hour;
         }
     }
-    return holes->hours > 0;
+    if (holes->first_hour > holes->last_hour)
+        return false;
+    const long span_hours = holes->last_hour - holes->first_hour + 1;
+    holes->hours = th_climate_coverage(holes->climate, holes->first_hour, span_hours).missing;
+    return true;
 }
 
 /* The weather around the season with the holes filled from another year, and whether that leaves

@@ -58,13 +58,13 @@ enum th_harm th_harm_of(const struct th_hardship *added)
     return TH_HARM_NONE;
 }
 
-bool th_heaters_fall_short(const struct th_room *base, double base_needed_w,
-                           const struct th_room *changed, double needed_w)
+bool th_heaters_fall_short(const struct th_room *base, double base_most_w,
+                           const struct th_room *changed, double most_w)
 {
     const double now_w = th_sizing_installed_w(base, NULL);
     const double then_w = th_sizing_installed_w(changed, NULL);
-    const double spare_now = base_needed_w > 0.0 ? now_w / base_needed_w : INFINITY;
-    const double spare_then = needed_w > 0.0 ? then_w / needed_w : INFINITY;
+    const double spare_now = base_most_w > 0.0 ? now_w / base_most_w : INFINITY;
+    const double spare_then = most_w > 0.0 ? then_w / most_w : INFINITY;
     return spare_then < 1.0 && spare_then < fmin(spare_now, 1.0) - SAME;
 }
 
