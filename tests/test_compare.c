@@ -264,15 +264,18 @@ START_TEST(any_heater_can_be_compared)
         .room = &base, .climate = &climate, .first_year = FIRST_YEAR, .last_year = FIRST_YEAR};
     ck_assert_msg(th_comparison_run(c, &runs, &one, choices, TH_CHOICES_MAX, -20.0, &err) == TH_OK,
                   "%s", err.text);
+    int judged = 0;
     for (int i = 0; i < TH_CHOICES_MAX; i++) {
         const struct th_choice_result *r = &c->results[i + 1];
         const struct th_net *net = &c->money[i].today.net;
         if (r->refused[0])
             continue;
+        judged++;
         ck_assert_double_gt(th_trial_gas_j(th_judged(r)), 0.0);
         ck_assert(isfinite(net->low_usd) && net->low_usd <= net->usd && net->usd <= net->high_usd);
         ck_assert(r->harm == TH_HARM_NONE || !th_verdict_harmless(c->money[i].verdict));
     }
+    ck_assert_int_gt(judged, TH_CHOICES_MAX / 2);
     free(choices);
     free(c);
 }

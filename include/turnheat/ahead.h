@@ -16,8 +16,7 @@
 #define TH_AHEAD_LEVEL_LEAST 0.25
 /** Share of the cases in which the reserve may be touched before a truck comes. */
 #define TH_AHEAD_RISK 0.05
-/** A reading above this level or older than this is questioned. */
-#define TH_AHEAD_LEVEL_MOST 0.80
+/** A reading older than this is questioned; so is one above the level tanks are filled to. */
 #define TH_AHEAD_READING_DAYS 14
 /** Seven days each from the first day on, the last one shorter. */
 #define TH_AHEAD_WEEKS_MAX 53

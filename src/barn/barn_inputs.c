@@ -52,10 +52,11 @@ static void tell_key(const struct telling *t, const struct th_section_kind *kind
     input.given = th_apply_holds(t->apply, section, key->name);
     if (input.given) {
         struct th_apply_text value;
+        const struct th_apply_text written = th_apply_text(t->apply, section, key->name);
         write_value(t, section, key, &value);
         input.value = value.text;
         input.place = th_apply_place(t->apply, section, key->name);
-        input.written = input.place.source + input.place.column - 1;
+        input.written = written.text;
         t->tell(t->context, &input);
     } else if ((key->initial.given || key->otherwise) && !is_excluded(t, kind, section, key)) {
         const struct th_key_text standard = th_key_default(key);
@@ -76,7 +77,7 @@ static void tell_section(const struct telling *t, const struct th_section_kind *
 /* Sections of buying, choices and offers have reports of their own. */
 static bool makes_room(const struct th_section_kind *kind)
 {
-    static const char *const others[] = {"choice", "option", "record", "line", "quotation"};
+    static const char *const others[] = {"choice", "option", "quotation"};
     for (size_t i = 0; i < sizeof others / sizeof *others; i++)
         if (strcmp(kind->word, others[i]) == 0)
             return false;

@@ -24,8 +24,7 @@ static void take_place(struct th_apply *apply, struct th_site *site)
     site->has_elevation = true;
 }
 
-/* What cannot be read here is told by the command that reads the weather. */
-static void take_elevation_of_weather(const struct th_apply *apply, struct th_site *site)
+static void take_elevation_of_weather(struct th_apply *apply, struct th_site *site)
 {
     struct th_weather weather;
     struct th_error err;
@@ -33,8 +32,12 @@ static void take_elevation_of_weather(const struct th_apply *apply, struct th_si
     if (site->has_elevation || apply->draft->n_weather == 0)
         return;
     const char *const path = apply->draft->weather[0];
-    if (th_weather_read(apply->files, &path, 1, &options, &weather, &err) == TH_OK &&
-        weather.station.has_elevation) {
+    const enum th_code code = th_weather_read(apply->files, &path, 1, &options, &weather, &err);
+    if (code == TH_ERR_MEMORY)
+        apply->issues->memory_short = true;
+    else if (code != TH_OK)
+        th_apply_error(apply, "site", "weather", "%s", err.text);
+    else if (weather.station.has_elevation) {
         site->elevation_m = weather.station.elevation_m;
         site->has_elevation = true;
     }

@@ -112,8 +112,10 @@ enum th_code th_taken_read(const char *text, const struct th_plan_in *plan, stru
         return th_fail(err, TH_ERR_USAGE,
                        "--taken \"%.60s\": expected gallons, as in \"%s=4,000 gal\"", text,
                        plan->contracts[contract].name);
-    if (taken->gal < 0.0 || (plan->contracts[contract].volume_gal > 0.0 &&
-                             taken->gal > plan->contracts[contract].volume_gal))
+    if (taken->gal < 0.0)
+        return th_fail(err, TH_ERR_USAGE, "--taken \"%.60s\": expected 0 gal or more", text);
+    if ((plan->contracts[contract].volume_gal > 0.0 &&
+         taken->gal > plan->contracts[contract].volume_gal))
         return th_fail(err, TH_ERR_USAGE,
                        "--taken \"%.60s\": expected 0 to %.0f gal, what the contract is of", text,
                        plan->contracts[contract].volume_gal);

@@ -138,7 +138,8 @@ const struct th_command th_cmd_compare = {
     .summary = "heater choices, what they save and whether they pay",
     .about =
         "Runs the [choice] sections of the barn file against the barn as it is, over the same "
-        "winters: at the same settings and at the same mean temperature, with the range of what "
+        "winters: at the same settings, at the same mean temperature and at the same low of its "
+        "swings, with the range of what "
         "is not known about the room; what better settings alone would save for nothing; "
         "payback; and what costs gallons. With --against it sets two barns side by side: gas, "
         "dollars, "

@@ -76,7 +76,7 @@ static void unknown_section(struct th_apply *apply, const struct th_entry *heade
         snprintf(text, sizeof text, "section [%s] is not known; did you mean [%s]?", word, nearest);
     else
         snprintf(text, sizeof text, "section [%s] is not known; expected %s", word,
-                 th_section_words(all));
+                 th_section_words(all, false));
     header_error(apply, header, text);
 }
 
@@ -146,9 +146,10 @@ static void open_section(struct th_apply *apply, const struct th_entry *header)
         return;
     }
     if (apply->farm_path && strcmp(header->file, apply->farm_path) == 0 && !kind->farm) {
-        header_error(apply, header,
-                     "this section belongs in the barn file; a farm file holds "
-                     "tanks, contracts, uses, records, fuel and money");
+        char words[TH_SECTION_WORDS_MAX];
+        snprintf(text, sizeof text, "this belongs in the barn file; a farm file holds %.300s",
+                 th_section_words(words, true));
+        header_error(apply, header, text);
         return;
     }
     if (kind->named == (*name == '\0')) {

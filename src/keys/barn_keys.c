@@ -232,16 +232,19 @@ void th_draft_start(struct th_draft *draft)
     th_parameters_start(&th_parameters_quotation, &draft->quotation);
 }
 
-const char *th_section_words(char text[TH_SECTION_WORDS_MAX])
+const char *th_section_words(char text[TH_SECTION_WORDS_MAX], bool farm)
 {
-    int n = 0;
+    int n = 0, last = -1;
     const struct th_section_kind *const list = th_section_kinds(&n);
     size_t used = 0;
-    for (int i = 0; i < n && used < TH_SECTION_WORDS_MAX; i++)
-        used += (size_t)snprintf(text + used, TH_SECTION_WORDS_MAX - used, "%s%s",
-                                 i == 0       ? ""
-                                 : i == n - 1 ? " or "
-                                              : ", ",
-                                 list[i].word);
+    for (int i = 0; i < n; i++)
+        last = !farm || list[i].farm ? i : last;
+    for (int i = 0; i <= last && used < TH_SECTION_WORDS_MAX; i++)
+        if (!farm || list[i].farm)
+            used += (size_t)snprintf(text + used, TH_SECTION_WORDS_MAX - used, "%s%s",
+                                     used == 0   ? ""
+                                     : i == last ? " or "
+                                                 : ", ",
+                                     list[i].word);
     return text;
 }

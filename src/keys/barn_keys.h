@@ -66,6 +66,6 @@ extern const struct th_parameters th_parameters_record;
 #define TH_SECTION_WORDS_MAX 300
 
 /** All sections: "room, site … or line"; returns `text`. */
-const char *th_section_words(char text[TH_SECTION_WORDS_MAX]);
+const char *th_section_words(char text[TH_SECTION_WORDS_MAX], bool farm);
 
 #endif

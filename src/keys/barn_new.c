@@ -229,6 +229,16 @@ static void write_answer(const struct th_question *question, const char *answer,
                 question->ask, *question->where ? "; " : "", question->where);
 }
 
+/* Whether the section of question `i` holds an answer. */
+static bool section_answered(const struct th_question *questions, size_t n, size_t i,
+                             const char *const *answers)
+{
+    for (size_t k = 0; answers && k < n; k++)
+        if (answers[k] && strcmp(questions[k].section, questions[i].section) == 0)
+            return true;
+    return false;
+}
+
 bool th_barn_new_write_short(const char *kind, const char *const *answers, FILE *out)
 {
     const int of = kind_of(kind);
@@ -247,14 +257,15 @@ bool th_barn_new_write_short(const char *kind, const char *const *answers, FILE 
     for (size_t i = 0; i < n; i++) {
         const char *const example = questions[i].answer[of];
         const char *const given = answers ? answers[i] : NULL;
-        const bool optional = th_question_is_optional(&questions[i]);
+        const bool hidden =
+            th_question_is_optional(&questions[i]) && !section_answered(questions, n, i, answers);
         if (!example)
             continue;
         if (strcmp(section, questions[i].section) != 0)
-            fprintf(out, "%s[%s]\n", optional && !given ? "# " : "", questions[i].section);
+            fprintf(out, "%s[%s]\n", hidden ? "# " : "", questions[i].section);
         section = questions[i].section;
-        write_answer(&questions[i], given ? given : example, optional && !given,
-                     answers && !given && !optional, out);
+        write_answer(&questions[i], given ? given : example, hidden, answers && !given && !hidden,
+                     out);
     }
     return true;
 }

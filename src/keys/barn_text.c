@@ -139,15 +139,16 @@ static const char *pair_fault(const char *source, size_t length, int *column)
 static void keep_pair(struct reading *r, size_t equals, size_t value, size_t length)
 {
     char *const source = r->source;
+    const size_t key = strspn(source, " \t");
     const struct th_entry entry = {
         .section = r->section,
-        .key = strndup(source, trimmed(source, equals)),
+        .key = strndup(source + key, trimmed(source + key, equals - key)),
         .value = value < length ? strndup(source + value, trimmed(source + value, length - value))
                                 : NULL,
         .file = (char *)r->path,
         .source = source,
         .line = r->line,
-        .key_column = 1,
+        .key_column = (int)key + 1,
         .value_column = (int)value + 1};
     r->code =
         entry.key && (entry.value || value >= length) ? add_entry(r->text, &entry) : TH_ERR_MEMORY;
@@ -161,8 +162,9 @@ static void take_pair(struct reading *r)
     const size_t length = length_without_comment(source);
     int column = 1;
     const char *const fault = pair_fault(source, length, &column);
-    const char *const equals_at = memchr(source, '=', length);
-    const size_t equals = equals_at ? (size_t)(equals_at - source) : 0;
+    /* A slip of the line tells its key all the same, so that the key is not missed as well. */
+    const size_t ends = strcspn(source, "=:");
+    const size_t equals = ends < length ? ends : 0;
     size_t value = equals + 1 + strspn(source + equals + 1, " \t");
     if (r->section[0] == '\0' && !fault) {
         complain(r, 1, "the line stands before the first section; expected a [section] above it");

@@ -9,6 +9,7 @@
 #include "outlook_text.h"
 #include "plan_split.h"
 #include "season_text.h"
+#include "spread_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 
@@ -115,27 +116,11 @@ static void order_line(struct th_report *report, const struct th_plan *plan, int
             t->name, day(o->by_day).text, at_pct, why, day(o->comes_day).text, reserve_pct);
 }
 
-/* "8 of 10 cases". */
-static struct shown cases_of_ten(double share)
-{
-    struct shown s = {""};
-    const int tenths = (int)lround(10.0 * share);
-    if (share <= 0.0)
-        snprintf(s.text, sizeof s.text, "no case");
-    else if (share >= 1.0)
-        snprintf(s.text, sizeof s.text, "all cases");
-    else if (tenths == 0 || tenths == 10)
-        snprintf(s.text, sizeof s.text, tenths ? "nearly all cases" : "hardly any case");
-    else
-        snprintf(s.text, sizeof s.text, "%d of 10 cases", tenths);
-    return s;
-}
-
 static void contract_line(struct th_report *report, const struct th_plan *plan,
                           const struct th_ahead_contract *of)
 {
     const struct th_contract *c = &plan->in->contracts[of->contract];
-    char unused[TH_UNUSED_TEXT_MAX];
+    char unused[TH_UNUSED_TEXT_MAX], cases[TH_CASES_MAX];
     if (!isfinite(of->left_gal)) {
         th_report_line(report, "%s goes on for every gallon until %s.", c->name,
                        day(of->last_day).text);
@@ -145,7 +130,7 @@ static void contract_line(struct th_report *report, const struct th_plan *plan,
                    "Of %s %s are left to take until %s. In %s all of it is taken; %s are left over "
                    "on average, and of those: %s.",
                    c->name, gallons(of->left_gal).text, day(of->last_day).text,
-                   cases_of_ten(of->all_share).text, gallons(of->unused_gal).text,
+                   th_cases_of_ten(cases, of->all_share), gallons(of->unused_gal).text,
                    th_plan_unused_text(c, unused));
 }
 
@@ -237,11 +222,12 @@ static void question_gauges(struct th_report *report, const struct th_plan *plan
     for (int i = 0; i < plan->in->n_tanks; i++) {
         const char *name = plan->in->tanks[i].name;
         const struct th_gauge *g = &in->gauges[i];
-        if (g->share > TH_AHEAD_LEVEL_MOST)
+        const double most = plan->in->tanks[i].fill_share;
+        if (g->share > most)
             th_report_warning(report,
-                              "The gauge of \"%s\" shows %.0f %%; tanks are filled to 80 %% at "
-                              "most. Read it again, or ask the supplier to look at it.",
-                              name, 100.0 * g->share);
+                              "The gauge of \"%s\" shows %.0f %%; its tanks are filled to %.0f %% "
+                              "at most. Read it again, or ask the supplier to look at it.",
+                              name, 100.0 * g->share, 100.0 * most);
         if (in->day - g->day > TH_AHEAD_READING_DAYS)
             th_report_warning(report,
                               "The gauge of \"%s\" was read %ld days ago. Read it again: what was "
@@ -269,7 +255,7 @@ static void warn_vapour(struct th_report *report, const struct th_plan *plan,
             "Waiting for that truck \"%s\" may stand at %.0f %%. At %.0f °F the tanks then make "
             "%.0f %% of the vapour the barns draw: keep them fuller in the cold and ask the "
             "supplier.",
-            plan->in->tanks[i].name, 100.0 * o->level_share, o->coldest_c * 1.8 + 32.0,
+            plan->in->tanks[i].name, 100.0 * o->level_share, th_f_from_c(o->coldest_c),
             100.0 * o->vapour.worst_ratio);
     }
 }

@@ -10,22 +10,11 @@ struct listing {
     bool given; /* list these; otherwise the defaults */
 };
 
-/* What the line says where the program would write it otherwise. */
-static const char *as_written(const struct th_barn_input *input, char text[TH_NOTE_MAX])
-{
-    snprintf(text, TH_NOTE_MAX, "%s", input->written ? input->written : "");
-    char *const comment = strstr(text, " #");
-    if (comment)
-        *comment = '\0';
-    for (size_t n = strlen(text); n > 0 && (text[n - 1] == ' ' || text[n - 1] == '\t'); n--)
-        text[n - 1] = '\0';
-    return strcmp(text, input->value) == 0 ? NULL : text;
-}
-
 static void list_input(void *context, const struct th_barn_input *input)
 {
     const struct listing *const l = context;
-    char written[TH_NOTE_MAX], where[32];
+    const bool otherwise = input->written && strcmp(input->written, input->value) != 0;
+    char where[32];
     if (input->given != l->given)
         return;
     th_report_row(l->report);
@@ -36,7 +25,7 @@ static void list_input(void *context, const struct th_barn_input *input)
         return;
     }
     th_report_cell(l->report, "written", "As written", "", TH_PLAIN,
-                   th_text(as_written(input, written)));
+                   th_text(otherwise ? input->written : NULL));
     snprintf(where, sizeof where, "line %ld", input->place.line);
     th_report_cell(l->report, "where", "Where", "", TH_PLAIN,
                    th_text(input->place.line > 0 ? where : input->place.file));

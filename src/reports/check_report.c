@@ -30,7 +30,7 @@ static void barn_section(struct th_report *report, const struct th_barn *barn)
     }
     if (barn->n_weather == 0)
         th_report_paragraph(report, NULL,
-                            barn->room.site.place[0]
+                            barn->room.site.has_latitude
                                 ? "No station files are named in [site]: without --weather other "
                                   "commands use winters generated for the place."
                                 : "No weather is named in [site]: other commands need --weather.");

@@ -18,8 +18,6 @@
 #define J_PER_KWH 3.6e6
 #define FREE_CHOICE "free choice: settings alone"
 #define WORDS_MAX 320
-#define WINTERS_MAX 1024
-#define FEW_WINTERS 5 /* our judgement */
 
 static const char *choice_name(const struct th_comparison *c, int i)
 {
@@ -366,54 +364,19 @@ static void zone_section(struct th_report *report, const struct th_comparison *c
             zone_words(report, &c->zone[i]);
 }
 
-/* Whether the season that starts in `year` is counted. */
-static bool counted(const struct th_trial *trial, int year)
-{
-    bool found = false;
-    for (int i = 0; i < trial->n; i++)
-        found |= trial->years[i] == year;
-    return found;
-}
-
-/* Names of the seasons that are counted, or that are not, in a row. */
-static const char *season_list(char names[WINTERS_MAX], const struct th_comparison *c, bool which)
-{
-    const struct th_case *one = c->base;
-    int first, last;
-    size_t used = 0;
-    th_season_range(one->climate, &first, &last);
-    names[0] = '\0';
-    for (int year = first; year <= last && used < WINTERS_MAX; year++) {
-        char name[TH_SEASON_NAME_MAX];
-        const bool asked =
-            one->climate->typical || (year >= one->first_year && year <= one->last_year);
-        if (!asked || counted(&c->results[0].trial, year) != which)
-            continue;
-        th_year_name(year, one->climate->typical, name);
-        used += (size_t)snprintf(names + used, WINTERS_MAX - used, "%s%s", used ? ", " : "", name);
-    }
-    return names;
-}
-
 /* The winters all choices are compared over. */
 static void say_winters(struct th_report *report, const struct th_comparison *c)
 {
-    char with[WINTERS_MAX], without[WINTERS_MAX];
+    char names[TH_WINTER_NAMES_MAX];
     const int n = c->results[0].trial.n;
-    season_list(with, c, true);
-    season_list(without, c, false);
+    th_winter_names(c->base, names);
     th_report_fact(report, "counted_seasons_count", "Winters compared", "", TH_WHOLE, th_number(n));
-    if (th_climate_generated(c->base->climate) && n > FEW_WINTERS)
+    if (th_climate_generated(c->base->climate) && n > TH_FEW_WINTERS)
         th_report_paragraph(report, "winters", "All choices over the same generated winters.");
     else
-        th_report_paragraph(report, "winters", "All choices over the same winters: %s.%s%s%s", with,
-                            without[0] ? " Left out, since the weather does not cover their turns: "
-                                       : "",
-                            without, without[0] ? "." : "");
+        th_report_paragraph(report, "winters", "All choices over the same winters: %s.", names);
     th_report_winter_notes(report, c->base);
-    if (n < FEW_WINTERS && !c->base->climate->typical)
-        th_report_warning(report, "%s: %d winter%s %s few: a bad one may be missing.",
-                          c->base->room->name, n, n == 1 ? "" : "s", n == 1 ? "is" : "are");
+    th_report_few_winters(report, c->base, n);
 }
 
 static enum th_code evidence(struct th_report *report, const struct th_comparison *c,

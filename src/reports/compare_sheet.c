@@ -32,11 +32,11 @@ static void what_to_note(struct th_report *report)
     for (int i = 1; i <= TIMES; i++) {
         th_report_row(report);
         th_report_cell(report, "time_count", "Time", "", TH_WHOLE, th_number(i));
-        th_report_cell(report, "stop_f", "Heaters stop at, °F", "", TH_PLAIN, th_text(BLANK));
-        th_report_cell(report, "highest_f", "Highest after, °F", "", TH_PLAIN, th_text(BLANK));
-        th_report_cell(report, "overshoot_f", "Difference, °F", "", TH_PLAIN, th_text(BLANK));
-        th_report_cell(report, "outdoor_f", "Outdoors, °F", "", TH_PLAIN, th_text(BLANK));
-        th_report_cell(report, "co2_ppm", "CO2, ppm", "", TH_PLAIN, th_text(BLANK));
+        th_report_cell(report, "stop_f", "Heaters stop at, °F", "", TH_PLAIN, th_no_number(BLANK));
+        th_report_cell(report, "highest_f", "Highest after, °F", "", TH_PLAIN, th_no_number(BLANK));
+        th_report_cell(report, "overshoot_f", "Difference, °F", "", TH_PLAIN, th_no_number(BLANK));
+        th_report_cell(report, "outdoor_f", "Outdoors, °F", "", TH_PLAIN, th_no_number(BLANK));
+        th_report_cell(report, "co2_ppm", "CO2, ppm", "", TH_PLAIN, th_no_number(BLANK));
     }
     th_report_paragraph(report, NULL,
                         "Middle of the five differences " BLANK " °F, outdoors " BLANK

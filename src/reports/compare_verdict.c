@@ -371,7 +371,7 @@ void th_compare_verdict(struct th_report *report, const struct th_comparison *c,
     if (!c->has_money)
         th_report_paragraph(report, "best",
                             c->n == 0 ? "No choices are given. A choice is a section of the barn "
-                                        "or farm file, such as [choice modulating] with a line "
+                                        "file, such as [choice modulating] with a line "
                                         "heater NAME.control = modulating and a line cost = $6,000 "
                                         "(docs/barn-file.md)."
                                       : "Without a fuel price there is no verdict on money; see "

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "side_by_side_report.h"
 
+#include "air_text.h"
 #include "balance_text.h"
 #include "display.h"
 #include "fuel_unit.h"
+#include "spread_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 #include "winters_text.h"
@@ -13,8 +15,6 @@
 
 /* Less of the fuel bill than this is no difference (as for heater choices). */
 #define SAME_SHARE 0.01
-/* More of the hours than this over a ceiling are warned of. */
-#define MANY_HOURS_SHARE 0.05
 
 static const char *name_of(const struct th_side *side)
 {
@@ -26,9 +26,20 @@ static double btuh(double w)
     return w / TH_W_PER_BTUH;
 }
 
+/* By the fuel bill where there are prices: the same gas may cost each side something else. */
 static bool no_difference(const struct th_side_by_side *both)
 {
-    return both->same_gas && both->saved_units < SAME_SHARE * both->sides[1 - both->saver].units;
+    const struct th_side *saver = &both->sides[both->saver];
+    const struct th_side *other = &both->sides[1 - both->saver];
+    if (both->has_money)
+        return other->fuel_usd - saver->fuel_usd < SAME_SHARE * other->fuel_usd;
+    return both->same_gas && both->saved_units < SAME_SHARE * other->units;
+}
+
+/* Whether gallons tell who saves. */
+static bool units_tell(const struct th_side_by_side *both)
+{
+    return both->same_gas && both->saved_units > 0.0;
 }
 
 /* "1,240 gal ($2,290)" of a mean winter. */
@@ -39,8 +50,8 @@ static void say_saved(const struct th_side_by_side *both, char *text, size_t siz
     th_show_with_unit(units, th_number(both->saved_units), TH_SIG3, unit->unit);
     th_show_with_unit(dollars, th_number(both->saved_usd), TH_SIG3, "$");
     if (!both->has_money)
-        snprintf(text, size, "%s", both->same_gas ? units : "fuel");
-    else if (!both->same_gas)
+        snprintf(text, size, "%s", units);
+    else if (!units_tell(both))
         snprintf(text, size, "%s", dollars);
     else
         snprintf(text, size, "%s (%s)", units, dollars);
@@ -59,9 +70,16 @@ static void say_difference(struct th_report *report, const struct th_side_by_sid
                        "winter.");
         return;
     }
+    if (!both->same_gas && !both->has_money) {
+        th_report_line(report,
+                       "%s needs less heat of its fuel in a mean winter than %s. They burn unlike "
+                       "fuels: enter the price in [fuel] of both to see who pays.",
+                       saver, other);
+        return;
+    }
     say_saved(both, saved, sizeof saved);
     th_report_line(report, "%s burns %s less in a mean winter than %s.", saver, saved, other);
-    if (!both->same_gas)
+    if (!units_tell(both))
         return;
     th_show_with_unit(low, th_number(both->saved_low_units), TH_SIG3, "");
     th_show_with_unit(high, th_number(both->saved_high_units), TH_SIG3, unit->unit);
@@ -108,6 +126,7 @@ static void say_money(struct th_report *report, const struct th_side_by_side *bo
     const char *saver = name_of(&both->sides[both->saver]);
     const int years = first->money.years;
     char extra[TH_SHOWN_MAX], net[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    char cases[TH_CASES_MAX];
     th_show_with_unit(low, th_number(both->worth_low_usd), TH_SIG3, "$");
     th_show_with_unit(high, th_number(both->worth_high_usd), TH_SIG3, "$");
     if (!both->has_first) {
@@ -120,7 +139,10 @@ static void say_money(struct th_report *report, const struct th_side_by_side *bo
     }
     th_show_with_unit(extra, th_number(fabs(both->extra_usd)), TH_SIG3, "$");
     if (both->extra_usd <= 0.0) {
-        th_report_line(report, "%s costs %s less to build as well.", saver, extra);
+        if (both->extra_usd < 0.0)
+            th_report_line(report, "%s costs %s less to build as well.", saver, extra);
+        else
+            th_report_line(report, "Both cost the same to build.");
         return;
     }
     th_show_with_unit(net, th_number(both->payback.net_usd), TH_SIG3, "$");
@@ -128,8 +150,8 @@ static void say_money(struct th_report *report, const struct th_side_by_side *bo
     th_show_with_unit(high, th_number(both->net_high_usd), TH_SIG3, "$");
     th_report_line(report,
                    "It costs %s more to build. Over %d years it comes to %s net (%s to %s); it "
-                   "pays in %.0f of 10 cases.",
-                   extra, years, net, low, high, 10.0 * both->chance);
+                   "pays in %s.",
+                   extra, years, net, low, high, th_cases_of_ten(cases, both->chance));
 }
 
 static double spaces_of(const struct th_side *side)
@@ -270,8 +292,10 @@ static void payback_facts(struct th_report *report, const struct th_side_by_side
     const struct th_return *r = &both->payback;
     const struct th_measure back = r->simple.interpolated;
     th_report_section(report, "payback", NULL);
-    th_report_fact(report, "extra_usd", "Costs more to build", "$", TH_SIG3,
+    th_report_fact(report, "extra_usd", "Costs more to build (below 0: less)", "$", TH_SIG3,
                    th_number(both->extra_usd));
+    th_report_fact(report, "left_usd", "of it left at the end, as worth today", "$", TH_SIG3,
+                   th_number(r->net_usd - both->worth_usd + both->extra_usd));
     th_report_fact(report, "net_usd", "Net savings", "$", TH_SIG3, th_number(r->net_usd));
     th_report_fact(report, "net_low_usd", "at the low end", "$", TH_SIG3,
                    th_number(both->net_low_usd));
@@ -288,7 +312,7 @@ static void payback_facts(struct th_report *report, const struct th_side_by_side
 static void money_section(struct th_report *report, const struct th_side_by_side *both)
 {
     const struct th_room *first = both->sides[0].one->room;
-    th_report_section(report, "money", "Who pays");
+    th_report_section(report, "money", "Does it pay?");
     th_report_table(report, "barns", "Over the study, all rooms");
     for (int i = 0; i < 2; i++) {
         const struct th_side *s = &both->sides[i];
@@ -326,8 +350,7 @@ static void money_section(struct th_report *report, const struct th_side_by_side
 static void warn_of_air(struct th_report *report, const struct th_side *side)
 {
     const double *sum = side->trial.mean.sum;
-    const double many_h = MANY_HOURS_SHARE * sum[TH_HOURS];
-    if (sum[TH_OVER_CO2_DESIGN] > many_h || sum[TH_OVER_RH] > many_h)
+    if (th_air_is_bad(&side->trial.mean))
         th_report_warning(report,
                           "%s: CO2 lies above its ceiling in %s hours of a mean winter and "
                           "humidity in %s: give the barn its air ([air] hold_co2, "

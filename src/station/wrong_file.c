@@ -26,7 +26,8 @@ static const struct {
                 "reports are not read back; give the files they were made from"},
 };
 
-/* What a header says the file is. */
+/* What a header says the file is: only a room makes a barn file of one that began as a farm file.
+ */
 static int kind_of_header(const char *line, int before)
 {
     char section[64];
@@ -36,7 +37,9 @@ static int kind_of_header(const char *line, int before)
     const struct th_section_kind *const kind = th_section_kind_of(section, &name);
     if (!kind)
         return before;
-    return kind->farm && before != TH_USE_BARN ? TH_USE_FARM : TH_USE_BARN;
+    if (strcmp(kind->word, "room") == 0)
+        return TH_USE_BARN;
+    return kind->farm || before == TH_USE_FARM ? TH_USE_FARM : TH_USE_BARN;
 }
 
 /* What a line of column names says. */

@@ -1,21 +1,21 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "spread_text.h"
 
+#include <math.h>
 #include <stdio.h>
 
-const char *const *th_spread_headings(const struct th_spread *spread)
+const char *th_cases_of_ten(char text[TH_CASES_MAX], double share)
 {
-    static const char *const range[3] = {"lowest", "middle", "highest"};
-    static const char *const shares[3] = {"P10", "P50", "P90"};
-    return spread->kind == TH_SPREAD_RANGE ? range : shares;
-}
-
-void th_spread_values(const struct th_spread *spread, struct th_value values[3])
-{
-    const bool range = spread->kind == TH_SPREAD_RANGE;
-    values[0] = th_number(range ? spread->lowest : spread->p10);
-    values[1] = th_number(range ? spread->middle : spread->p50);
-    values[2] = th_number(range ? spread->highest : spread->p90);
+    const int tenths = (int)lround(10.0 * share);
+    if (share <= 0.0)
+        snprintf(text, TH_CASES_MAX, "no case");
+    else if (share >= 1.0)
+        snprintf(text, TH_CASES_MAX, "all cases");
+    else if (tenths == 0 || tenths == 10)
+        snprintf(text, TH_CASES_MAX, tenths ? "nearly all cases" : "hardly any case");
+    else
+        snprintf(text, TH_CASES_MAX, "%d of 10 cases", tenths);
+    return text;
 }
 
 void th_report_spread(struct th_report *report, const char *key, const char *suffix,

@@ -15,10 +15,9 @@ void th_report_spread(struct th_report *report, const char *key, const char *suf
                       const char *label, const char *unit, enum th_format format,
                       const struct th_spread *spread);
 
-/** The three values for a table row, in the order of th_spread_headings(). */
-void th_spread_values(const struct th_spread *spread, struct th_value values[3]);
+#define TH_CASES_MAX 24
 
-/** "lowest", "middle", "highest", or "P10", "P50", "P90", for column labels. */
-const char *const *th_spread_headings(const struct th_spread *spread);
+/** "8 of 10 cases" for a share of all cases; "nearly all cases" and the like at the ends. */
+const char *th_cases_of_ten(char text[TH_CASES_MAX], double share);
 
 #endif

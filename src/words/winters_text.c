@@ -7,8 +7,6 @@
 #include <stdio.h>
 #include <string.h>
 
-#define NAMES_MAX 512
-
 /* The seasons asked for that the weather touches. */
 static void years_of(const struct th_case *one, int *first, int *last)
 {
@@ -76,8 +74,7 @@ void th_report_winter_notes(struct th_report *report, const struct th_case *one)
     }
 }
 
-/* The names of the counted seasons; returns how many. */
-static int name_winters(const struct th_case *one, char names[NAMES_MAX])
+int th_winter_names(const struct th_case *one, char names[TH_WINTER_NAMES_MAX])
 {
     struct th_season season;
     int first, last, n = 0;
@@ -90,26 +87,32 @@ static int name_winters(const struct th_case *one, char names[NAMES_MAX])
         if (!season.counted)
             continue;
         th_season_name(&season, name);
-        if (used < NAMES_MAX)
-            used += (size_t)snprintf(names + used, NAMES_MAX - used, "%s%s", n ? ", " : "", name);
+        if (used < TH_WINTER_NAMES_MAX)
+            used += (size_t)snprintf(names + used, TH_WINTER_NAMES_MAX - used, "%s%s",
+                                     n ? ", " : "", name);
         n++;
     }
     return n;
 }
 
+void th_report_few_winters(struct th_report *report, const struct th_case *one, int n)
+{
+    if (n < TH_FEW_WINTERS && !one->climate->typical)
+        th_report_warning(report,
+                          "%s: only %d winter%s: the next may lie outside what %s. Add files of "
+                          "more years.",
+                          one->room->name, n, n == 1 ? "" : "s", n == 1 ? "it shows" : "they show");
+}
+
 void th_report_winters(struct th_report *report, const struct th_case *one)
 {
-    char names[NAMES_MAX];
-    const int n = name_winters(one, names);
+    char names[TH_WINTER_NAMES_MAX];
+    const int n = th_winter_names(one, names);
     th_report_section(report, "winters", "The winters");
     th_report_fact(report, "counted_seasons_count", "Seasons counted", "", TH_WHOLE, th_number(n));
     th_report_fact(
         report, "seasons", "these", "", TH_PLAIN,
         th_text(th_climate_generated(one->climate) ? "generated, none was measured" : names));
     th_report_winter_notes(report, one);
-    if (n < TH_FEW_WINTERS && !one->climate->typical && !th_climate_generated(one->climate))
-        th_report_warning(report,
-                          "%s: only %d winter%s: the next may lie outside what %s. Add files of "
-                          "more years.",
-                          one->room->name, n, n == 1 ? "" : "s", n == 1 ? "it shows" : "they show");
+    th_report_few_winters(report, one, n);
 }

@@ -134,7 +134,8 @@ for seasons in 3 12; do
                 2>"$scratch/message" | keys | grep -v '^warnings'
             echo end
         done | awk '/^end$/ { part++; next } part { if (!($0 in had)) print "> " $0; delete had[$0] }
-            !part { had[$0] } END { for (key in had) print "< " key }' >"$scratch/different"
+            !part { had[$0] } { n++ }
+            END { for (key in had) print "< " key; if (!n) print "no keys at all" }' >"$scratch/different"
         if [ -s "$scratch/different" ]; then
             say 'not ok' "$report has the same keys with $seasons seasons (<) and one (>)"
             sed 's/^/# /' "$scratch/different"
