@@ -178,17 +178,17 @@ static bool excludes(const struct th_parameter *key, const struct th_parameter *
     return key && other != key && key->group && other->group == key->group;
 }
 
-/* The last setting so far of the keys of this section that `name` excludes. */
-static size_t latest_excluded(const struct th_apply *apply, const char *section, const char *name)
+/* The last setting so far of a key that `setting` excludes. */
+static size_t latest_excluded(const struct th_apply *apply, const struct th_setting *setting,
+                              const struct th_section_kind *kind)
 {
-    const char *own;
-    const struct th_section_kind *const kind = th_section_kind_of(section, &own);
-    const struct th_parameter *const key = kind ? th_key_find(kind, name) : NULL;
+    const struct th_parameter *const key = setting->parameter;
     const struct th_parameter *other;
     size_t latest = TH_NO_SETTING;
     for (int i = 0; key && key->group && (other = th_section_key(kind, i)); i++) {
         size_t at = 0;
-        if (excludes(key, other) && th_name_index_get(&apply->latest, section, other->name, &at) &&
+        if (excludes(key, other) &&
+            th_name_index_get(&apply->latest, setting->section, other->name, &at) &&
             (latest == TH_NO_SETTING || at > latest))
             latest = at;
     }
@@ -198,7 +198,7 @@ static size_t latest_excluded(const struct th_apply *apply, const char *section,
 static enum th_code add_setting(struct th_apply *apply, const struct th_entry *entry, char *section,
                                 const char *key, int rank)
 {
-    if (apply->n == apply->room) {
+    if (!apply->settings || apply->n == apply->room) {
         const size_t room = apply->room ? 2 * apply->room : 64;
         struct th_setting *const larger = realloc(apply->settings, room * sizeof *larger);
         if (!larger)
@@ -206,17 +206,21 @@ static enum th_code add_setting(struct th_apply *apply, const struct th_entry *e
         apply->settings = larger;
         apply->room = room;
     }
+    const char *own;
+    const struct th_section_kind *const kind = th_section_kind_of(section, &own);
     struct th_setting *const setting = &apply->settings[apply->n];
     *setting = (struct th_setting){.entry = entry,
                                    .section = section,
                                    .key = key,
+                                   .parameter = kind ? th_key_find(kind, key) : NULL,
                                    .rank = rank,
-                                   .before = TH_NO_SETTING,
-                                   .excluded = latest_excluded(apply, section, key)};
+                                   .before = TH_NO_SETTING};
+    setting->excluded = latest_excluded(apply, setting, kind);
     th_name_index_get(&apply->latest, section, key, &setting->before);
     apply->n++;
+    const bool is_first = setting->before == TH_NO_SETTING;
     return th_name_index_put(&apply->latest, section, key, apply->n - 1) &&
-                   th_name_index_put(&apply->latest, section, NULL, apply->n - 1)
+                   (!is_first || th_name_index_put(&apply->latest, section, NULL, apply->n - 1))
                ? TH_OK
                : TH_ERR_MEMORY;
 }
@@ -263,21 +267,25 @@ static enum th_code collect_pick(struct th_apply *apply, const char *pick, int r
     return TH_OK;
 }
 
-/* Whether a setting that counts more says the same or excludes it: those of a later source, and of
- * --set also the later ones. */
+/* Whether a setting of the key `name` counts more: one of a later source, and of --set also a later
+ * one. */
+static bool counts_more(const struct th_apply *apply, const char *name, size_t index)
+{
+    const struct th_setting *const setting = &apply->settings[index];
+    size_t at = 0;
+    return th_name_index_get(&apply->latest, setting->section, name, &at) && at > index &&
+           (apply->settings[at].rank > setting->rank || setting->rank == 1);
+}
+
+/* Whether a setting that counts more says the same or excludes it. */
 static bool is_overridden(const struct th_apply *apply, const struct th_section_kind *kind,
                           const struct th_parameter *key, size_t index)
 {
-    const struct th_setting *const setting = &apply->settings[index];
+    bool more = counts_more(apply, key->name, index);
     const struct th_parameter *other;
-    for (int i = 0; (other = th_section_key(kind, i)); i++) {
-        size_t at = 0;
-        if ((other == key || excludes(key, other)) &&
-            th_name_index_get(&apply->latest, setting->section, other->name, &at) && at > index &&
-            (apply->settings[at].rank > setting->rank || setting->rank == 1))
-            return true;
-    }
-    return false;
+    for (int i = 0; !more && key->group && (other = th_section_key(kind, i)); i++)
+        more = excludes(key, other) && counts_more(apply, other->name, index);
+    return more;
 }
 
 static void setting_error(struct th_apply *apply, const struct th_setting *setting,
@@ -309,7 +317,8 @@ static bool is_doubled(struct th_apply *apply, const struct th_parameter *key, s
 static void unknown_key(struct th_apply *apply, const struct th_section_kind *kind,
                         const struct th_setting *setting)
 {
-    const char *const nearest = th_key_nearest(kind, setting->key);
+    const bool shown = !th_issues_are_full(apply->issues);
+    const char *const nearest = shown ? th_key_nearest(kind, setting->key) : NULL;
     char text[300];
     snprintf(text, sizeof text, "key %.60s is not known in [%s]%s%s%s", setting->key, kind->word,
              nearest ? "; did you mean "
@@ -389,16 +398,6 @@ static bool has_two_readings(const struct th_apply *apply, const struct th_param
     return true;
 }
 
-/* Between straight or curly quotes, as word processors make them. */
-static bool is_quoted(const char *value)
-{
-    static const char *const quotes[] = {"\"", "'", "“", "”", "‘", "’", "„", "«"};
-    for (size_t i = 0; i < sizeof quotes / sizeof *quotes; i++)
-        if (strncmp(value, quotes[i], strlen(quotes[i])) == 0)
-            return true;
-    return false;
-}
-
 static void apply_setting(struct th_apply *apply, size_t index)
 {
     struct th_setting *const setting = &apply->settings[index];
@@ -412,7 +411,7 @@ static void apply_setting(struct th_apply *apply, size_t index)
         missing_section(apply, setting);
         return;
     }
-    const struct th_parameter *const key = th_key_find(kind, setting->key);
+    const struct th_parameter *const key = setting->parameter;
     if (!key) {
         unknown_key(apply, kind, setting);
         return;
@@ -436,9 +435,8 @@ static void apply_setting(struct th_apply *apply, size_t index)
                           th_parameter_doubt(key, setting->number).text);
     if (setting->holds)
         return;
-    place.column += err.column > 0 && !is_quoted(value) ? err.column - 1 : 0;
-    setting_error(apply, setting, &place,
-                  is_quoted(value) ? "the value stands in quotes; expected it without" : err.text);
+    place.column += err.column > 0 ? err.column - 1 : 0;
+    setting_error(apply, setting, &place, err.text);
 }
 
 /* --- what must be there --- */

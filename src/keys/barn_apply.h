@@ -18,6 +18,7 @@ struct th_setting {
     const struct th_entry *entry;
     char *section; /**< the entry's, or owned when a pick's dotted key names another */
     const char *key;
+    const struct th_parameter *parameter; /**< what is set; NULL where it is not known */
     size_t before;   /**< the last earlier setting of the same key, or TH_NO_SETTING */
     size_t excluded; /**< the last earlier one of a key that this one excludes, or TH_NO_SETTING */
     int rank;        /**< 0 files, 1 --set, 2 … picks in their order */

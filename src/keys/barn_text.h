@@ -17,8 +17,7 @@
 #define TH_TEXT_LINE_MAX 65536
 #define TH_TEXT_SECTION_MAX 47
 
-/** A `key = value` line or, with `key` NULL, a section header. Strings are owned by the text, those
- * of an entry in one block. */
+/** A `key = value` line or, with `key` NULL, a section header. Strings are owned by the text. */
 struct th_entry {
     char *section; /**< as in the header, blanks made single: "surface ceiling" */
     char *key;     /**< NULL for the header itself */
@@ -36,6 +35,7 @@ struct th_barn_text {
     size_t room;
     struct th_entry *entries;
     struct th_name_index headers; /**< the first header of each section */
+    struct th_text_block *blocks; /**< what the strings of the entries stand in */
 };
 
 /**

@@ -333,6 +333,16 @@ static enum th_code store(const struct th_parameter *key, const char *value, con
     return th_fail(err, TH_ERR_INPUT, "%s cannot be set", key->name);
 }
 
+/* Between straight or curly quotes, as word processors make them. */
+static bool is_quoted(const char *value)
+{
+    static const char *const quotes[] = {"\"", "'", "“", "”", "‘", "’", "„", "«"};
+    for (size_t i = 0; i < sizeof quotes / sizeof *quotes; i++)
+        if (strncmp(value, quotes[i], strlen(quotes[i])) == 0)
+            return true;
+    return false;
+}
+
 enum th_code th_value_set(const struct th_parameter *key, const char *value, const char *file,
                           void *element, struct th_draft *draft, double *number,
                           struct th_error *err)
@@ -340,6 +350,8 @@ enum th_code th_value_set(const struct th_parameter *key, const char *value, con
     union th_scratch scratch = {.number = 0.0};
     void *const at = key->has_place ? (char *)element + key->offset : (void *)&scratch;
     const enum th_code code = store(key, value, file, at, element, draft, err);
+    if (code != TH_OK && code != TH_ERR_MEMORY && is_quoted(value))
+        return refuse(err, code, 0, "the value stands in quotes; expected it without");
     if (code == TH_OK && key->given)
         *(bool *)((char *)element + key->given) = true;
     if (code == TH_OK && key->store == TH_STORE_NUMBER)
