@@ -402,6 +402,21 @@ enum th_code th_barn_text_add(struct th_barn_text *text, const char *section, co
     return add_entry(text, &entry);
 }
 
+enum th_code th_barn_text_copy(const struct th_barn_text *text, struct th_barn_text *copy)
+{
+    *copy = (struct th_barn_text){0};
+    for (size_t i = 0; i < text->n; i++) {
+        const struct th_entry *const entry = &text->entries[i];
+        enum th_code code = add_entry(copy, entry);
+        if (code == TH_OK && !entry->key && !th_barn_text_header(copy, entry->section) &&
+            !th_name_index_put(&copy->headers, entry->section, NULL, i))
+            code = TH_ERR_MEMORY;
+        if (code != TH_OK)
+            return code;
+    }
+    return TH_OK;
+}
+
 struct th_place th_entry_value_place(const struct th_entry *entry)
 {
     return (struct th_place){entry->file, entry->line, entry->value_column, entry->source};

@@ -50,6 +50,10 @@ enum th_code th_barn_text_read(struct th_barn_text *text, const char *path, stru
 enum th_code th_barn_text_add(struct th_barn_text *text, const char *section, const char *key,
                               const char *value, const char *source, int value_column);
 
+/** A list of its own of the same entries, whose strings stay those of `text`, which must outlive
+ * it. TH_ERR_MEMORY. Finish `copy` in any case. */
+enum th_code th_barn_text_copy(const struct th_barn_text *text, struct th_barn_text *copy);
+
 /** The first header of the section, or NULL. */
 const struct th_entry *th_barn_text_header(const struct th_barn_text *text, const char *section);
 

@@ -132,7 +132,5 @@ enum th_code th_check_report(struct th_report *report, const struct th_barn *bar
         code = th_checked_pigs(report, &barn->room, err);
     if (code == TH_OK)
         th_checked_farm(report, barn, farm_told);
-    if (code == TH_OK)
-        code = th_checked_inputs(report, barn, err);
     return code;
 }
