@@ -38,8 +38,7 @@ static bool is_excluded(const struct telling *t, const struct th_section_kind *k
 {
     const struct th_parameter *other;
     for (int i = 0; key->group && (other = th_section_key(kind, i)); i++)
-        if (other != key && other->group == key->group &&
-            th_apply_holds(t->apply, section, other->name))
+        if (th_key_excludes(key, other) && th_apply_holds(t->apply, section, other->name))
             return true;
     return false;
 }

@@ -48,6 +48,10 @@ struct th_apply {
  */
 enum th_code th_apply(struct th_apply *apply, const char *const *picks, int n_picks);
 
+/** Lists what the text and the picks set, in their order; th_apply() begins with it. TH_ERR_MEMORY.
+ */
+enum th_code th_apply_collect(struct th_apply *apply, const char *const *picks, int n_picks);
+
 /** An error at the value that was set for the key, else at the section's header, else at the file;
  * remembers that the section is bad. */
 void th_apply_error(struct th_apply *apply, const char *section, const char *key,

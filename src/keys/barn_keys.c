@@ -218,6 +218,11 @@ const char *th_key_nearest(const struct th_section_kind *kind, const char *name)
     return best && th_nearest_likely(best, least) ? best : NULL;
 }
 
+bool th_key_excludes(const struct th_parameter *key, const struct th_parameter *other)
+{
+    return other != key && key->group && other->group == key->group;
+}
+
 bool th_key_is_scalar(const struct th_parameter *key)
 {
     const bool word = key->store == TH_STORE_NAME || key->store == TH_STORE_NOTE;
