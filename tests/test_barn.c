@@ -27,7 +27,7 @@ START_TEST(a_sound_barn_becomes_a_room)
     ck_assert_double_eq(room->turns[0].preheat_h, 48.0);
     ck_assert(!room->fuel.has_price);
     ck_assert(!room->zone.on);
-    ck_assert(!room->calibration.given);
+    ck_assert(!room->fitted.given);
     ck_assert_str_eq(room->name, "test");
 }
 END_TEST

@@ -258,8 +258,8 @@ static const char *forbidden(const struct th_setting *setting, const struct th_s
         return NULL;
     if (!th_key_is_scalar(key))
         return "only single values can be changed this way; expected no table, path, list or name";
-    static const char *const untouchable[] = {"choice",   "option", "tank",
-                                              "contract", "use",    "record"};
+    static const char *const untouchable[] = {"choice", "option", "tank",       "contract",
+                                              "use",    "record", "calibration"};
     for (size_t i = 0; setting->rank > 1 && i < sizeof untouchable / sizeof *untouchable; i++)
         if (strcmp(kind->word, untouchable[i]) == 0)
             return "choices and options change the room; expected a key of one of its sections";

@@ -288,6 +288,24 @@ static enum th_code set_season(const char *text, int *to, struct th_error *err)
     return TH_OK;
 }
 
+/* Numbers with blanks between. */
+static enum th_code set_deviates(const char *value, double *to, struct th_error *err)
+{
+    const char *at = value;
+    for (int i = 0; i < TH_FITTED_NUMBERS; i++) {
+        char *end;
+        to[i] = strtod(at, &end);
+        if (end == at || !(fabs(to[i]) <= 10.0))
+            return th_fail(err, TH_ERR_INPUT,
+                           "expected the %d numbers that turnheat calibrate prints",
+                           TH_FITTED_NUMBERS);
+        at = end;
+    }
+    if (at[strspn(at, " \t")])
+        return th_fail(err, TH_ERR_INPUT, "expected no more than %d numbers", TH_FITTED_NUMBERS);
+    return TH_OK;
+}
+
 /* Room for the value of a key that has no place; it is only read to see whether it is right. */
 union th_scratch {
     double number;
@@ -329,6 +347,8 @@ static enum th_code store(const struct th_parameter *key, const char *value, con
         return set_season(value, at, err);
     case TH_STORE_LEAVES:
         return set_leaves(value, element, err);
+    case TH_STORE_DEVIATES:
+        return set_deviates(value, at, err);
     }
     return th_fail(err, TH_ERR_INPUT, "%s cannot be set", key->name);
 }

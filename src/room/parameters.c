@@ -42,6 +42,7 @@ static void start(const struct th_parameter *row, void *place)
     case TH_STORE_WEEKS:
     case TH_STORE_SEASON:
     case TH_STORE_LEAVES:
+    case TH_STORE_DEVIATES:
         return; /* all zero is their start */
     }
 }
@@ -155,6 +156,7 @@ struct th_amount_text th_amount_text(const struct th_parameter *row, struct th_a
     case TH_STORE_WEEKS:
     case TH_STORE_SEASON:
     case TH_STORE_LEAVES:
+    case TH_STORE_DEVIATES:
         snprintf(text.text, sizeof text.text, "%s", amount.unit);
         return text;
     }

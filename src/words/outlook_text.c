@@ -100,6 +100,11 @@ static void range_line(struct th_report *report, const struct th_answer *a)
                        amount(now->default_lowest).text, amount(now->default_highest).text, unit);
 }
 
+static bool is_learnt(const struct th_answer *a)
+{
+    return a->fitted || a->n_records > 0;
+}
+
 /* "leakage of curtain lower than the file has it". */
 static void name_moved(const struct th_answer *a, char *text, size_t room)
 {
@@ -111,10 +116,21 @@ static void name_moved(const struct th_answer *a, char *text, size_t room)
              z < 0.0 ? "less" : "more", a->outlook->n_barns > 1 ? "s say" : " says");
 }
 
+/* Records, fills, or both. */
+static const char *source_text(const struct th_answer *a)
+{
+    if (a->n_records == 0)
+        return "What the tanks' fills taught is weighed in: without it";
+    if (a->fitted)
+        return "Fills and records are weighed in: without them";
+    return a->n_records == 1 ? "One record is weighed in: without it"
+                             : "Records are weighed in: without them";
+}
+
 static void record_line(struct th_report *report, const struct th_answer *a)
 {
     char moved[160];
-    if (a->n_records == 0) {
+    if (!is_learnt(a)) {
         th_report_line(report, "One past season's gallons in a [record] section would narrow this "
                                "most.");
         return;
@@ -122,10 +138,9 @@ static void record_line(struct th_report *report, const struct th_answer *a)
     const double before = log(a->before.high / a->before.low);
     const double now = log(a->now.high / a->now.low);
     name_moved(a, moved, sizeof moved);
-    th_report_line(report, "%s: without %s the range was %s to %s, %.0f %% wider; %s.",
-                   a->n_records == 1 ? "One record is weighed in" : "Records are weighed in",
-                   a->n_records == 1 ? "it" : "them", amount(a->before.low).text,
-                   amount(a->before.high).text, 100.0 * (before / now - 1.0), moved);
+    th_report_line(report, "%s the range was %s to %s, %.0f %% wider; %s.", source_text(a),
+                   amount(a->before.low).text, amount(a->before.high).text,
+                   100.0 * (before / now - 1.0), moved);
 }
 
 static void facts(struct th_report *report, const struct th_answer *a)
@@ -154,8 +169,7 @@ static void facts(struct th_report *report, const struct th_answer *a)
     th_report_fact(report, "winters_count", "Winters", "", TH_WHOLE,
                    th_number((double)a->outlook->n_winters));
     th_report_fact(report, "draws_effective_count", "Draws that fit what is known", "", TH_WHOLE,
-                   a->n_records > 0 ? th_number(a->learnt.effective_draws)
-                                    : th_number(TH_OUTLOOK_DRAWS));
+                   th_number(is_learnt(a) ? a->learnt.effective_draws : TH_OUTLOOK_DRAWS));
 }
 
 /* "2025-26", or "2025-11-03 to 2026-01-12". */
@@ -225,8 +239,8 @@ static void warnings(struct th_report *report, const struct th_answer *a)
                           "Few of the drawn barns fit the records (%s of %d count): the range is "
                           "rough.",
                           th_whole(a->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
-    if (a->n_records > 0 && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
-        th_report_warning(report, "The records look as if less air were moved than the minimum: "
+    if (is_learnt(a) && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
+        th_report_warning(report, "The gallons look as if less air were moved than the minimum: "
                                   "measure CO2 first. It is no saving.");
 }
 
