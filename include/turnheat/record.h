@@ -54,7 +54,7 @@ struct th_learnt {
     double sd[TH_LEARN_Z_MAX]; /**< of each afterwards; beforehand 1 */
     double strain_sd;          /**< how far from what was expected, in standard deviations */
     double effective_draws;    /**< (Σw)² / Σw² of TH_OUTLOOK_DRAWS draws */
-    int moved_barn;            /**< whose number moved most, and which */
+    int moved_barn;            /**< whose number changed the gallons most, and which */
     enum th_unknown moved;
 };
 

@@ -64,7 +64,7 @@ static void say_plainly(struct th_report *report, const struct telling *t, int b
     number_name(t, barn, unknown, name, sizeof name);
     if (fabs(z) >= TOLD_SD)
         th_report_item(report, "Read plainly: %s, is probably %s than the file says.", name,
-                       z < 0.0 ? "less" : "more");
+                       z < 0.0 ? "lower" : "higher");
 }
 
 /* Every number once, shared ones first. */

@@ -238,7 +238,7 @@ static void rows(void *context, const double *z, double *row)
 }
 
 /* What a record's barns burn as the files have them. */
-static double before_gal(const struct seen *e, int r)
+static double default_gal(const struct seen *e, int r)
 {
     const double none[TH_LEARN_Z_MAX] = {0};
     double mean, var;
@@ -254,7 +254,7 @@ static void tell_records(const struct seen *e, struct th_learnt *learnt)
         double after, var;
         winters_of(e, r, learnt->z, &after, &var);
         *fit = (struct th_record_fit){.known_winter = e->winter[r] >= 0,
-                                      .before_gal = before_gal(e, r),
+                                      .before_gal = default_gal(e, r),
                                       .after_gal = exp(after),
                                       .sd = sqrt(e->variance[r] + var)};
         fit->misfit_sd = (log(e->records[r].gal) - after) / fit->sd;
@@ -264,16 +264,30 @@ static void tell_records(const struct seen *e, struct th_learnt *learnt)
     learnt->strain_sd = sqrt(fmax(squares - (e->n - 1), 0.0));
 }
 
-/* The number whose most likely deviate lies furthest off. */
+/* Gallons of the middle winter for a farm. */
+static double middle_gal(const struct th_outlook *outlook, const double *z)
+{
+    double gal = 0.0;
+    for (int b = 0; b < outlook->n_barns; b++)
+        gal += outlook->barns[b].room->copies *
+               exp(th_outlook_ln_gal(outlook, b, outlook->n_winters / 2, z));
+    return gal;
+}
+
+/* The number whose move by itself changes the gallons most. */
 static void find_moved(const struct th_outlook *outlook, struct th_learnt *learnt)
 {
-    double furthest = -1.0;
+    double z[TH_LEARN_Z_MAX] = {0}, furthest_gal = -1.0;
+    const double before_gal = middle_gal(outlook, z);
     for (int b = 0; b < outlook->n_barns; b++)
         for (int u = 0; u < TH_UNKNOWNS; u++) {
-            const double off = fabs(learnt->z[th_outlook_place(b, (enum th_unknown)u)]);
-            if (off <= furthest)
+            const int at = th_outlook_place(b, (enum th_unknown)u);
+            z[at] = learnt->z[at];
+            const double off_gal = fabs(middle_gal(outlook, z) - before_gal);
+            z[at] = 0.0;
+            if (off_gal <= furthest_gal)
                 continue;
-            furthest = off;
+            furthest_gal = off_gal;
             learnt->moved_barn = b;
             learnt->moved = (enum th_unknown)u;
         }
@@ -314,7 +328,7 @@ enum th_code th_learn(struct th_outlook *outlook, int n, const struct th_record 
                        "record %s: no barn within what is not known of these comes near %.0f "
                        "gallons (about %.0f as the files have them); check the record, its season "
                        "and barns, and in the files pigs, dates and set points",
-                       records[0].name, records[0].gal, before_gal(&seen, 0));
+                       records[0].name, records[0].gal, default_gal(&seen, 0));
     if (code != TH_OK)
         return code;
     learnt->effective_draws = draws.effective;

@@ -20,5 +20,5 @@ void th_report_fitted(struct th_report *report, const struct th_room *room)
                         "are of the barn as its file has it.",
                         f->first_fill[2], f->first_fill[0], f->first_fill[1], f->last_fill[2],
                         f->last_fill[0], f->last_fill[1], th_unknown_text((enum th_unknown)most),
-                        f->z[most] < 0.0 ? "less" : "more");
+                        f->z[most] < 0.0 ? "lower" : "higher");
 }

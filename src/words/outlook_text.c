@@ -113,7 +113,7 @@ static void name_moved(const struct th_answer *a, char *text, size_t room)
     const bool own = th_unknown_scope(l->moved) == TH_SCOPE_BARN && a->outlook->n_barns > 1;
     snprintf(text, room, "%s%s%s is probably %s than the file%s", th_unknown_text(l->moved),
              own ? " of " : "", own ? room_of(a, l->moved_barn)->name : "",
-             z < 0.0 ? "less" : "more", a->outlook->n_barns > 1 ? "s say" : " says");
+             z < 0.0 ? "lower" : "higher", a->outlook->n_barns > 1 ? "s say" : " says");
 }
 
 /* Records, fills, or both. */
