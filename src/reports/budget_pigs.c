@@ -4,9 +4,9 @@
 #include "budget_report.h"
 #include "display.h"
 
-#include "fitted_text.h"
 #include "fuel_unit.h"
 #include "heater_text.h"
+#include "outlook_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 

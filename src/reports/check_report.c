@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "check_report.h"
-#include "overshoot_text.h"
 
-#include "fitted_text.h"
 #include "fuel_unit.h"
+#include "outlook_text.h"
+#include "overshoot_text.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
