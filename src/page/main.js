@@ -22,9 +22,12 @@ let waiting = null; // the timer of the next run
 const earlier = []; // what Undo goes back to
 let last = {what: null, at: 0};
 
+let refused = ''; // why a file was not opened; stays until another is
+
 function trouble(text) {
-    by('trouble').textContent = text;
-    by('trouble').hidden = !text;
+    const all = [refused, text].filter(Boolean).join('\n');
+    by('trouble').textContent = all;
+    by('trouble').hidden = !all;
 }
 
 // --- the barn ---
@@ -194,6 +197,7 @@ function choose(name) {
 
 async function open(list) {
     const before = files.copy();
+    refused = '';
     try {
         const opened = await addChosen(files, list);
         earlier.push(before);
@@ -204,7 +208,8 @@ async function open(list) {
         draw();
     } catch (problem) {
         files = before;
-        trouble(problem.message);
+        refused = problem.message;
+        trouble('');
     }
 }
 
@@ -262,7 +267,8 @@ async function start() {
     try {
         files = await Files.carried();
     } catch (problem) {
-        trouble(problem.message);
+        refused = problem.message;
+        trouble('');
     }
     if (files.barns.length === 0)
         await begin('curtain');
