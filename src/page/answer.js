@@ -48,6 +48,20 @@ function compareAnswer(compared) {
     ].filter(Boolean));
 }
 
+/** The answer beside one that was kept: what is less or more, and that less alone is no saving. */
+export function besideKept(kept, budget) {
+    const was = numbers(kept.answer), now = numbers(budget.answer);
+    if (!was?.middle || !now?.middle || was.unit !== now.unit)
+        return '';
+    const of = (value, unit) => unit === '$' ? `$${shown(value)}` : `${shown(value)} ${unit}`;
+    const step = (before, after, unit) => after === before ? 'the same'
+        : `${of(Math.abs(after - before), unit)} ${after < before ? 'less' : 'more'}`;
+    const money = was.usd.middle && now.usd.middle
+        ? `, and $${shown(was.usd.middle)}: now ${step(was.usd.middle, now.usd.middle, '$')}` : '';
+    return `Kept: ${of(was.middle, was.unit)}: now ${step(was.middle, now.middle, was.unit)}${money}. ` +
+           (now.middle < was.middle ? 'Less gas with colder pigs or less air is no saving: read the warnings.' : '');
+}
+
 /** Shows the object of --json in the place for the answer, and its cautions in that for care. */
 export function showAnswer(place, care, made) {
     place.replaceChildren(...(made.command === 'compare' ? compareAnswer(made) : budgetAnswer(made)));
@@ -58,12 +72,15 @@ export function showAnswer(place, care, made) {
              make('ul', {}, ...items.filter(item => !beside.includes(item)))));
 }
 
-/** Puts the program's own page into the article; it holds no script, and none would run here. */
-export function showReport(place, html, made) {
+/** Puts the program's own page into `place`, the first figure of a budget beside the answer into
+ * `picture`; it holds no script, and none would run here. */
+export function showReport(place, picture, html, made) {
     const page = new DOMParser().parseFromString(html, 'text/html');
     // What the answer above says is not said again.
     for (const line of page.querySelectorAll('main > p'))
         if (made.answer?.lines?.includes(line.textContent))
             line.remove();
+    const first = made.command === 'budget' ? page.querySelector('figure') : null;
+    picture.replaceChildren(...(first ? [first] : []));
     place.replaceChildren(...page.querySelector('main').childNodes);
 }

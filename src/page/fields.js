@@ -59,12 +59,19 @@ export class Form {
             ...places.map(place => make('option', {value: place})));
     }
 
+    /** Keys of choices name a section and a key of it: "heater main.input". */
     spec(section, key) {
+        const dot = key.lastIndexOf('.');
+        if (dot > 0)
+            return this.spec(key.slice(0, dot), key.slice(dot + 1));
         return this.table.find(kind => kind.name === kindOf(section))?.keys
             .find(spec => spec.key === key);
     }
 
     question(section, key) {
+        const dot = key.lastIndexOf('.');
+        if (dot > 0)
+            return this.question(key.slice(0, dot), key.slice(dot + 1));
         const same = this.asked.filter(one => one.key === key);
         return same.find(one => one.section === section) ??
                same.find(one => kindOf(one.section) === kindOf(section));
@@ -114,7 +121,8 @@ export class Form {
         // Filled when it is opened: few ever are.
         more?.addEventListener('toggle', () => {
             if (more.open && more.children.length === 1)
-                more.append(...rest.map(key => this.field(file, section, key, '')));
+                more.append(...rest.map(key => this.field(file, section, key,
+                    file.text.find(section, key)?.value ?? '')));
         });
         const label = named && keys.length ? `${sentence(section)}` : null;
         const value = key => given.find(entry => entry.key === key)?.value ?? '';
@@ -128,12 +136,14 @@ export class Form {
         const spec = this.spec(section, key), question = this.question(section, key);
         const id = `f${this.count++}`;
         const usual = spec?.default ?? '';
-        const label = sentence(question?.asks || spec?.meaning || key);
+        const of = key.includes('.') ? ` (${key.slice(0, key.lastIndexOf('.'))})` : '';
+        const label = sentence(question?.asks || spec?.meaning || key) + of;
         const shown = {id, 'aria-describedby': `${id}h ${id}e`, 'data-file': file.name,
             'data-section': section, 'data-key': key};
         const input = this.input(shown, section, key, value, usual, spec);
         const parts = split(value || usual);
         const unit = parts && input.localName === 'input' ? parts : null;
+        input.unit = unit;
         input.addEventListener('input', () => this.take(file, section, key, input, unit, false));
         input.addEventListener('change', () => this.take(file, section, key, input, unit, true));
         return make('div', {class: 'field'}, make('label', {for: id}, label),
@@ -148,7 +158,7 @@ export class Form {
             return 'Choose from the list that opens as you type, for winters made up from its statistics.';
         const where = question?.where ? sentence(question.where) + '. ' : '';
         const without = spec?.default && spec.default !== 'none' && !question
-            ? `Without it ${spec.default}${spec.source ? ` (${spec.source})` : ''}.` : '';
+            ? `Left empty: ${spec.default}${spec.source ? ` (${spec.source})` : ''}.` : '';
         return where + without;
     }
 
@@ -172,8 +182,23 @@ export class Form {
             return; // on its way to something else
         if ((file.text.find(section, key)?.value ?? '') === value)
             return;
-        this.changed(() => file.text.set(section, key, value), `${section}.${key}`);
+        const begun = !file.text.sections().includes(section);
+        this.changed(() => {
+            file.text.set(section, key, value);
+            if (begun)
+                this.goesOn(file, section);
+        }, `${section}.${key}`);
         this.mark();
+    }
+
+    /** What goes on from the first answer of a section is asked with a usual answer (which winter). */
+    goesOn(file, section) {
+        for (const one of this.asked.filter(each => each.optional && each.section === section)) {
+            if (file.text.find(section, one.key) || one.key === this.asked.find(each => each.section === section).key)
+                continue;
+            file.text.set(section, one.key, one.curtain);
+            this.root.querySelector(`[data-section="${section}"][data-key="${one.key}"]`).value = one.curtain;
+        }
     }
 
     weatherField() {
@@ -183,6 +208,16 @@ export class Form {
             make('label', {for: 'weather'}, 'Weather files of a station near you'), input,
             make('p', {class: 'hint'}, 'Choose them, or drop them anywhere on this page. Without them ' +
                  'winters are made up from the monthly statistics of the place.'));
+    }
+
+    /** Shows what was changed elsewhere (by a slider) in the fields. */
+    refresh() {
+        for (const input of this.root.querySelectorAll('[data-key]')) {
+            const {file, section, key} = input.dataset;
+            const now = this.files.find(one => one.name === file).text.find(section, key)?.value ?? '';
+            input.value = input.unit && now ? split(now)?.number ?? now : now;
+        }
+        this.mark();
     }
 
     /** Shows which values are still examples, and each card in a line. */

@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The page: what it holds, what was changed, and the run that follows each change.
-import {showAnswer, showReport, inOneLine} from './answer.js';
+import {besideKept, showAnswer, showReport, inOneLine} from './answer.js';
 import {BarnText} from './barn_text.js';
 import {choiceButtons} from './choices.js';
 import {Engine} from './engine.js';
 import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
 import {addChosen} from './open.js';
+import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
 
 // As it came, before anything was shown in it: a saved page is this with other files inside.
@@ -56,6 +57,7 @@ function draw() {
     by('undo').disabled = earlier.length === 0;
     document.title = `turnheat: ${by('title').textContent}`;
     drawChoices();
+    drawSliders();
     if (focused)
         document.querySelector(focused)?.focus({preventScroll: true});
     soon(0);
@@ -80,6 +82,10 @@ function barnChooser() {
             draw();
         }}, ...files.barns.map((barn, i) =>
             make('option', {selected: i === shownBarn()}, barn.name))));
+}
+
+function drawSliders() {
+    by('sliders').replaceChildren(...sliderRows(form.files, changed));
 }
 
 function drawChoices() {
@@ -107,8 +113,13 @@ function changed(change, what, section = null) {
         draw();
     if (section)
         form.goTo(section);
-    if (what !== null)
+    if (what !== null) {
+        if (what.startsWith('s-'))
+            form.refresh();
+        else
+            drawSliders();
         soon(PATIENCE_MS);
+    }
 }
 
 function undo() {
@@ -168,14 +179,31 @@ async function update() {
 function show(done, took) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     showAnswer(by('answer'), by('care'), made);
-    showReport(by('report'), new TextDecoder().decode(done.made.get('report.html')), made);
+    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), made);
     const examples = form.mark();
     by('doing').textContent = examples
         ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';
-    if (made.command === 'budget')
+    if (made.command === 'budget') {
+        latest = made;
         by('bar').textContent = inOneLine(made);
+        showKept();
+    }
     by('bar').hidden = !by('bar').textContent;
     document.body.dataset.took = Math.round(took);
+}
+
+let latest = null, kept = null; // budgets: the last one, and one to set beside it
+
+function keep(budget) {
+    kept = budget;
+    showKept();
+}
+
+function showKept() {
+    const text = kept && latest ? besideKept(kept, latest) : '';
+    by('against').textContent = text;
+    by('against').hidden = !text;
+    by('let-go').hidden = !kept;
 }
 
 function cancel() {
@@ -232,6 +260,8 @@ function listen() {
     by('save-page').addEventListener('click', savePage);
     by('undo').addEventListener('click', undo);
     by('cancel').addEventListener('click', cancel);
+    by('keep').addEventListener('click', () => keep(latest));
+    by('let-go').addEventListener('click', () => keep(null));
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
     for (const button of document.querySelectorAll('[data-view]'))
@@ -274,6 +304,7 @@ async function start() {
         await begin('curtain');
     saved = files.edited();
     draw();
+    document.body.dataset.ready = Math.round(performance.now());
 }
 
 start();

@@ -7,9 +7,11 @@ import pathlib
 import subprocess
 import sys
 import tempfile
+import time
 import traceback
 
 from driven import Page
+from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 TURNHEAT, EMPTY, SHOTS = (pathlib.Path(word).resolve() for word in sys.argv[1:4])
@@ -144,6 +146,61 @@ def a_change_is_a_set(scratch):
             assert significant(made['middle_usd']) in page.text('#answer'), key
             page.press('#undo')
             page.settled()
+
+
+@case
+def sliders_and_kept(scratch):
+    """a slider gives what --set gives and stops at the table of air; less air by hand warns; an answer is kept"""
+    with Page(sample_page(scratch), scratch) as page:
+        first = page.text('#answer .large').split()[0]
+        page.run('document.getElementById("turn").open = true')
+        page.press('#keep')
+        assert page.slide('air', 'minimum', 120) == 'done'
+        words = ['budget', BARN, '--farm', FARM, '--json', '--set']
+        made = json.loads(native(*words, 'air.minimum=120 %'))['answer']
+        assert significant(made['used_middle_gal']) in page.text('#answer .large')
+        assert first in page.text('#against') and 'more' in page.text('#against'), page.text('#against')
+        page.slide('air', 'minimum', 50)
+        assert page.run('return document.getElementById("s-air-minimum").value') == '100'
+        by_hand = page.driver.find_element(By.CSS_SELECTOR, '[aria-label="Least air, of the table, by hand"]')
+        by_hand.clear()
+        by_hand.send_keys('85 %', Keys.TAB)
+        assert page.settled() == 'done'
+        assert 'minimum air' in page.text('#report .warnings').lower(), page.text('#report .warnings')
+        assert 'no saving' in page.text('#against')
+        for _ in range(3):
+            page.press('#undo')
+        page.settled()
+        assert page.text('#answer .large').split()[0] == first
+
+
+@case
+def sizes_and_times(scratch):
+    """the empty page is small enough; what it takes is printed"""
+    weather = scratch / 'three.csv'
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '3', '--out', str(weather))
+    ten = scratch / 'ten.csv'
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '10', '--out', str(ten))
+    size = EMPTY.stat().st_size
+    with_ten = sample_page(scratch, '--weather', str(ten)).stat().st_size - size
+    made = sample_page(scratch, '--weather', str(weather))
+    with Page(made, scratch) as page:
+        ready, first = (int(page.run(f'return document.body.dataset.{name}')) for name in ('ready', 'took'))
+        page.slide('fuel', 'price', 2.5)
+        slider = int(page.run('return document.body.dataset.took'))
+        files = carried()
+        started = time.monotonic()
+        page.command(['budget', BARN, '--farm', FARM], files)
+        in_page = time.monotonic() - started
+    started = time.monotonic()
+    native('budget', BARN, '--farm', FARM, '--jobs', '1')
+    alone = time.monotonic() - started
+    print(f'# empty page {size / 1e6:.2f} MB (at most 1.2), ten winters {with_ten / 1e6:.2f} MB (at most 1)')
+    print(f'# ready after {ready} ms (1,000 wanted), first answer on 3 winters {first} ms (1,500), '
+          f'slider {slider} ms (500)')
+    print(f'# a run and its start in the browser {in_page / alone:.1f} times the native one on one thread (2.5)')
+    assert size <= 1.2e6 and with_ten <= 1e6
+    assert in_page < 20 * alone, 'far slower than the native program'
 
 
 @case

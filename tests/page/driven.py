@@ -86,6 +86,12 @@ class Page:
         """Keys as they come from the keyboard, to whatever has the focus."""
         ActionChains(self.driver).send_keys(*keys).perform()
 
+    def slide(self, section, key, value):
+        """Moves a slider, as far as it goes."""
+        self.run('const s = document.getElementById(arguments[0]); s.value = arguments[1];'
+                 's.dispatchEvent(new Event("input"))', f's-{section}-{key}', value)
+        return self.settled()
+
     def press(self, selector):
         self.driver.find_element(By.CSS_SELECTOR, selector).click()
 
