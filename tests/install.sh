@@ -1,7 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # Installs the Debian packages that are missing. `sh tests/install.sh GROUP...` with the groups
-# build (compile and run), test (also run the tests) and check (also every check of .ci/run).
+# build (compile and run), page (make the browser page), test (also run the tests), browser (also
+# those of the browser page) and check (also every check of .ci/run).
 # This is the one list of packages.
 set -eu
 
@@ -10,9 +11,11 @@ packages_of() {
     build) echo gcc libc6-dev meson ninja-build pkg-config libgsl-dev libcsv-dev \
         libjansson-dev zlib1g-dev check ;;
     test) echo bash binutils bsdextrautils git jq libxml2-utils mandoc ;;
+    page) echo clang libclang-rt-14-dev-wasm32 lld llvm make util-linux wasi-libc ;;
+    browser) echo chromium chromium-driver python3-selenium ;;
     check) echo chromium clang clang-format clang-tidy clang-tools cppcheck gcovr \
         libclang-rt-14-dev llvm shellcheck valgrind ;;
-    *) echo "install.sh: unknown group '$1': expected build, test or check" >&2 && return 1 ;;
+    *) echo "install.sh: unknown group '$1': expected build, page, test, browser or check" >&2 && return 1 ;;
     esac
 }
 

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "barn_doc.h"
+#include "barn_new.h"
+#include "barn_questions.h"
 #include "commands.h"
 #include "report.h"
 #include "run.h"
@@ -82,16 +84,44 @@ static enum th_code report_keys(struct th_report *report, const char *word, stru
                    nearest ? "; did you mean " : "", nearest ? nearest : "", nearest ? "?" : "");
 }
 
+/* What new --ask asks, for forms that ask the same. */
+static void report_questions(struct th_report *report)
+{
+    size_t n;
+    const struct th_question *const questions = th_questions(&n);
+    th_report_title(report, "What new --ask asks");
+    th_report_table(report, "questions", "Questions, and the answers of invented barns");
+    for (size_t i = 0; i < n; i++) {
+        th_report_row(report);
+        text_cell(report, "section", "Section", questions[i].section);
+        text_cell(report, "key", "Key", questions[i].key);
+        text_cell(report, "asks", "What it is", questions[i].ask);
+        text_cell(report, "where", "Where one reads it", questions[i].where);
+        th_report_cell(report, "optional", "May stay open", "", TH_PLAIN,
+                       th_bool(th_question_is_optional(&questions[i])));
+        for (int kind = 0; kind < TH_NEW_KINDS; kind++)
+            text_cell(report, th_barn_new_kinds[kind], th_barn_new_kinds[kind],
+                      questions[i].answer[kind]);
+    }
+}
+
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
     struct th_report *const report = th_report_new("keys");
-    enum th_code code =
-        report_keys(report, arguments->n_operands ? arguments->operands[0] : NULL, err);
+    const char *const section = arguments->n_operands ? arguments->operands[0] : NULL;
+    enum th_code code = TH_OK;
+    if (th_given_count(arguments, "asked"))
+        report_questions(report);
+    else
+        code = report_keys(report, section, err);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);
     return code;
 }
+
+static const struct th_option options[] = {
+    {"asked", NULL, "list what new --ask asks instead", false, 0, false}};
 
 const struct th_command th_cmd_keys = {
     .name = "keys",
@@ -104,4 +134,6 @@ const struct th_command th_cmd_keys = {
              "itself reads by.",
     .example = "turnheat keys air",
     .takes = TH_TAKES_REPORT,
+    .options = options,
+    .n_options = 1,
     .run = run};

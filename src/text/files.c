@@ -9,6 +9,7 @@
 struct th_file_identity {
     dev_t device;
     ino_t inode;
+    char *name; /* as it was opened */
 };
 
 bool th_files_have_read(const struct th_files *files, const struct stat *file)
@@ -19,7 +20,7 @@ bool th_files_have_read(const struct th_files *files, const struct stat *file)
     return false;
 }
 
-static bool remember(struct th_files *files, FILE *file)
+static bool remember(struct th_files *files, FILE *file, const char *path)
 {
     struct stat status;
     if (fstat(fileno(file), &status) != 0 || th_files_have_read(files, &status))
@@ -29,14 +30,17 @@ static bool remember(struct th_files *files, FILE *file)
     if (!more)
         return false;
     files->read = more;
-    files->read[files->n_read++] = (struct th_file_identity){status.st_dev, status.st_ino};
+    char *const name = strdup(path);
+    if (!name)
+        return false;
+    files->read[files->n_read++] = (struct th_file_identity){status.st_dev, status.st_ino, name};
     return true;
 }
 
 static FILE *open_on_disk(struct th_files *files, const char *path)
 {
     FILE *const file = fopen(path, "rb");
-    if (!file || !files || remember(files, file))
+    if (!file || !files || remember(files, file, path))
         return file;
     fclose(file);
     errno = ENOMEM;
@@ -56,8 +60,15 @@ FILE *th_files_open(struct th_files *files, const char *name)
     return NULL;
 }
 
+const char *th_files_read_name(const struct th_files *files, size_t index)
+{
+    return files->read[index].name;
+}
+
 void th_files_finish(struct th_files *files)
 {
+    for (size_t i = 0; i < files->n_read; i++)
+        free(files->read[i].name);
     free(files->read);
     files->read = NULL;
     files->n_read = 0;

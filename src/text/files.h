@@ -32,6 +32,9 @@ FILE *th_files_open(struct th_files *files, const char *name);
  * written over. */
 bool th_files_have_read(const struct th_files *files, const struct stat *file);
 
+/** The name by which file `index` < n_read was opened on the disk. */
+const char *th_files_read_name(const struct th_files *files, size_t index);
+
 /** Frees what was remembered. */
 void th_files_finish(struct th_files *files);
 

@@ -22,7 +22,7 @@ say() {
 # run COMMAND: its reports as JSON, one object a run.
 run() {
     case $1 in
-    keys) "$turnheat" keys --json ;;
+    keys) "$turnheat" keys --json && "$turnheat" keys --asked --json ;;
     weather)
         "$turnheat" weather weather/demo-omaha.csv --json &&
             "$turnheat" weather --places 41.3,-95.9 --json

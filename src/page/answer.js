@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a run came to: the answer large, its range, what to take care of, and the program's report.
+import {make} from './fields.js';
+
+const BESIDE = /minimum|alarm/; // cautions that are never folded away
+
+const shown = value => Number(value.toPrecision(3)).toLocaleString('en-US');
+
+/** {low, middle, high, unit, usd: {low, middle, high}} of a budget; null where it gives none. */
+function numbers(answer) {
+    const key = Object.keys(answer ?? {}).find(name => name.startsWith('used_middle_'));
+    if (!key)
+        return null;
+    const unit = key.slice('used_middle_'.length);
+    const of = name => answer[name];
+    return {unit, low: of(`used_low_${unit}`), middle: of(key), high: of(`used_high_${unit}`),
+            usd: {low: of('low_usd'), middle: of('middle_usd'), high: of('high_usd')}};
+}
+
+/** What fits on one line: "9,300 gal · $17,200". */
+export function inOneLine(budget) {
+    const found = numbers(budget.answer);
+    if (!found?.middle)
+        return '';
+    return `${shown(found.middle)} ${found.unit}` +
+           (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '');
+}
+
+function budgetAnswer(budget) {
+    const found = numbers(budget.answer);
+    if (!found?.middle)
+        return [make('p', {class: 'range'}, 'No winter of this weather covers a whole turn of pigs.')];
+    const parts = [
+        make('p', {class: 'large'}, shown(found.middle), make('span', {}, ` ${found.unit} a winter`)),
+        make('p', {class: 'range'}, `${shown(found.low)} to ${shown(found.high)} ${found.unit}`)];
+    if (found.usd.middle)
+        parts.push(make('p', {class: 'range'}, make('strong', {}, `$${shown(found.usd.middle)}`),
+            ` at today's price, $${shown(found.usd.low)} to $${shown(found.usd.high)}`));
+    parts.push(...(budget.answer.lines ?? []).slice(1).map(line => make('p', {}, line)));
+    return parts;
+}
+
+function compareAnswer(compared) {
+    return compared.rooms.flatMap(room => [
+        make('p', {class: 'sentence'}, compared.rooms.length > 1 ? `${room.name}: ` : '',
+             room.verdict?.answer ?? 'Add what you think of buying with the buttons below.'),
+        room.verdict?.measure_first ? make('p', {}, room.verdict.measure_first) : null,
+    ].filter(Boolean));
+}
+
+/** The answer beside one that was kept: what is less or more, and that less alone is no saving. */
+export function besideKept(kept, budget) {
+    const was = numbers(kept.answer), now = numbers(budget.answer);
+    if (!was?.middle || !now?.middle || was.unit !== now.unit)
+        return '';
+    const of = (value, unit) => unit === '$' ? `$${shown(value)}` : `${shown(value)} ${unit}`;
+    const step = (before, after, unit) => after === before ? 'the same'
+        : `${of(Math.abs(after - before), unit)} ${after < before ? 'less' : 'more'}`;
+    const money = was.usd.middle && now.usd.middle
+        ? `, and $${shown(was.usd.middle)}: now ${step(was.usd.middle, now.usd.middle, '$')}` : '';
+    return `Kept: ${of(was.middle, was.unit)}: now ${step(was.middle, now.middle, was.unit)}${money}. ` +
+           (now.middle < was.middle ? 'Less gas with colder pigs or less air is no saving: read the warnings.' : '');
+}
+
+/** Shows the object of --json in the place for the answer, and its cautions in that for care. */
+export function showAnswer(place, care, made) {
+    place.replaceChildren(...(made.command === 'compare' ? compareAnswer(made) : budgetAnswer(made)));
+    const items = made.cautions.map(text => make('li', {}, text));
+    const beside = items.filter(item => BESIDE.test(item.textContent));
+    care.replaceChildren(make('h2', {}, 'Care'), make('ul', {}, ...beside),
+        make('details', {}, make('summary', {}, 'More that must not be forgotten'),
+             make('ul', {}, ...items.filter(item => !beside.includes(item)))));
+}
+
+/** Puts the program's own page into `place`, the first figure of a budget beside the answer into
+ * `picture`; it holds no script, and none would run here. */
+export function showReport(place, picture, html, made) {
+    const page = new DOMParser().parseFromString(html, 'text/html');
+    // What the answer above says is not said again.
+    for (const line of page.querySelectorAll('main > p'))
+        if (made.answer?.lines?.includes(line.textContent))
+            line.remove();
+    const first = made.command === 'budget' ? page.querySelector('figure') : null;
+    picture.replaceChildren(...(first ? [first] : []));
+    place.replaceChildren(...page.querySelector('main').childNodes);
+}

@@ -1,0 +1,49 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Heater choices to compare, put into the barn file as sections that one then fills in.
+import {make} from './fields.js';
+
+const OFFERED = [
+    ['one after the other', 'lead-lag', '$0', [['control', 'lead_lag']]],
+    ['two-stage', 'two-stage', '', [['control', 'two_stage'], ['turndown', '50 %']]],
+    ['modulating', 'modulating', '', [['control', 'modulating'], ['turndown', '20 %']]],
+    ['another size', 'another size', '', [['input', '']]],
+];
+
+/** A name that no section of the barn has yet. */
+function free(text, name) {
+    const taken = text.sections();
+    let number = 1, found = `choice ${name}`;
+    while (taken.includes(found))
+        found = `choice ${name} ${++number}`;
+    return found;
+}
+
+/** Settings of a new choice: every heater of the barn under the other control. */
+function settings(text, cost, changes) {
+    const heaters = text.sections().filter(section => /^heater\b/.test(section));
+    return [['cost', cost || '$0'], ['life', '12'],
+            ...heaters.flatMap(heater => changes.map(([key, value]) =>
+                [`${heater}.${key}`, value || text.find(heater, key)?.value || '']))];
+}
+
+/** The buttons; `changed` as of the form. */
+export function choiceButtons(text, changed) {
+    const buttons = OFFERED.map(([label, name, cost, changes]) => make('button', {
+        type: 'button',
+        'data-choice': name,
+        onclick: () => {
+            const section = free(text, name);
+            changed(() => text.add(section, settings(text, cost, changes)), null, section);
+        },
+    }, `+ ${label}`));
+    const taken = text.sections().filter(section => section.startsWith('choice '));
+    const removers = taken.map(section => make('button', {
+        type: 'button', class: 'quiet',
+        onclick: () => changed(() => text.remove(section), null),
+    }, `Remove ${section.slice('choice '.length)}`));
+    return [make('p', {}, taken.length
+                ? 'What each would cost you stands under “Heater choices”: put in your dealer’s price.'
+                : 'Which heaters are you thinking of?'),
+            make('p', {class: 'row'}, ...buttons), removers.length
+                ? make('p', {class: 'row'}, ...removers) : ''];
+}

@@ -1,0 +1,120 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "commands.h"
+#include "file_names.h"
+#include "given_barn.h"
+#include "output.h"
+#include "page_write.h"
+
+/* What goes into the page: the files, and which of them are "barns", "farm" and "weather". */
+struct cargo {
+    struct th_page_files files;
+    json_t *about;
+};
+
+/* Adds a file; its number to the list `role`, where there is one. */
+static enum th_code add(struct cargo *cargo, const char *path, const char *role,
+                        struct th_error *err)
+{
+    size_t index;
+    const enum th_code code = th_page_files_add(&cargo->files, path, &index, err);
+    if (code == TH_OK && role)
+        json_array_append_new(json_object_get(cargo->about, role), json_integer((json_int_t)index));
+    return code;
+}
+
+/* All files that a name of weather stands for. */
+static enum th_code add_weather(struct cargo *cargo, const struct th_files *disk, const char *name,
+                                const char *role, struct th_error *err)
+{
+    struct th_file_names found;
+    enum th_code code = th_file_names_of(disk, name, &found, err);
+    for (size_t i = 0; i < found.n && code == TH_OK; i++)
+        code = add(cargo, found.names[i], role, err);
+    th_file_names_finish(&found);
+    return code;
+}
+
+/* A barn, which must be free of errors, and the weather that it names. */
+static enum th_code add_barn(struct cargo *cargo, const struct th_arguments *arguments,
+                             size_t operand, struct th_error *err)
+{
+    struct th_barn barn;
+    enum th_code code = th_barn_given(arguments, operand, &barn, err);
+    if (code == TH_OK)
+        code = add(cargo, arguments->operands[operand], "barns", err);
+    for (int i = 0; i < barn.n_weather && code == TH_OK; i++)
+        code = add_weather(cargo, arguments->files, barn.weather[i], NULL, err);
+    th_barn_finish(&barn);
+    return code;
+}
+
+static enum th_code add_all(struct cargo *cargo, const struct th_arguments *arguments,
+                            struct th_error *err)
+{
+    const char *const farm = th_given_text(arguments, "farm");
+    enum th_code code = TH_OK;
+    for (size_t i = 0; i < arguments->n_operands && code == TH_OK; i++)
+        code = add_barn(cargo, arguments, i, err);
+    if (code == TH_OK && farm)
+        code = add(cargo, farm, "farm", err);
+    for (size_t i = 0; i < th_given_count(arguments, "weather") && code == TH_OK; i++)
+        code = add_weather(cargo, arguments->files, th_given_nth(arguments, "weather", i),
+                           "weather", err);
+    /* And the tables that the barns named. */
+    for (size_t i = 0; i < arguments->files->n_read && code == TH_OK; i++)
+        code = add(cargo, th_files_read_name(arguments->files, i), NULL, err);
+    th_page_files_name(&cargo->files);
+    return code;
+}
+
+static enum th_code write_page(const struct cargo *cargo, const struct th_arguments *arguments,
+                               const char *path, struct th_error *err)
+{
+    struct th_output output;
+    enum th_code code = th_output_open(&output, arguments->files, path, err);
+    if (code != TH_OK)
+        return code;
+    code = th_page_write(output.file, &cargo->files, cargo->about, err);
+    if (code == TH_OK)
+        return th_output_commit(&output, err);
+    th_output_abandon(&output);
+    return code;
+}
+
+static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
+{
+    const char *const path = th_given_text(arguments, "out");
+    if (!path)
+        return th_fail(err, TH_ERR_USAGE, "--out FILE.html is needed: where to write the page");
+    struct cargo cargo = {.about = json_pack("{s:[], s:[], s:[]}", "barns", "farm", "weather")};
+    enum th_code code = cargo.about ? add_all(&cargo, arguments, err)
+                                    : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    if (code == TH_OK)
+        code = write_page(&cargo, arguments, path, err);
+    th_page_files_finish(&cargo.files);
+    json_decref(cargo.about);
+    return code;
+}
+
+static const struct th_option options[] = {
+    {"weather", "FILE", "weather to take along and use in place of that of the barn files", true, 0,
+     false},
+    {"out", "FILE.html", "where to write the page", false, 0, false}};
+
+const struct th_command th_cmd_page = {
+    .name = "page",
+    .operands = "[BARN...]",
+    .operands_min = 0,
+    .operands_max = TH_ANY_NUMBER,
+    .summary = "the whole program as one HTML file to hand on",
+    .about =
+        "Writes one file that opens in any browser, on a phone or a desk, without a network: the "
+        "program itself, a form with the questions of new --ask, and the barns, the farm and "
+        "their weather, if some are named. Whoever gets it can change the barn, see the answer "
+        "and save the barn file again. See docs/page.md.",
+    .example = "turnheat page samples/curtain.barn --farm samples/thistle-hollow.farm --out "
+               "turnheat.html",
+    .takes = TH_TAKES_FARM,
+    .options = options,
+    .n_options = sizeof options / sizeof options[0],
+    .run = run};

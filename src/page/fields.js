@@ -1,0 +1,268 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The form: a card a subject, in it the sections of the barn and farm files, in them their keys.
+// What is asked, what it means and what holds without it all come from the program.
+
+const CARDS = [
+    ['Building', ['room', 'surface']],
+    ['Place and weather', ['site']],
+    ['Air', ['air']],
+    ['Heaters', ['heater', 'zone']],
+    ['Pigs', ['turn', 'pigs', 'setpoints']],
+    ['Fuel and money', ['fuel', 'record', 'money', 'tank', 'contract', 'use']],
+    ['Heater choices', ['choice']],
+    ['For a quotation, and more', ['option', 'quotation', 'line', 'calibration']],
+];
+const WITH_UNIT = /^(\$|R-)?(-?\d[\d.,]*)(?:\s+(\S.*)|(%|\/\S+))?$/;
+const BARE = /^-?[\d.,]*$/;
+
+/** An element with attributes and children. */
+export function make(name, attributes = {}, ...children) {
+    const element = document.createElement(name);
+    for (const [key, value] of Object.entries(attributes))
+        if (key.startsWith('on'))
+            element.addEventListener(key.slice(2), value);
+        else if (value !== false && value !== null && value !== undefined)
+            element.setAttribute(key, value === true ? '' : value);
+    element.append(...children.filter(child => child !== null && child !== undefined));
+    return element;
+}
+
+const sentence = text => text && text[0].toUpperCase() + text.slice(1);
+const kindOf = section => section.split(' ')[0];
+
+/** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit. */
+export function split(value) {
+    const parts = value.match(WITH_UNIT);
+    return parts && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''};
+}
+
+/** The value that was typed into a field whose unit stands beside it. */
+export function joined(parts, typed) {
+    const number = typed.trim();
+    if (!parts || number === '' || !BARE.test(number))
+        return number;
+    const close = parts.unit.startsWith('/');
+    return parts.before + number + (parts.unit && !close ? ' ' : '') + parts.unit;
+}
+
+/** The words a key chooses from, or null. */
+function wordsOf(spec) {
+    const words = (spec?.value ?? '').split(/, | or /);
+    return words.length > 1 && words.every(word => /^[a-z][a-z_-]*$/.test(word)) ? words : null;
+}
+
+export class Form {
+    /** `asked` and `table` as the program lists them; `changed` is called after each change. */
+    constructor(root, {asked, table, places, changed, weatherChosen}) {
+        Object.assign(this, {root, asked, table, changed, weatherChosen});
+        this.names = make('datalist', {id: 'places'},
+            ...places.map(place => make('option', {value: place})));
+    }
+
+    /** Keys of choices name a section and a key of it: "heater main.input". */
+    spec(section, key) {
+        const dot = key.lastIndexOf('.');
+        if (dot > 0)
+            return this.spec(key.slice(0, dot), key.slice(dot + 1));
+        return this.table.find(kind => kind.name === kindOf(section))?.keys
+            .find(spec => spec.key === key);
+    }
+
+    question(section, key) {
+        const dot = key.lastIndexOf('.');
+        if (dot > 0)
+            return this.question(key.slice(0, dot), key.slice(dot + 1));
+        const same = this.asked.filter(one => one.key === key);
+        return same.find(one => one.section === section) ??
+               same.find(one => kindOf(one.section) === kindOf(section));
+    }
+
+    /** Draws the form anew for a barn and a farm ({name, text}). */
+    show(barn, farm, head = null) {
+        const open = new Map([...this.root.querySelectorAll('details[data-card]')]
+            .map(card => [card.dataset.card, card.open]));
+        this.files = [barn, farm].filter(Boolean);
+        this.count = 0;
+        const cards = CARDS.map(([title, kinds]) => this.card(title, kinds, open.get(title)));
+        this.root.replaceChildren(...[head, ...cards, this.names].filter(Boolean));
+        this.mark();
+    }
+
+    /** The sections of a kind that the files have, or the one there may be. */
+    sectionsOf(kind) {
+        const found = this.files.flatMap(file => file.text.sections()
+            .filter(section => kindOf(section) === kind).map(section => ({file, section})));
+        const table = this.table.find(one => one.name === kind);
+        const single = table && !table.named && found.length === 0;
+        const asked = this.asked.find(one => one.optional && kindOf(one.section) === kind);
+        if (single || (asked && found.length === 0))
+            found.push({file: this.files[0], section: single ? kind : asked.section, absent: true});
+        return found;
+    }
+
+    card(title, kinds, wasOpen) {
+        const parts = kinds.flatMap(kind => this.sectionsOf(kind)).map(one => this.section(one));
+        const asked = kinds.some(kind => this.asked.some(one => kindOf(one.section) === kind));
+        if (parts.length === 0)
+            return null;
+        return make('details', {'data-card': title, class: 'card', open: wasOpen ?? asked},
+            make('summary', {}, make('h2', {}, title), make('span', {class: 'brief'})), ...parts);
+    }
+
+    section({file, section, absent}) {
+        const kind = this.table.find(one => one.name === kindOf(section));
+        const given = absent ? [] : file.text.entries().filter(entry => entry.section === section);
+        const asked = this.asked.filter(one => one.section === section && (absent || !given.length));
+        const keys = [...new Set([...given.map(entry => entry.key), ...asked.map(one => one.key)])];
+        const rest = (kind?.keys ?? []).map(spec => spec.key).filter(key => !keys.includes(key));
+        const named = kind?.named || file !== this.files[0];
+        const more = rest.length === 0 ? null : make('details', {class: 'rest'},
+            make('summary', {}, keys.length ? `${rest.length} more settings` : sentence(kind.meaning)));
+        // Filled when it is opened: few ever are.
+        more?.addEventListener('toggle', () => {
+            if (more.open && more.children.length === 1)
+                more.append(...rest.map(key => this.field(file, section, key,
+                    file.text.find(section, key)?.value ?? '')));
+        });
+        const label = named && keys.length ? `${sentence(section)}` : null;
+        const value = key => given.find(entry => entry.key === key)?.value ?? '';
+        return make('fieldset', {'data-section': section},
+            make('legend', {class: label ? '' : 'unseen'}, label ?? sentence(kind?.meaning ?? section)),
+            ...keys.map(key => this.field(file, section, key, value(key))),
+            kindOf(section) === 'site' ? this.weatherField() : null, more);
+    }
+
+    field(file, section, key, value) {
+        const spec = this.spec(section, key), question = this.question(section, key);
+        const id = `f${this.count++}`;
+        const usual = spec?.default ?? '';
+        const of = key.includes('.') ? ` (${key.slice(0, key.lastIndexOf('.'))})` : '';
+        const label = sentence(question?.asks || spec?.meaning || key) + of;
+        const shown = {id, 'aria-describedby': `${id}h ${id}e`, 'data-file': file.name,
+            'data-section': section, 'data-key': key};
+        const input = this.input(shown, section, key, value, usual, spec);
+        const parts = split(value || usual);
+        const unit = parts && input.localName === 'input' ? parts : null;
+        input.unit = unit;
+        input.addEventListener('input', () => this.take(file, section, key, input, unit, false));
+        input.addEventListener('change', () => this.take(file, section, key, input, unit, true));
+        return make('div', {class: 'field'}, make('label', {for: id}, label),
+            make('span', {class: 'entry'}, unit?.before ? make('span', {class: 'unit'}, unit.before) : null,
+                 input, unit?.unit ? make('span', {class: 'unit'}, unit.unit) : null),
+            make('p', {class: 'hint', id: `${id}h`}, this.hint(question, spec)),
+            make('p', {class: 'wrong', id: `${id}e`, hidden: true}));
+    }
+
+    hint(question, spec) {
+        if (question?.section === 'site' && question.key === 'place')
+            return 'Choose from the list that opens as you type, for winters made up from its statistics.';
+        const where = question?.where ? sentence(question.where) + '. ' : '';
+        const without = spec?.default && spec.default !== 'none' && !question
+            ? `Left empty: ${spec.default}${spec.source ? ` (${spec.source})` : ''}.` : '';
+        return where + without;
+    }
+
+    input(shown, section, key, value, usual, spec) {
+        const words = wordsOf(spec);
+        if (words && (value === '' || words.includes(value)))
+            return make('select', shown,
+                ...(spec.needed ? [] : [make('option', {value: ''}, `${usual.replaceAll('_', ' ')} (as usual)`)]),
+                ...words.map(word => make('option', {value: word, selected: word === value},
+                                          word.replaceAll('_', ' '))));
+        const parts = split(value || usual), place = section === 'site' && key === 'place';
+        return make('input', {...shown, type: 'text', list: place ? 'places' : null,
+            inputmode: parts ? 'decimal' : null, spellcheck: 'false', size: parts ? 8 : 20,
+            placeholder: value ? null : parts?.number ?? (usual === 'none' ? null : usual),
+            value: parts && value ? parts.number : value});
+    }
+
+    take(file, section, key, input, unit, settled) {
+        const value = input.localName === 'select' ? input.value : joined(unit, input.value);
+        if (!settled && value === '')
+            return; // on its way to something else
+        if ((file.text.find(section, key)?.value ?? '') === value)
+            return;
+        const begun = !file.text.sections().includes(section);
+        this.changed(() => {
+            file.text.set(section, key, value);
+            if (begun)
+                this.goesOn(file, section);
+        }, `${section}.${key}`);
+        this.mark();
+    }
+
+    /** What goes on from the first answer of a section is asked with a usual answer (which winter). */
+    goesOn(file, section) {
+        for (const one of this.asked.filter(each => each.optional && each.section === section)) {
+            if (file.text.find(section, one.key) || one.key === this.asked.find(each => each.section === section).key)
+                continue;
+            file.text.set(section, one.key, one.curtain);
+            this.root.querySelector(`[data-section="${section}"][data-key="${one.key}"]`).value = one.curtain;
+        }
+    }
+
+    weatherField() {
+        const input = make('input', {type: 'file', multiple: true, id: 'weather',
+            onchange: () => this.weatherChosen([...input.files])});
+        return make('div', {class: 'field drop'},
+            make('label', {for: 'weather'}, 'Weather files of a station near you'), input,
+            make('p', {class: 'hint'}, 'Choose them, or drop them anywhere on this page. Without them ' +
+                 'winters are made up from the monthly statistics of the place.'));
+    }
+
+    /** Shows what was changed elsewhere (by a slider) in the fields. */
+    refresh() {
+        for (const input of this.root.querySelectorAll('[data-key]')) {
+            const {file, section, key} = input.dataset;
+            const now = this.files.find(one => one.name === file).text.find(section, key)?.value ?? '';
+            input.value = input.unit && now ? split(now)?.number ?? now : now;
+        }
+        this.mark();
+    }
+
+    /** Shows which values are still examples, and each card in a line. */
+    mark() {
+        const entries = this.files.map(file => [file.name, file.text.entries()]);
+        const find = ({dataset}) => entries.find(one => one[0] === dataset.file)[1]
+            .find(entry => entry.section === dataset.section && entry.key === dataset.key);
+        for (const input of this.root.querySelectorAll('[data-key]'))
+            input.classList.toggle('example', find(input)?.example ?? true);
+        for (const card of this.root.querySelectorAll('.card')) {
+            const values = [...card.querySelectorAll('[data-key]')].map(find).filter(Boolean);
+            card.querySelector('.brief').textContent =
+                values.slice(0, 4).map(entry => entry.value.replaceAll('_', ' ')).join(' · ');
+        }
+        return entries.flatMap(one => one[1]).filter(entry => entry.example).length;
+    }
+
+    /** Puts the cursor into the first field of a section. */
+    goTo(section) {
+        const input = this.root.querySelector(`[data-section="${CSS.escape(section)}"][data-key]`);
+        if (!input)
+            return;
+        input.closest('.card').open = true;
+        input.focus();
+    }
+
+    /** Errors [{file, line, text}] at their fields; returns those that have none. */
+    blame(errors) {
+        for (const wrong of this.root.querySelectorAll('.wrong'))
+            wrong.hidden = true;
+        for (const input of this.root.querySelectorAll('[aria-invalid]'))
+            input.removeAttribute('aria-invalid');
+        return errors.filter(error => {
+            const file = this.files.find(one => one.name === error.file);
+            const entry = file?.text.entries().find(one => one.line === error.line);
+            const input = entry && [...this.root.querySelectorAll('[data-key]')].find(({dataset}) =>
+                dataset.file === file.name && dataset.section === entry.section && dataset.key === entry.key);
+            if (!input)
+                return true;
+            const wrong = document.getElementById(`${input.id}e`);
+            wrong.textContent = wrong.hidden ? sentence(error.text) : `${wrong.textContent}. ${error.text}`;
+            wrong.hidden = false;
+            input.setAttribute('aria-invalid', 'true');
+            input.closest('.card').open = true;
+            return false;
+        });
+    }
+}

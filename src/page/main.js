@@ -1,0 +1,310 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The page: what it holds, what was changed, and the run that follows each change.
+import {besideKept, showAnswer, showReport, inOneLine} from './answer.js';
+import {BarnText} from './barn_text.js';
+import {choiceButtons} from './choices.js';
+import {Engine} from './engine.js';
+import {Form, make} from './fields.js';
+import {Files, hand} from './files.js';
+import {addChosen} from './open.js';
+import {sliderRows} from './sliders.js';
+import {kindChooser} from './start.js';
+
+// As it came, before anything was shown in it: a saved page is this with other files inside.
+const source = '<!DOCTYPE html>\n' + document.documentElement.outerHTML;
+const PLACE_OF_FILES = /(<script type="text\/plain" id="files">)[^<]*/;
+const PATIENCE_MS = 250, SAME_CHANGE_MS = 1500;
+const by = id => document.getElementById(id);
+
+const engine = new Engine();
+let files = new Files(), form = null;
+let view = 'budget', saved = '', fresh = null; // kind of the barn that nobody has saved yet
+let waiting = null; // the timer of the next run
+const earlier = []; // what Undo goes back to
+let last = {what: null, at: 0};
+
+let refused = ''; // why a file was not opened; stays until another is
+
+function trouble(text) {
+    const all = [refused, text].filter(Boolean).join('\n');
+    by('trouble').textContent = all;
+    by('trouble').hidden = !all;
+}
+
+// --- the barn ---
+
+/** The text of an invented barn, each value marked so, as new --ask begins it. */
+async function invented(kind) {
+    const name = 'my.barn';
+    const {made} = await engine.run(['new', '--ask', '--barn', kind, name], new Map(), [name]);
+    return {name, text: new BarnText(new TextDecoder().decode(made.get(name)))};
+}
+
+async function begin(kind) {
+    fresh = kind;
+    files.barns = [await invented(kind)];
+    saved = files.edited();
+    earlier.length = 0;
+    draw();
+}
+
+function draw() {
+    const several = files.barns.length > 1 ? barnChooser() : null;
+    const head = fresh ? kindChooser(fresh, kind => remember(null) && begin(kind)) : several;
+    const focused = whereFocusIs();
+    form.show(files.barns[shownBarn()], files.farm, head);
+    by('title').textContent = files.barns.map(barn => barn.name.split('/').pop()).join(', ');
+    by('undo').disabled = earlier.length === 0;
+    document.title = `turnheat: ${by('title').textContent}`;
+    drawChoices();
+    drawSliders();
+    if (focused)
+        document.querySelector(focused)?.focus({preventScroll: true});
+    soon(0);
+}
+
+/** The present place in the form as a selector, so that drawing it anew loses nobody's place. */
+function whereFocusIs() {
+    const {name, value, dataset = {}} = document.activeElement ?? {};
+    if (name === 'kind')
+        return `[name=kind][value=${value}]`;
+    return dataset.key &&
+        `[data-section="${CSS.escape(dataset.section)}"][data-key="${CSS.escape(dataset.key)}"]`;
+}
+
+let chosenBarn = 0;
+const shownBarn = () => Math.min(chosenBarn, files.barns.length - 1);
+
+function barnChooser() {
+    return make('p', {class: 'field'}, make('label', {for: 'which'}, 'Barn shown below'),
+        make('select', {id: 'which', onchange: event => {
+            chosenBarn = event.target.selectedIndex;
+            draw();
+        }}, ...files.barns.map((barn, i) =>
+            make('option', {selected: i === shownBarn()}, barn.name))));
+}
+
+function drawSliders() {
+    by('sliders').replaceChildren(...sliderRows(form.files, changed));
+}
+
+function drawChoices() {
+    by('choices').hidden = view !== 'compare';
+    by('choices').replaceChildren(...choiceButtons(files.barns[shownBarn()].text, changed));
+}
+
+// --- changes ---
+
+function remember(what) {
+    const now = Date.now();
+    if (what === null || what !== last.what || now - last.at > SAME_CHANGE_MS)
+        earlier.push(files.copy());
+    last = {what, at: now};
+    return true;
+}
+
+/** Does `change`, which can be undone; `what` null: the form is to be drawn anew, and the person goes
+ * on in `section`, where one is named. */
+function changed(change, what, section = null) {
+    remember(what);
+    change();
+    by('undo').disabled = false;
+    if (what === null)
+        draw();
+    if (section)
+        form.goTo(section);
+    if (what !== null) {
+        if (what.startsWith('s-'))
+            form.refresh();
+        else
+            drawSliders();
+        soon(PATIENCE_MS);
+    }
+}
+
+function undo() {
+    files = earlier.pop() ?? files;
+    last.what = null;
+    draw();
+}
+
+// --- runs ---
+
+function soon(milliseconds) {
+    clearTimeout(waiting);
+    waiting = setTimeout(update, milliseconds);
+    document.body.dataset.state = 'waiting';
+}
+
+/** "FILE:LINE:COLUMN: text" as {file, line, text}; lines without a place have none. */
+function problems(err) {
+    const lines = err.split('\n').filter(line => /^\S/.test(line) && !line.startsWith('warning: '));
+    return lines.map(line => {
+        const at = line.match(/^(.+?):(\d+)(?::\d+)?: (.*)$/);
+        return at ? {file: at[1], line: Number(at[2]), text: at[3]} : {text: line};
+    });
+}
+
+function showProblems(found) {
+    const others = form.blame(found);
+    const count = found.length;
+    trouble(count === 0 ? '' : others.map(one => one.text.replace(/^turnheat: /, '')).join('\n') ||
+        `${count === 1 ? 'One entry' : count + ' entries'} cannot be used yet: see the marked fields. ` +
+        'The answer is still that of the last good entries.');
+}
+
+function tellProgress(text) {
+    by('doing').textContent = `Working: ${text}`;
+    by('cancel').hidden = false;
+}
+
+async function update() {
+    const started = performance.now();
+    document.body.dataset.state = 'running';
+    const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
+    const done = await engine.run([...files.words(view), '--json', '--html', 'report.html'],
+                                  files.all(), ['report.html'], tellProgress);
+    clearTimeout(patience);
+    if (!done)
+        return; // another run has taken its place
+    by('cancel').hidden = true;
+    showProblems(done.status === 0 ? [] : problems(done.err));
+    if (done.status === 0)
+        show(done, performance.now() - started);
+    else
+        by('doing').textContent = 'Not renewed.';
+    document.body.dataset.state = done.status === 0 ? 'done' : 'refused';
+}
+
+function show(done, took) {
+    const made = JSON.parse(new TextDecoder().decode(done.out));
+    showAnswer(by('answer'), by('care'), made);
+    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), made);
+    const examples = form.mark();
+    by('doing').textContent = examples
+        ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';
+    if (made.command === 'budget') {
+        latest = made;
+        by('bar').textContent = inOneLine(made);
+        showKept();
+    }
+    by('bar').hidden = !by('bar').textContent;
+    document.body.dataset.took = Math.round(took);
+}
+
+let latest = null, kept = null; // budgets: the last one, and one to set beside it
+
+function keep(budget) {
+    kept = budget;
+    showKept();
+}
+
+function showKept() {
+    const text = kept && latest ? besideKept(kept, latest) : '';
+    by('against').textContent = text;
+    by('against').hidden = !text;
+    by('let-go').hidden = !kept;
+}
+
+function cancel() {
+    engine.stop();
+    by('cancel').hidden = true;
+    by('doing').textContent = 'Stopped; the answer is that of the run before.';
+    document.body.dataset.state = 'cancelled';
+}
+
+function choose(name) {
+    view = name;
+    for (const button of document.querySelectorAll('[data-view]'))
+        button.setAttribute('aria-pressed', String(button.dataset.view === name));
+    drawChoices();
+    soon(0);
+}
+
+// --- files ---
+
+async function open(list) {
+    const before = files.copy();
+    refused = '';
+    try {
+        const opened = await addChosen(files, list);
+        earlier.push(before);
+        if (opened) {
+            fresh = null;
+            saved = files.edited();
+        }
+        draw();
+    } catch (problem) {
+        files = before;
+        refused = problem.message;
+        trouble('');
+    }
+}
+
+function saveBarns() {
+    for (const file of [...files.barns, files.farm ?? []].flat())
+        hand(file.name, [file.text.toString()], 'text/plain');
+    saved = files.edited();
+}
+
+async function savePage() {
+    const packed = await files.pack();
+    const page = source.replace(PLACE_OF_FILES, (all, start) => start + packed);
+    hand(files.barns[0].name.replace(/\.barn$/, '') + '.html', [page], 'text/html');
+    saved = files.edited();
+}
+
+function listen() {
+    by('open').addEventListener('change', event => open([...event.target.files]));
+    by('save').addEventListener('click', saveBarns);
+    by('save-page').addEventListener('click', savePage);
+    by('undo').addEventListener('click', undo);
+    by('cancel').addEventListener('click', cancel);
+    by('keep').addEventListener('click', () => keep(latest));
+    by('let-go').addEventListener('click', () => keep(null));
+    by('print').addEventListener('click', () => window.print());
+    by('barn').addEventListener('submit', event => event.preventDefault());
+    for (const button of document.querySelectorAll('[data-view]'))
+        button.addEventListener('click', () => choose(button.dataset.view));
+    addEventListener('dragover', event => event.preventDefault());
+    addEventListener('drop', event => {
+        event.preventDefault();
+        open([...event.dataTransfer.files]);
+    });
+    addEventListener('beforeunload', event => {
+        if (files.edited() !== saved)
+            event.preventDefault();
+    });
+    // Printed copies show what is folded.
+    addEventListener('beforeprint', () => {
+        for (const folded of document.querySelectorAll('#result details'))
+            folded.open = true;
+    });
+}
+
+async function start() {
+    try {
+        await engine.open();
+    } catch (problem) {
+        return trouble('This page is damaged, or the browser too old for it (it must know WebAssembly ' +
+                       `and DecompressionStream): ${problem.message}. Get the file once more.`);
+    }
+    const [asked, keys, known] = [await engine.ask('keys', '--asked'), await engine.ask('keys'),
+                                  await engine.ask('weather', '--places')];
+    form = new Form(by('barn'), {asked: asked.questions, table: keys.sections,
+        places: known.places.places.map(row => row.place), changed, weatherChosen: open});
+    listen();
+    try {
+        files = await Files.carried();
+    } catch (problem) {
+        refused = problem.message;
+        trouble('');
+    }
+    if (files.barns.length === 0)
+        await begin('curtain');
+    saved = files.edited();
+    draw();
+    document.body.dataset.ready = Math.round(performance.now());
+}
+
+start();

@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The first question: what kind of barn it is, as three small drawings.
+import {make} from './fields.js';
+
+const SVG = 'http://www.w3.org/2000/svg';
+const ROOF = 'M4 26 L40 8 L76 26';
+const KINDS = [
+    ['curtain', 'Curtain sides', [ROOF, 'M10 24 V46 M70 24 V46 M6 46 H74', 'M10 29 h-4 v10 h4 M70 29 h4 v10 h-4']],
+    ['solid', 'Solid walls, fans', [ROOF, 'M10 24 V46 M70 24 V46 M6 46 H74', 'M34 34 a6 6 0 1 0 12 0 a6 6 0 1 0 -12 0']],
+    ['nursery', 'Nursery room off a hallway', ['M6 14 H74 V46 H6 Z', 'M24 14 V46', 'M42 14 V46 M58 14 V46', 'M24 28 h6']],
+];
+
+function drawing(paths) {
+    const svg = document.createElementNS(SVG, 'svg');
+    svg.setAttribute('viewBox', '0 0 80 52');
+    svg.setAttribute('aria-hidden', 'true');
+    for (const d of paths) {
+        const path = document.createElementNS(SVG, 'path');
+        path.setAttribute('d', d);
+        svg.append(path);
+    }
+    return svg;
+}
+
+/** Radio buttons of the kinds; `chosen` hears of another. */
+export function kindChooser(present, chosen) {
+    return make('fieldset', {class: 'kinds'}, make('legend', {}, 'What kind of barn?'),
+        ...KINDS.map(([kind, label, paths]) => make('label', {},
+            make('input', {type: 'radio', name: 'kind', value: kind, checked: kind === present,
+                onchange: () => chosen(kind)}), drawing(paths), label)));
+}

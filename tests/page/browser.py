@@ -1,0 +1,312 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""The page in a real browser, as TAP, from the top of the tree: `browser.py TURNHEAT PAGE SHOTS`, with
+names of cases behind it only those."""
+import json
+import pathlib
+import subprocess
+import sys
+import tempfile
+import time
+import traceback
+
+from driven import Page
+from selenium.webdriver.common.by import By
+from selenium.webdriver.common.keys import Keys
+
+TURNHEAT, EMPTY, SHOTS = (pathlib.Path(word).resolve() for word in sys.argv[1:4])
+ONLY = sys.argv[4:]
+FARM = 'samples/thistle-hollow.farm'
+BARN = 'samples/curtain.barn'
+# Every command on one sample, and the budget of all; each took the browser a second or two.
+COMMANDS = [f'check {BARN}', f'budget {BARN}', 'budget samples/solid.barn', 'budget samples/nursery.barn',
+            f'compare {BARN}', 'plan samples/solid.barn samples/nursery.barn', 'size samples/solid.barn',
+            'quote samples/solid.barn']
+# What is entered in which field: none of it can be used.
+WRONG = [('room', 'length', 'long'), ('room', 'copies', '2.5'), ('air', 'fan_floor', '40 lb'),
+         ('heater main', 'units', '-1'), ('heater main', 'input', '5 gal'), ('turn winter', 'days', '4000'),
+         ('turn winter', 'place', 'Nov 45'), ('turn winter', 'weight', '900 lb')]
+CLOSE = 1e-7 # of a number; 9 digits are printed, and small differences of large numbers lose some
+cases = []
+
+
+def case(function):
+    cases.append(function)
+    return function
+
+
+def native(*words):
+    return subprocess.run([TURNHEAT, *words], check=True, stdout=subprocess.PIPE,
+                          stderr=subprocess.DEVNULL).stdout
+
+
+def significant(value):
+    """As the reports show it, to three digits."""
+    return f'{float(f"{value:.3g}"):,.0f}'
+
+
+def carried():
+    files = {}
+    for folder in ('samples', 'weather'):
+        files.update({str(path): path.read_bytes() for path in pathlib.Path(folder).iterdir()
+                      if path.suffix in ('.barn', '.farm', '.csv')})
+    return files
+
+
+def sample_page(scratch, *words):
+    made = scratch / 'sample.html'
+    native('page', BARN, '--farm', FARM, '--out', str(made), *words)
+    return made
+
+
+@case
+def commands_say_the_same(scratch):
+    """text, JSON and HTML of the commands are those of the native program, byte for byte"""
+    with Page(EMPTY, scratch) as page:
+        files = carried()
+        for command in COMMANDS:
+            words = [*command.split(), '--farm', FARM, '--html', 'report.html']
+            there = scratch / 'native.html'
+            text = native(*words[:-1], str(there))
+            status, out, made = page.command(words, files, ['report.html'])
+            assert status == 0, f'{command}: status {status}'
+            assert out == text, f'{command}: not the same text'
+            assert made['report.html'] == there.read_bytes(), f'{command}: not the same HTML'
+
+
+def alike(one, other, at=''):
+    """Two objects of JSON: numbers to CLOSE, all else the same."""
+    if isinstance(one, float) and isinstance(other, float):
+        assert abs(one - other) <= CLOSE * max(abs(one), abs(other)), f'{at}: {one} and {other}'
+    elif isinstance(one, dict) and isinstance(other, dict):
+        assert list(one) == list(other), at
+        for key in one:
+            alike(one[key], other[key], f'{at}.{key}')
+    elif isinstance(one, list) and isinstance(other, list):
+        assert len(one) == len(other), at
+        for i, pair in enumerate(zip(one, other)):
+            alike(*pair, f'{at}[{i}]')
+    else:
+        assert one == other, f'{at}: {one} and {other}'
+
+
+@case
+def numbers_are_the_same(scratch):
+    """numbers of --json are those of the native program, counts and words exactly"""
+    with Page(EMPTY, scratch) as page:
+        for command in (f'budget {BARN}', f'compare {BARN}'):
+            words = [*command.split(), '--farm', FARM, '--json']
+            status, out, _ = page.command(words, carried())
+            assert status == 0
+            alike(json.loads(out), json.loads(native(*words)), command)
+
+
+@case
+def nothing_leaves(scratch):
+    """nothing is asked of a network, and the console stays empty"""
+    with Page(EMPTY, scratch) as page:
+        page.press('[data-view=compare]')
+        page.settled()
+        asked, console = page.logs()
+        others = [url for url in asked if not url.startswith(('blob:', 'data:', 'file:'))]
+        assert asked and not others, others
+        assert not console, console
+        policy = page.run('return document.querySelector("meta[http-equiv]").content')
+        assert policy.startswith("default-src 'none'"), policy
+        assert 'unsafe-eval' not in policy.replace('wasm-unsafe-eval', '')
+
+
+@case
+def phone_and_desk(scratch):
+    """nothing overflows at 340, 390 and 1280 px, light and dark"""
+    SHOTS.mkdir(exist_ok=True)
+    with Page(sample_page(scratch), scratch) as page:
+        for view in ('budget', 'compare'):
+            page.press(f'[data-view={view}]')
+            page.settled()
+            for width in (340, 390, 1280):
+                for dark in (False, True):
+                    page.size(width, 900, dark)
+                    assert page.overflow() <= 0, f'{view} at {width}: {page.overflow()} px over'
+                    for at in ('barn', 'result'):
+                        page.run('document.getElementById(arguments[0]).scrollIntoView()', at)
+                        page.shot(SHOTS / f'{view}-{at}-{width}{"-dark" if dark else ""}.png')
+
+
+@case
+def a_change_is_a_set(scratch):
+    """a field that is changed gives what --set gives, and the report is the program's own"""
+    with Page(sample_page(scratch), scratch) as page:
+        for section, key, typed, value in (('heater main', 'on_below', '3', '3 F'),
+                                           ('room', 'copies', '3', '3'), ('fuel', 'price', '2.10', '$2.10/gal')):
+            assert page.enter(section, key, typed) == 'done', page.text('#trouble')
+            setting = ['--set', f'{section}.{key}={value}']
+            made = json.loads(native('budget', BARN, '--farm', FARM, '--json', *setting))['answer']
+            assert significant(made['used_middle_gal']) in page.text('#answer .large'), key
+            assert significant(made['middle_usd']) in page.text('#answer'), key
+            page.press('#undo')
+            page.settled()
+
+
+@case
+def sliders_and_kept(scratch):
+    """a slider gives what --set gives and stops at the table of air; less air by hand warns; an answer is kept"""
+    with Page(sample_page(scratch), scratch) as page:
+        first = page.text('#answer .large').split()[0]
+        page.run('document.getElementById("turn").open = true')
+        page.press('#keep')
+        assert page.slide('air', 'minimum', 120) == 'done'
+        words = ['budget', BARN, '--farm', FARM, '--json', '--set']
+        made = json.loads(native(*words, 'air.minimum=120 %'))['answer']
+        assert significant(made['used_middle_gal']) in page.text('#answer .large')
+        assert first in page.text('#against') and 'more' in page.text('#against'), page.text('#against')
+        page.slide('air', 'minimum', 50)
+        assert page.run('return document.getElementById("s-air-minimum").value') == '100'
+        by_hand = page.driver.find_element(By.CSS_SELECTOR, '[aria-label="Least air, of the table, by hand"]')
+        by_hand.clear()
+        by_hand.send_keys('85 %', Keys.TAB)
+        assert page.settled() == 'done'
+        assert 'minimum air' in page.text('#report .warnings').lower(), page.text('#report .warnings')
+        assert 'no saving' in page.text('#against')
+        for _ in range(3):
+            page.press('#undo')
+        page.settled()
+        assert page.text('#answer .large').split()[0] == first
+
+
+@case
+def sizes_and_times(scratch):
+    """the empty page is small enough; what it takes is printed"""
+    weather = scratch / 'three.csv'
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '3', '--out', str(weather))
+    ten = scratch / 'ten.csv'
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '10', '--out', str(ten))
+    size = EMPTY.stat().st_size
+    with_ten = sample_page(scratch, '--weather', str(ten)).stat().st_size - size
+    made = sample_page(scratch, '--weather', str(weather))
+    with Page(made, scratch) as page:
+        ready, first = (int(page.run(f'return document.body.dataset.{name}')) for name in ('ready', 'took'))
+        page.slide('fuel', 'price', 2.5)
+        slider = int(page.run('return document.body.dataset.took'))
+        files = carried()
+        started = time.monotonic()
+        page.command(['budget', BARN, '--farm', FARM], files)
+        in_page = time.monotonic() - started
+    started = time.monotonic()
+    native('budget', BARN, '--farm', FARM, '--jobs', '1')
+    alone = time.monotonic() - started
+    print(f'# empty page {size / 1e6:.2f} MB (at most 1.2), ten winters {with_ten / 1e6:.2f} MB (at most 1)')
+    print(f'# ready after {ready} ms (1,000 wanted), first answer on 3 winters {first} ms (1,500), '
+          f'slider {slider} ms (500)')
+    print(f'# a run and its start in the browser {in_page / alone:.1f} times the native one on one thread (2.5)')
+    assert size <= 1.2e6 and with_ten <= 1e6
+    assert in_page < 20 * alone, 'far slower than the native program'
+
+
+@case
+def saved_files_serve(scratch):
+    """a saved barn file keeps its comments, passes check and gives the same gallons; a saved page too"""
+    with Page(sample_page(scratch), scratch) as page:
+        page.enter('room', 'length', '180')
+        before = page.text('#answer')
+        lines = page.saved('#save', 'curtain.barn').read_text().splitlines()
+        given = pathlib.Path(BARN).read_text().splitlines()
+        changed = [line for line, old in zip(lines, given) if line != old]
+        assert len(lines) == len(given) and changed == ['length = 180 ft'], changed
+        place = scratch / 'samples'
+        place.mkdir()
+        (scratch / 'weather').symlink_to(pathlib.Path('weather').resolve())
+        (place / 'curtain.barn').write_text('\n'.join(lines) + '\n')
+        native('check', str(place / 'curtain.barn'))
+        made = json.loads(native('budget', str(place / 'curtain.barn'), '--farm', FARM, '--json'))
+        assert significant(made['answer']['used_middle_gal']) in before
+        kept = page.saved('#save-page', 'curtain.html')
+        assert page.open(kept) == 'done'
+        assert page.text('#answer') == before
+        spoiled = kept.read_text()
+        at = spoiled.index('id="files">') + 400
+        kept.write_text(spoiled[:at] + ('A' if spoiled[at] != 'A' else 'B') + spoiled[at + 1:])
+        page.open(kept)
+        assert 'damaged' in page.text('#trouble'), page.text('#trouble')
+
+
+@case
+def errors_at_their_fields(scratch):
+    """each wrong entry is told at its field, and the answer stays"""
+    with Page(EMPTY, scratch) as page:
+        answer = page.text('#answer')
+        for section, key, typed in WRONG:
+            right = page.field(section, key).get_attribute('value')
+            assert page.enter(section, key, typed) == 'refused', f'{section}.{key} = {typed} was taken'
+            wrong = page.wrong()
+            assert len(wrong.get(f'{section}.{key}', '')) > 10, wrong
+            assert page.text('#answer') == answer
+            page.press('#undo')
+            page.settled()
+            assert not page.wrong() and page.field(section, key).get_attribute('value') == right
+
+
+@case
+def names_are_text(scratch):
+    """a name with markup is shown as text"""
+    hostile = '<img src=x onerror=alert(1)><b>barn</b>'
+    barn = scratch / 'hostile.barn'
+    barn.write_text(pathlib.Path(BARN).read_text().replace('../weather', str(pathlib.Path('weather').resolve()))
+                    .replace('name = Thistle Hollow curtain-sided (invented)', f'name = {hostile}'))
+    made = scratch / 'hostile.html'
+    native('page', str(barn), '--farm', FARM, '--out', str(made))
+    with Page(made, scratch) as page:
+        assert hostile in page.text('#report'), page.text('#report')[:200]
+        assert page.run('return document.querySelectorAll("img, #report b").length') == 0
+        assert not page.logs()[1], page.logs()[1]
+
+
+@case
+def by_keyboard(scratch):
+    """a new barn is described, answered, compared and saved by keyboard alone"""
+    with Page(EMPTY, scratch) as page:
+        def tab_to(what):
+            for _ in range(200):
+                if page.run('return document.activeElement.matches(arguments[0])', what):
+                    return
+                page.keys(Keys.TAB)
+            raise AssertionError(f'{what} is not reached by Tab')
+
+        tab_to('[name=kind]')
+        page.keys(Keys.ARROW_RIGHT)
+        page.settled()
+        tab_to('[data-key=length]')
+        before = page.text('#answer .large')
+        page.keys('120', Keys.TAB) # what a field holds is selected when one tabs to it
+        assert page.settled() == 'done'
+        assert page.text('#answer .large') != before
+        tab_to('[data-view=compare]')
+        page.keys(Keys.ENTER)
+        page.settled()
+        tab_to('[data-choice=lead-lag]')
+        page.keys(Keys.ENTER)
+        page.settled()
+        assert 'lead-lag' in page.text('#report')
+        focus = page.run('return getComputedStyle(document.activeElement).outlineStyle')
+        assert focus != 'none', focus
+
+
+def main():
+    chosen = [one for one in cases if not ONLY or one.__name__ in ONLY]
+    print(f'1..{len(chosen)}')
+    failed = 0
+    for number, function in enumerate(chosen, 1):
+        with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as scratch:
+            try:
+                function(pathlib.Path(scratch))
+                print(f'ok {number} - {function.__doc__}', flush=True)
+            except Exception:  # pylint: disable=broad-except
+                failed += 1
+                lines = traceback.format_exc().splitlines()
+                print('\n'.join('# ' + line for line in lines[-6:]))
+                print(f'not ok {number} - {function.__doc__}', flush=True)
+    return 1 if failed else 0
+
+
+if __name__ == '__main__':
+    sys.exit(main())
