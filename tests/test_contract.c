@@ -412,6 +412,42 @@ START_TEST(refuses_terms_that_do_not_fit)
 }
 END_TEST
 
+/* By hand, one delivery a month and one price: 100 gal in December, 200 in January, 2 $/gal posted.
+   Prepaid at 1.50, 500 gal, refunded less a fifth: 200 gal are bought again, 400 $, and the refund
+   of the 200 gal left, 0.8 x 1.50 x 200 = 240 $, does not come. Booked at 1.60 with 0.30 down, to
+   be taken whole: 200 gal at 2.00 in place of 1.30, 140 $; 200 gal not taken are no longer owed. */
+START_TEST(a_supplier_may_fail)
+{
+    struct th_contract prepaid, booked;
+    struct th_delivery two[2] = {{th_day_number(2001, 12, 10), 100.0},
+                                 {th_day_number(2002, 1, 10), 200.0}};
+    struct th_draw draw;
+    struct th_bill bill;
+    struct th_price_model model;
+    double posted[TH_PRICE_PERIODS];
+    for (int p = 0; p < TH_PRICE_PERIODS; p++)
+        posted[p] = 2.0;
+    th_price_defaults(&model);
+    th_contract_defaults(&prepaid, TH_CONTRACT_PREPAID);
+    prepaid.price_usd_gal = 1.50;
+    prepaid.settle = TH_SETTLE_REFUND;
+    th_contract_defaults(&booked, TH_CONTRACT_BOOKED);
+    booked.price_usd_gal = 1.60;
+    booked.settle = TH_SETTLE_TAKE;
+    prepaid.volume_gal = booked.volume_gal = 500.0;
+    booked.deposit_usd_gal = 0.30;
+    booked.take_share = 1.0;
+    th_contract_draw(&prepaid, &model, 2001, 2, two, &draw);
+    th_contract_bill(&prepaid, &draw, posted, &bill);
+    ck_assert_double_eq_tol(th_contract_fails_usd(&prepaid, &draw, posted, &bill), 640.0, 1e-9);
+    th_contract_draw(&booked, &model, 2001, 2, two, &draw);
+    th_contract_bill(&booked, &draw, posted, &bill);
+    /* 200 gal not taken cost 1.60 each, of which 0.30 are paid already. */
+    ck_assert_double_eq_tol(th_contract_fails_usd(&booked, &draw, posted, &bill),
+                            140.0 - 200.0 * 1.30, 1e-9);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("contract");
@@ -427,6 +463,7 @@ int main(void)
     tcase_add_test(tc, few_winters_carry_no_percentile);
     tcase_add_test(tc, formula_agrees_with_the_sweep);
     tcase_add_test(tc, refuses_terms_that_do_not_fit);
+    tcase_add_test(tc, a_supplier_may_fail);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -171,6 +171,54 @@ START_TEST(the_end_of_the_search_is_told)
 }
 END_TEST
 
+/* Sold in 7,000 gallons or none, and in 5,000 at most: no volume of a fine grid within that is
+   cheaper, and none outside is advised. */
+START_TEST(volumes_are_those_that_are_sold)
+{
+    struct th_contract offers[2] = {offer_of(TH_CONTRACT_PREPAID, 1.60, TH_SETTLE_REFUND),
+                                    offer_of(TH_CONTRACT_BOOKED, 1.70, TH_SETTLE_TAKE)};
+    static double volumes_gal[FINE * FINE * 2];
+    static struct th_split grid[FINE * FINE];
+    struct th_split_advice advice;
+    struct th_error err;
+    double mean_usd = HUGE_VAL, bad_usd = HUGE_VAL;
+    offers[0].most_gal = 5000.0;
+    offers[1].least_gal = 7000.0;
+    ck_assert_int_eq(th_contract_check(&offers[0], &err), TH_OK);
+    ck_assert_int_eq(th_split_run(&market, 2, offers, &advice, &err), TH_OK);
+    for (int a = 0; a < FINE; a++)
+        for (int b = 0; b < FINE; b++) {
+            volumes_gal[2 * (a * FINE + b)] = 5000.0 * a / (FINE - 1);
+            volumes_gal[2 * (a * FINE + b) + 1] =
+                b == 0 ? 0.0 : 7000.0 + (advice.search_gal - 7000.0) * (b - 1) / (FINE - 2);
+        }
+    ck_assert_int_eq(th_split_costs(&market, 2, offers, FINE * FINE, volumes_gal, grid, &err),
+                     TH_OK);
+    for (int i = 0; i < FINE * FINE; i++) {
+        mean_usd = fmin(mean_usd, grid[i].mean_usd);
+        bad_usd = fmin(bad_usd, grid[i].bad_usd);
+    }
+    ck_assert_double_le(advice.cheapest.mean_usd, 1.001 * mean_usd);
+    ck_assert_double_le(advice.cautious.bad_usd, 1.001 * bad_usd);
+    const struct th_split *answers[3] = {&advice.cheapest, &advice.cautious, &advice.between};
+    for (int i = 0; i < 3; i++) {
+        ck_assert_double_le(answers[i]->volume_gal[0], 5000.0);
+        ck_assert(answers[i]->volume_gal[1] == 0.0 || answers[i]->volume_gal[1] >= 7000.0);
+        ck_assert(!answers[i]->at_end[0]);
+    }
+    offers[0].most_gal = 0.0;
+    ck_assert_double_eq(th_contract_sold_gal(&offers[1], 3000.0, 9000.0), 0.0);
+    ck_assert_double_eq(th_contract_sold_gal(&offers[1], 4000.0, 9000.0), 7000.0);
+    ck_assert_double_eq(th_contract_sold_gal(&offers[1], 9900.0, 9000.0), 9000.0);
+    ck_assert_double_eq(th_contract_sold_gal(&offers[1], 9900.0, 6000.0), 7000.0);
+    offers[1].most_gal = 6000.0;
+    ck_assert_int_eq(th_contract_check(&offers[1], &err), TH_ERR_RANGE);
+    offers[1].most_gal = 8000.0;
+    offers[1].volume_gal = 500.0;
+    ck_assert_int_eq(th_contract_check(&offers[1], &err), TH_ERR_RANGE);
+}
+END_TEST
+
 /* A cap without a volume covers every gallon, one with a volume only so many. */
 START_TEST(caps_cover_what_their_volume_says)
 {
@@ -233,6 +281,7 @@ int main(void)
     tcase_add_loop_test(tc, two_offers_against_a_fine_grid, 0,
                         (int)(sizeof settlements / sizeof *settlements));
     tcase_add_test(tc, the_end_of_the_search_is_told);
+    tcase_add_test(tc, volumes_are_those_that_are_sold);
     tcase_add_test(tc, caps_cover_what_their_volume_says);
     tcase_add_test(tc, three_offers_within_a_second);
     tcase_add_test(tc, nothing_to_weigh_is_refused);

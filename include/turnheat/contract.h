@@ -51,6 +51,8 @@ struct th_contract {
     char name[TH_NAME_MAX];
     enum th_contract_kind kind;
     double volume_gal;      /**< Q, ≥ 0; 0 with a cap: every gallon of the window is capped */
+    double least_gal;       /**< it is sold in no fewer, ≥ 0 */
+    double most_gal;        /**< no more can be had; 0: any */
     double price_usd_gal;   /**< p_c, or the cap; > 0 unless spot */
     double deposit_usd_gal; /**< booked: paid at signing, per gallon, credited to the price */
     double fee_usd;         /**< flat fee, ≥ 0 */
@@ -130,6 +132,20 @@ enum th_code th_contract_check(const struct th_contract *contract, struct th_err
 void th_contract_window(const struct th_contract *contract, int season_year, long *first,
                         long *last);
 
+/** Most gallons it covers: those of its volume; none of a spot offer, HUGE_VAL of a cap without
+ * volume. */
+double th_contract_limit_gal(const struct th_contract *contract);
+
+/** The volume nearest to `gal` in which it is sold: nothing, or from its least to the lower of its
+ * most and `end_gal`; its least where that lies above the end. */
+double th_contract_sold_gal(const struct th_contract *contract, double gal, double end_gal);
+
+/** What a gallon still costs when it comes, $: without what was paid at signing. */
+double th_contract_due_usd_gal(const struct th_contract *contract, double posted_usd_gal);
+
+/** Deposits on gallons not taken, $: the settlement counts them as paid. */
+double th_contract_lost_deposit_usd(const struct th_contract *contract, double taken_gal);
+
 /**
  * Splits a winter's deliveries. `deliveries` are in order of day; the window is the one that
  * begins in the season (1 July – 30 June) of `season_year`. `price` gives the tight weeks.
@@ -141,6 +157,14 @@ void th_contract_draw(const struct th_contract *contract, const struct th_price_
 /** The bill of one winter at posted prices by period, $ per gallon. */
 void th_contract_bill(const struct th_contract *contract, const struct th_draw *draw,
                       const double posted_usd_gal[TH_PRICE_PERIODS], struct th_bill *bill);
+
+/**
+ * Lost when the supplier delivers and pays nothing more from 1 January on: what was to come is
+ * bought at the posted price. `bill` as th_contract_bill() gave it.
+ */
+double th_contract_fails_usd(const struct th_contract *contract, const struct th_draw *draw,
+                             const double posted_usd_gal[TH_PRICE_PERIODS],
+                             const struct th_bill *bill);
 
 /**
  * Costs of each of `n_volumes` volumes over every winter and path of the `market`. The volumes

@@ -53,6 +53,10 @@ enum th_code th_demand_run(struct th_runs *runs, const struct th_case *cases, in
 /** Gas of the season that starts in `year`, J; NaN when it is not counted or not touched. */
 double th_demand_season_j(const struct th_demand_room *room, int year);
 
+/** Place in a fuel year of the date of `day`, which may be of another year; 28 February where there
+ * is no 29th. */
+long th_fuel_year_place(const struct th_fuel_year *year, long day);
+
 /** Frees; NULL and a second call are allowed. */
 void th_demand_finish(struct th_demand *demand);
 

@@ -85,6 +85,9 @@ enum th_range_kind {
     TH_RANGE_FEW_WINTERS_10_90 /**< "the range over these winters and what is not known" */
 };
 
+/** What a range over `n_winters` of its winters is. */
+enum th_range_kind th_range_kind_of(const struct th_outlook *outlook, size_t n_winters);
+
 /** Low, middle and high: the 10th, 50th and 90th percent of all draws. */
 struct th_range {
     enum th_range_kind kind;

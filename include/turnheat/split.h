@@ -53,7 +53,10 @@ struct th_split_advice {
     struct th_split cautious;   /**< lowest bad case */
     struct th_split between;    /**< lowest bad case among means within TH_SPLIT_SAME_SHARE */
     struct th_split_cash cash;  /**< of `between` */
-    double mean_error_usd;      /**< standard error of `cheapest.mean_usd − none.mean_usd` */
+    /** Of `between`: what more is paid on average when this supplier delivers and pays nothing from
+     * 1 January on, and the gallons are bought at the posted price. */
+    double fails_usd[TH_SPLIT_OFFERS_MAX];
+    double mean_error_usd; /**< standard error of `cheapest.mean_usd − none.mean_usd` */
 };
 
 /** In which order the offers are drawn: earlier end of the window first, then the greater loss per
@@ -69,7 +72,8 @@ enum th_code th_split_costs(const struct th_split_market *market, size_t n,
 
 /**
  * Searches the volumes. An offer's `volume_gal` is what it names, not a limit; prepaid and booked
- * volumes and caps with a volume are tried from 0 to search_gal, caps without one all or nothing.
+ * volumes and caps with a volume are tried from 0 to search_gal, within what the offer is sold in
+ * (th_contract_sold_gal()), caps without one all or nothing.
  * TH_ERR_INPUT without winters, farms or offers or with too many, TH_ERR_MEMORY.
  */
 enum th_code th_split_run(const struct th_split_market *market, size_t n,

@@ -136,8 +136,9 @@ enum th_code th_ahead_run(const struct th_plan *plan, const struct th_ahead_in *
 {
     const struct th_date d = th_date_of(in->day);
     struct th_ahead_work work = {.plan = plan, .in = in};
-    *ahead = (struct th_ahead){.first_day = in->day,
-                               .end_day = th_day_number(d.year + (d.month >= 7), 7, 1)};
+    *ahead =
+        (struct th_ahead){.first_day = in->day,
+                          .end_day = th_season_first_day(th_season_of_month(d.year, d.month) + 1)};
     lay_out(ahead);
     enum th_code code = check(plan, in, err);
     if (code == TH_OK)

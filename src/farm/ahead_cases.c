@@ -30,20 +30,11 @@ static double uses_gal(const struct th_plan *plan, long day)
     return gal;
 }
 
-/* Day 0 in the fuel year of a winter: the same date, 28 February where there is no 29th. */
-static long day_in(const struct th_fuel_year *year, long day)
-{
-    const struct th_date d = th_date_of(day);
-    const int own = year->year + (d.month < TH_SEASON_MONTH);
-    const int last = d.month == 2 && d.day == 29 && !th_date_valid(own, 2, 29) ? 28 : d.day;
-    return th_day_number(own, d.month, last) - year->first_day;
-}
-
 static void set_winter(const struct th_ahead_work *work, int y, struct th_ahead_winter *winter)
 {
     const struct th_plan *plan = work->plan;
     const struct th_fuel_year *year = &plan->demand.years[y];
-    const long first = day_in(year, work->in->day) - (long)work->before;
+    const long first = th_fuel_year_place(year, work->in->day) - (long)work->before;
     *winter = (struct th_ahead_winter){.year = y, .farm_row = -1, .first = (size_t)first};
     for (size_t w = 0; w < plan->outlook.n_winters && plan->outlook.n_draws > 0; w++)
         if (plan->outlook.years[w] == year->year)
@@ -62,14 +53,14 @@ static bool is_own(const struct th_ahead_work *work, const struct th_fuel_year *
 {
     const struct th_date d = th_date_of(work->in->day);
     return !work->in->season && !work->plan->demand.typical &&
-           year->year == d.year - (d.month < TH_SEASON_MONTH);
+           year->year == th_season_of_month(d.year, d.month);
 }
 
 static void note_came(const struct th_ahead_work *work, int y, struct th_ahead *ahead)
 {
     const struct th_fuel_year *year = &work->plan->demand.years[y];
     ahead->has_came = true;
-    for (size_t d = (size_t)day_in(year, work->in->day); d < year->n_days; d++)
+    for (size_t d = (size_t)th_fuel_year_place(year, work->in->day); d < year->n_days; d++)
         ahead->came_gal += year->day_gal[d];
 }
 
@@ -93,14 +84,6 @@ static enum th_code find_winters(struct th_ahead_work *work, struct th_ahead *ah
                        "no winter is left to go on with: that of the date is not used for itself; "
                        "expected weather of another year");
     return TH_OK;
-}
-
-static enum th_range_kind kind_of(const struct th_ahead_work *work)
-{
-    if (work->plan->outlook.generated)
-        return TH_RANGE_GENERATED_10_90;
-    return work->n_winters >= TH_OUTLOOK_WINTERS_ENOUGH ? TH_RANGE_P10_P90
-                                                        : TH_RANGE_FEW_WINTERS_10_90;
 }
 
 static void count_cases(struct th_ahead_work *work)
@@ -172,7 +155,7 @@ enum th_code th_ahead_open(struct th_ahead_work *work, struct th_ahead *ahead, s
         return code;
     count_cases(work);
     order_contracts(work);
-    ahead->kind = kind_of(work);
+    ahead->kind = th_range_kind_of(&work->plan->outlook, work->n_winters);
     ahead->n_winters = work->n_winters;
     ahead->n_cases = work->n_cases;
     code = make_room(work, ahead, err);
@@ -231,35 +214,14 @@ double th_ahead_start_gal(const struct th_ahead_work *work, int tank, double sca
     return fmax(gal, 0.0);
 }
 
-static int by_day(const void *a, const void *b)
-{
-    const struct th_delivery *x = a, *y = b;
-    return (x->day > y->day) - (x->day < y->day);
-}
-
-/* Without tanks every week's use counts as delivered on its last day. */
-static void deliver_weekly(struct th_ahead_work *work)
-{
-    struct th_ahead_case *now = work->now;
-    double week_gal = 0.0;
-    for (size_t d = work->before; d < work->n_days; d++) {
-        const size_t since = d - work->before;
-        week_gal += now->day_gal[d];
-        if (since % 7 != 6 && d + 1 < work->n_days)
-            continue;
-        now->deliveries[now->n_deliveries++] =
-            (struct th_delivery){work->in->day + (long)since, week_gal};
-        week_gal = 0.0;
-    }
-}
-
 enum th_code th_ahead_trucks(struct th_ahead_work *work, struct th_error *err)
 {
     struct th_ahead_case *now = work->now;
     const struct th_plan *plan = work->plan;
     now->n_deliveries = 0;
     if (plan->in->n_tanks == 0)
-        deliver_weekly(work);
+        now->n_deliveries = th_plan_weekly(work->in->day, work->n_days - work->before,
+                                           now->day_gal + work->before, now->deliveries);
     for (int i = 0; i < plan->in->n_tanks; i++) {
         double share_gal[TH_FUEL_YEAR_DAYS];
         struct th_tank_run run;
@@ -273,6 +235,6 @@ enum th_code th_ahead_trucks(struct th_ahead_work *work, struct th_error *err)
             return code;
         now->n_deliveries += run.n_deliveries;
     }
-    qsort(now->deliveries, now->n_deliveries, sizeof *now->deliveries, by_day);
+    th_plan_by_day(now->deliveries, now->n_deliveries);
     return TH_OK;
 }

@@ -20,28 +20,6 @@ static void pay(struct th_ahead_work *work, size_t i, struct th_ahead *ahead, lo
     ahead->cash.month_usd[month_of(ahead, day)] += usd / (double)work->n_cases;
 }
 
-static double left_to_take(const struct th_contract *c, double taken_gal)
-{
-    const bool all = c->kind == TH_CONTRACT_CAPPED && c->volume_gal == 0.0;
-    return all ? HUGE_VAL : c->volume_gal - taken_gal;
-}
-
-/* What a gallon still costs when the truck brings it. */
-static double due_usd_gal(const struct th_contract *c, double posted_usd_gal)
-{
-    switch (c->kind) {
-    case TH_CONTRACT_PREPAID:
-        return 0.0;
-    case TH_CONTRACT_BOOKED:
-        return c->price_usd_gal - c->deposit_usd_gal;
-    case TH_CONTRACT_CAPPED:
-        return fmin(posted_usd_gal, c->price_usd_gal) +
-               (c->volume_gal == 0.0 ? c->fee_usd_gal : 0.0);
-    default:
-        return posted_usd_gal;
-    }
-}
-
 /* At the window's end: what is owed or comes back for gallons not taken. */
 static double settle_usd(const struct th_contract *c, double taken_gal, int end_period,
                          const double *posted_usd_gal)
@@ -49,10 +27,7 @@ static double settle_usd(const struct th_contract *c, double taken_gal, int end_
     const struct th_draw draw = {.taken_gal = taken_gal, .end_period = end_period};
     struct th_bill bill;
     th_contract_bill(c, &draw, posted_usd_gal, &bill);
-    const double deposits_usd = c->kind == TH_CONTRACT_BOOKED
-                                    ? c->deposit_usd_gal * fmax(c->volume_gal - taken_gal, 0.0)
-                                    : 0.0;
-    return bill.settle_usd - deposits_usd;
+    return bill.settle_usd - th_contract_lost_deposit_usd(c, taken_gal);
 }
 
 static void draw_contract(struct th_ahead_work *work, size_t i, int k, double *left_gal,
@@ -63,7 +38,7 @@ static void draw_contract(struct th_ahead_work *work, size_t i, int k, double *l
     const struct th_date d = th_date_of(work->in->day);
     struct th_ahead_contract *of = &ahead->contracts[k];
     const double one = 1.0 / (double)work->n_cases;
-    double room_gal = left_to_take(c, taken->gal), drawn_gal = 0.0;
+    double room_gal = th_contract_limit_gal(c) - taken->gal, drawn_gal = 0.0;
     long first;
     *of = (struct th_ahead_contract){.contract = taken->contract,
                                      .taken_gal = taken->gal,
@@ -71,7 +46,7 @@ static void draw_contract(struct th_ahead_work *work, size_t i, int k, double *l
                                      .all_share = of->all_share,
                                      .drawn_gal = of->drawn_gal,
                                      .unused_gal = of->unused_gal};
-    th_contract_window(c, d.year - (d.month < 7), &first, &of->last_day);
+    th_contract_window(c, th_season_of_month(d.year, d.month), &first, &of->last_day);
     const struct th_price_model *model = work->plan->in->price;
     for (size_t t = 0; t < work->now->n_deliveries; t++) {
         const long day = work->now->deliveries[t].day;
@@ -79,7 +54,8 @@ static void draw_contract(struct th_ahead_work *work, size_t i, int k, double *l
         if (day < first || day > of->last_day || !(gal > 0.0))
             continue;
         pay(work, i, ahead, day,
-            gal * due_usd_gal(c, work->now->posted_usd_gal[th_price_period(model, day)]));
+            gal *
+                th_contract_due_usd_gal(c, work->now->posted_usd_gal[th_price_period(model, day)]));
         left_gal[t] -= gal;
         room_gal -= gal;
         drawn_gal += gal;

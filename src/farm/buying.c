@@ -97,8 +97,13 @@ static enum th_code weigh_volumes(struct th_plan_volume *v, double step_gal, con
                                   struct th_error *err)
 {
     double volumes[TH_PLAN_VOLUMES];
+    const double end_gal = step_gal * (TH_PLAN_VOLUMES - 1), least_gal = v->contract->least_gal;
+    const double most_gal = th_contract_sold_gal(v->contract, end_gal, end_gal);
+    const double first_gal = least_gal > 0.0 ? least_gal : most_gal / (TH_PLAN_VOLUMES - 1);
     for (size_t k = 0; k < TH_PLAN_VOLUMES; k++)
-        volumes[k] = step_gal * (double)k;
+        volumes[k] =
+            k == 0 ? 0.0
+                   : first_gal + (most_gal - first_gal) * (double)(k - 1) / (TH_PLAN_VOLUMES - 2);
     const enum th_code code =
         th_contract_costs(v->contract, &m->calm, TH_PLAN_VOLUMES, volumes, v->costs, NULL, err);
     if (code != TH_OK)

@@ -233,6 +233,14 @@ enum th_code th_demand_run(struct th_runs *runs, const struct th_case *cases, in
     return code;
 }
 
+long th_fuel_year_place(const struct th_fuel_year *year, long day)
+{
+    const struct th_date d = th_date_of(day);
+    const int own = year->year + (d.month < TH_SEASON_MONTH);
+    const int last = th_date_valid(own, d.month, d.day) ? d.day : 28;
+    return th_day_number(own, d.month, last) - year->first_day;
+}
+
 void th_demand_finish(struct th_demand *demand)
 {
     if (!demand)

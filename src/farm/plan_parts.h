@@ -8,6 +8,13 @@
 /** Share of the demand that group `i` of the tanks supplies. */
 double th_plan_tank_share(const struct th_plan_in *in, int i);
 
+/** Without tanks every week's use counts as delivered on its last day; returns how many weeks. */
+size_t th_plan_weekly(long first_day, size_t n_days, const double *day_gal,
+                      struct th_delivery *deliveries);
+
+/** Puts deliveries of several groups in order of day. */
+void th_plan_by_day(struct th_delivery *deliveries, size_t n);
+
 /** When to order: fills `reorder_gal`, with the rooms as they are and without a fit to fills,
  * whichever is higher. */
 enum th_code th_plan_reorder(struct th_runs *runs, struct th_plan *plan,

@@ -36,6 +36,11 @@ static int by_day(const void *a, const void *b)
     return (x->day > y->day) - (x->day < y->day);
 }
 
+void th_plan_by_day(struct th_delivery *deliveries, size_t n)
+{
+    qsort(deliveries, n, sizeof *deliveries, by_day);
+}
+
 static void note_group(struct th_tank_year *out, const struct th_tank *tank,
                        const struct th_fuel_year *year, const struct group_year *g,
                        const struct th_tank_run *run)
@@ -84,19 +89,19 @@ static enum th_code run_group(struct th_plan *plan, const struct th_plan_in *in,
     return code;
 }
 
-/* Without tanks every week's use counts as delivered on its last day. */
-static void deliver_weekly(const struct th_fuel_year *year, struct th_tank_year *out)
+size_t th_plan_weekly(long first_day, size_t n_days, const double *day_gal,
+                      struct th_delivery *deliveries)
 {
+    size_t n = 0;
     double week_gal = 0.0;
-    for (size_t day = 0; day < year->n_days; day++) {
-        week_gal += year->day_gal[day];
-        if (day % 7 != 6 && day + 1 < year->n_days)
+    for (size_t day = 0; day < n_days; day++) {
+        week_gal += day_gal[day];
+        if (day % 7 != 6 && day + 1 < n_days)
             continue;
-        out->deliveries[out->n_deliveries++] =
-            (struct th_delivery){year->first_day + (long)day, week_gal};
-        out->delivered_gal += week_gal;
+        deliveries[n++] = (struct th_delivery){first_day + (long)day, week_gal};
         week_gal = 0.0;
     }
+    return n;
 }
 
 static enum th_code run_year(struct th_plan *plan, const struct th_plan_in *in, int y,
@@ -110,13 +115,16 @@ static enum th_code run_year(struct th_plan *plan, const struct th_plan_in *in, 
     if (!out->deliveries)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (in->n_tanks == 0)
-        deliver_weekly(year, out);
+        out->n_deliveries =
+            th_plan_weekly(year->first_day, year->n_days, year->day_gal, out->deliveries);
+    for (size_t i = 0; i < out->n_deliveries; i++)
+        out->delivered_gal += out->deliveries[i].gal;
     for (int group = 0; group < in->n_tanks; group++) {
         const enum th_code code = run_group(plan, in, group, y, g, err);
         if (code != TH_OK)
             return code;
     }
-    qsort(out->deliveries, out->n_deliveries, sizeof *out->deliveries, by_day);
+    th_plan_by_day(out->deliveries, out->n_deliveries);
     return TH_OK;
 }
 

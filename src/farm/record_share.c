@@ -5,21 +5,12 @@
 
 #include <stdlib.h>
 
-/* Place in the fuel year of a date that may be of another one. */
-static long place_of(const struct th_fuel_year *year, long day)
-{
-    const struct th_date d = th_date_of(day);
-    const int own = year->year + (d.month < TH_SEASON_MONTH);
-    const int last = th_date_valid(own, d.month, d.day) ? d.day : 28;
-    return th_day_number(own, d.month, last) - year->first_day;
-}
-
 /* Of the season's gallons, those of the days from `first_day` to `last_day`. */
 static double share_in(const struct th_fuel_year *year, long first_day, long last_day)
 {
     double gal = 0.0;
-    const long end = place_of(year, last_day);
-    for (long day = place_of(year, first_day); day <= end; day++)
+    const long end = th_fuel_year_place(year, last_day);
+    for (long day = th_fuel_year_place(year, first_day); day <= end; day++)
         gal += year->day_gal[day];
     return year->barns_gal > 0.0 ? gal / year->barns_gal : 0.0;
 }

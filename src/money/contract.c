@@ -22,7 +22,7 @@ void th_contract_window(const struct th_contract *contract, int season_year, lon
         *last = th_day_number(from_year + 1, contract->to_month, contract->to_day);
 }
 
-static double contract_limit_gal(const struct th_contract *contract)
+double th_contract_limit_gal(const struct th_contract *contract)
 {
     if (contract->kind == TH_CONTRACT_SPOT)
         return 0.0;
@@ -30,12 +30,45 @@ static double contract_limit_gal(const struct th_contract *contract)
     return all ? HUGE_VAL : contract->volume_gal;
 }
 
+double th_contract_sold_gal(const struct th_contract *contract, double gal, double end_gal)
+{
+    const double least_gal = contract->least_gal;
+    const double most_gal =
+        fmax(contract->most_gal > 0.0 ? fmin(contract->most_gal, end_gal) : end_gal, least_gal);
+    if (gal >= least_gal)
+        return fmin(gal, most_gal);
+    return gal >= least_gal / 2.0 ? least_gal : 0.0;
+}
+
+double th_contract_due_usd_gal(const struct th_contract *contract, double posted_usd_gal)
+{
+    switch (contract->kind) {
+    case TH_CONTRACT_PREPAID:
+        return 0.0;
+    case TH_CONTRACT_BOOKED:
+        return contract->price_usd_gal - contract->deposit_usd_gal;
+    case TH_CONTRACT_CAPPED:
+        return fmin(posted_usd_gal, contract->price_usd_gal) +
+               (contract->volume_gal > 0.0 ? 0.0 : contract->fee_usd_gal);
+    case TH_CONTRACT_SPOT:
+        break;
+    }
+    return posted_usd_gal;
+}
+
+double th_contract_lost_deposit_usd(const struct th_contract *contract, double taken_gal)
+{
+    return contract->kind == TH_CONTRACT_BOOKED
+               ? contract->deposit_usd_gal * fmax(contract->volume_gal - taken_gal, 0.0)
+               : 0.0;
+}
+
 void th_contract_draw(const struct th_contract *contract, const struct th_price_model *price,
                       int season_year, size_t n, const struct th_delivery *deliveries,
                       struct th_draw *draw)
 {
     long first, last;
-    const double limit_gal = contract_limit_gal(contract);
+    const double limit_gal = th_contract_limit_gal(contract);
     double drawn_gal = 0.0;
     th_contract_window(contract, season_year, &first, &last);
     *draw = (struct th_draw){.end_period = th_price_period(price, last)};
@@ -124,6 +157,18 @@ void th_contract_bill(const struct th_contract *contract, const struct th_draw *
     add_contract_usd(contract, draw, posted_usd_gal, bill);
     bill->total_usd =
         bill->contract_usd + bill->posted_usd + bill->carry_usd + bill->fee_usd + bill->settle_usd;
+}
+
+double th_contract_fails_usd(const struct th_contract *contract, const struct th_draw *draw,
+                             const double posted_usd_gal[TH_PRICE_PERIODS],
+                             const struct th_bill *bill)
+{
+    double usd = th_contract_lost_deposit_usd(contract, draw->taken_gal) - bill->settle_usd;
+    for (int p = 0; p < TH_PRICE_PERIODS; p++)
+        if (p % TH_PRICE_MONTHS + 1 < TH_SEASON_MONTH) /* January to June */
+            usd += draw->contract_gal[p] *
+                   (posted_usd_gal[p] - th_contract_due_usd_gal(contract, posted_usd_gal[p]));
+    return usd;
 }
 
 /* The offers of a sweep over volumes, and room for each one's cases. */

@@ -28,6 +28,22 @@ static enum th_code check_settlement(const struct th_contract *contract, struct 
     return TH_OK;
 }
 
+/* A cap on every gallon has no volume to choose. */
+static enum th_code check_volumes(const struct th_contract *c, struct th_error *err)
+{
+    const bool all =
+        c->kind == TH_CONTRACT_SPOT || (c->kind == TH_CONTRACT_CAPPED && c->volume_gal == 0.0);
+    if ((c->least_gal > 0.0 || c->most_gal > 0.0) && all)
+        return th_fail(err, TH_ERR_INPUT,
+                       "least and most are for offers with a volume, not for this kind");
+    if (c->most_gal > 0.0 && c->most_gal < c->least_gal)
+        return th_fail(err, TH_ERR_RANGE, "most is below least");
+    if (c->volume_gal > 0.0 &&
+        (c->volume_gal < c->least_gal || (c->most_gal > 0.0 && c->volume_gal > c->most_gal)))
+        return th_fail(err, TH_ERR_RANGE, "volume lies outside least to most");
+    return TH_OK;
+}
+
 static enum th_code check_window(const struct th_contract *contract, struct th_error *err)
 {
     /* 2001 has no 29 February, so a window's ends exist in every year. */
@@ -51,5 +67,7 @@ enum th_code th_contract_check(const struct th_contract *contract, struct th_err
     if (contract->kind == TH_CONTRACT_BOOKED && contract->deposit_usd_gal > contract->price_usd_gal)
         return th_fail(err, TH_ERR_RANGE, "deposit is above the contract's price");
     code = check_settlement(contract, err);
+    if (code == TH_OK)
+        code = check_volumes(contract, err);
     return code ? code : check_window(contract, err);
 }

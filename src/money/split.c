@@ -20,12 +20,21 @@ static double aim(const struct th_split_search *s, const struct th_split *split)
     return split->mean_usd > s->mean_limit_usd ? HUGE_VAL : split->bad_usd;
 }
 
+static double sold(const struct th_split_search *s, size_t k, double gal)
+{
+    return th_contract_sold_gal(&s->offers[k], gal, s->search_gal);
+}
+
 static double grid_volume(const struct th_split_search *s, size_t k, int step)
 {
     const struct th_contract *offer = &s->offers[k];
     if (offer->kind == TH_CONTRACT_CAPPED && offer->volume_gal == 0.0)
         return step == 0 ? 0.0 : HUGE_VAL;
-    return s->search_gal * step / (GRID - 1);
+    const double least_gal = offer->least_gal;
+    if (step == 0 || least_gal == 0.0)
+        return sold(s, k, s->search_gal * step / (GRID - 1));
+    const double most_gal = sold(s, k, HUGE_VAL);
+    return least_gal + (most_gal - least_gal) * (step - 1) / (GRID - 2);
 }
 
 static int grid_steps(const struct th_split_search *s, size_t k)
@@ -96,11 +105,11 @@ static bool move_once(const struct th_split_search *s, double step_gal, struct t
             for (int sign = -1; sign <= 1; sign += 2) {
                 double volume_gal[TH_SPLIT_OFFERS_MAX];
                 memcpy(volume_gal, now->volume_gal, sizeof volume_gal);
-                volume_gal[k] = fmin(fmax(was + sign * step_gal, 0.0), s->search_gal);
+                volume_gal[k] = sold(s, k, was + sign * step_gal);
                 if (from != k && (grid_steps(s, from) < GRID || sign < 0))
                     continue;
                 if (from != k)
-                    volume_gal[from] = fmax(volume_gal[from] - step_gal, 0.0);
+                    volume_gal[from] = sold(s, from, volume_gal[from] - step_gal);
                 moved |= try_volumes(s, volume_gal, now);
             }
     }
@@ -148,7 +157,8 @@ static struct th_split find(const struct th_split_search *s, const struct th_spl
     }
     for (size_t k = 0; k < s->n; k++)
         winner.at_end[k] = isfinite(winner.volume_gal[k]) && winner.volume_gal[k] > 0.0 &&
-                           winner.volume_gal[k] >= s->search_gal * (1.0 - 1e-9);
+                           winner.volume_gal[k] >= s->search_gal * (1.0 - 1e-9) &&
+                           !(s->offers[k].most_gal > 0.0 && s->offers[k].most_gal <= s->search_gal);
     return winner;
 }
 
@@ -186,6 +196,7 @@ static void advise(struct th_split_search *s, struct th_split_advice *advice)
     s->mean_limit_usd = advice->cheapest.mean_usd * (1.0 + TH_SPLIT_SAME_SHARE);
     advice->between = find(s, &advice->cheapest);
     advice->cash = th_split_cash_of(s, advice->between.volume_gal);
+    th_split_fails(s, advice->between.volume_gal, advice->fails_usd);
 }
 
 enum th_code th_split_run(const struct th_split_market *market, size_t n,

@@ -55,6 +55,8 @@ double th_split_case_usd(const struct th_split_search *s, const double *volume_g
         usd += bill.total_usd;
         if (sums->cash)
             th_split_pay(&offer, &draw, one->posted_usd_gal, &bill, sums->cash);
+        if (sums->fails_usd)
+            sums->fails_usd[k] += th_contract_fails_usd(&offer, &draw, one->posted_usd_gal, &bill);
         sums->covered_gal += draw.taken_gal;
         sums->left_gal += isfinite(volume_gal[k]) ? volume_gal[k] - draw.taken_gal : 0.0;
     }

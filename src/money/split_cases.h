@@ -54,6 +54,7 @@ void th_split_close(struct th_split_search *s);
 struct th_split_sums {
     double usd, left_gal, covered_gal, all_gal;
     struct th_split_cash *cash; /* sums too; NULL: not wanted */
+    double *fails_usd;          /* by offer: th_contract_fails_usd(); NULL: not wanted */
 };
 
 /** What one case costs with the volumes; adds to the gallons of `sums`. */
@@ -67,6 +68,9 @@ double th_split_early_usd(const struct th_contract *offer, double volume_gal);
 void th_split_pay(const struct th_contract *offer, const struct th_draw *draw,
                   const double *posted_usd_gal, const struct th_bill *bill,
                   struct th_split_cash *cash);
+
+/** Mean over all cases of what is lost when each offer's supplier fails. */
+void th_split_fails(const struct th_split_search *s, const double *volume_gal, double *fails_usd);
 
 /** Mean cash of a way to buy over all cases. */
 struct th_split_cash th_split_cash_of(const struct th_split_search *s, const double *volume_gal);

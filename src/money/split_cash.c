@@ -15,20 +15,6 @@ double th_split_early_usd(const struct th_contract *offer, double volume_gal)
     return usd;
 }
 
-/* What a gallon costs when it comes. */
-static double due_usd_gal(const struct th_contract *offer, double posted_usd_gal)
-{
-    switch (offer->kind) {
-    case TH_CONTRACT_BOOKED:
-        return offer->price_usd_gal - offer->deposit_usd_gal;
-    case TH_CONTRACT_CAPPED:
-        return fmin(posted_usd_gal, offer->price_usd_gal) +
-               (offer->volume_gal > 0.0 ? 0.0 : offer->fee_usd_gal);
-    default:
-        return 0.0;
-    }
-}
-
 void th_split_pay(const struct th_contract *offer, const struct th_draw *draw,
                   const double *posted_usd_gal, const struct th_bill *bill,
                   struct th_split_cash *cash)
@@ -38,11 +24,20 @@ void th_split_pay(const struct th_contract *offer, const struct th_draw *draw,
     cash->interest_usd += bill->carry_usd;
     for (int p = 0; p < TH_PRICE_PERIODS; p++)
         cash->month_usd[p % TH_PRICE_MONTHS] +=
-            draw->contract_gal[p] * due_usd_gal(offer, posted_usd_gal[p]);
-    cash->month_usd[last] += bill->settle_usd;
-    if (offer->kind == TH_CONTRACT_BOOKED) /* deposits of gallons not taken */
-        cash->month_usd[last] -=
-            offer->deposit_usd_gal * fmax(offer->volume_gal - draw->taken_gal, 0.0);
+            draw->contract_gal[p] * th_contract_due_usd_gal(offer, posted_usd_gal[p]);
+    cash->month_usd[last] +=
+        bill->settle_usd - th_contract_lost_deposit_usd(offer, draw->taken_gal);
+}
+
+void th_split_fails(const struct th_split_search *s, const double *volume_gal, double *fails_usd)
+{
+    struct th_split_sums sums = {.fails_usd = fails_usd};
+    for (size_t k = 0; k < s->n; k++)
+        fails_usd[k] = 0.0;
+    for (size_t i = 0; i < s->n_cases; i++)
+        th_split_case_usd(s, volume_gal, &s->cases[i], &sums);
+    for (size_t k = 0; k < s->n; k++)
+        fails_usd[k] /= (double)s->n_cases;
 }
 
 struct th_split_cash th_split_cash_of(const struct th_split_search *s, const double *volume_gal)

@@ -59,6 +59,8 @@ static void offer_rows(struct th_report *report, const struct th_plan *plan)
                        volume(a->between.volume_gal[k]));
         th_report_cell(report, "cautious_gal", "Cautious", "gal", TH_SIG3,
                        volume(a->cautious.volume_gal[k]));
+        th_report_cell(report, "fails_usd", "Lost if it fails", "$", TH_SIG3,
+                       th_number_if(!spot, a->fails_usd[k]));
         th_report_cell(report, "unused", "Gallons not taken", "", TH_PLAIN,
                        th_text(spot ? "buys what the others leave" : th_plan_unused_text(c, text)));
     }
@@ -121,7 +123,11 @@ static void explain(struct th_report *report, const struct th_plan *plan)
     th_report_paragraph(
         report, NULL,
         "Prepaid money is normally an unsecured claim on the supplier: ask whether it is held in "
-        "trust, bonded or backed by gas. A contract fixes a price, not supply.");
+        "trust, bonded or backed by gas. A contract fixes a price, not supply. Lost if it fails: "
+        "what "
+        "the way \"between\" pays more on average when that supplier brings and pays nothing from "
+        "1 "
+        "January on, and the gallons are bought at the posted price, if they can be had.");
 }
 
 /* "14,000 gal of prepaid and 6,000 gal of booked". */

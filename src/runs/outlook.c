@@ -331,12 +331,11 @@ double th_outlook_default_gal(const struct th_outlook *outlook, size_t winter)
     return gal;
 }
 
-static enum th_range_kind kind_of(const struct th_outlook *outlook)
+enum th_range_kind th_range_kind_of(const struct th_outlook *outlook, size_t n_winters)
 {
     if (outlook->generated)
         return TH_RANGE_GENERATED_10_90;
-    return outlook->n_winters >= TH_OUTLOOK_WINTERS_ENOUGH ? TH_RANGE_P10_P90
-                                                           : TH_RANGE_FEW_WINTERS_10_90;
+    return n_winters >= TH_OUTLOOK_WINTERS_ENOUGH ? TH_RANGE_P10_P90 : TH_RANGE_FEW_WINTERS_10_90;
 }
 
 enum th_code th_outlook_range(const struct th_outlook *outlook, struct th_range *range,
@@ -350,7 +349,7 @@ enum th_code th_outlook_range(const struct th_outlook *outlook, struct th_range 
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     memcpy(sorted, outlook->gal, n * sizeof *sorted);
     gsl_sort(sorted, 1, n);
-    *range = (struct th_range){.kind = kind_of(outlook),
+    *range = (struct th_range){.kind = th_range_kind_of(outlook, outlook->n_winters),
                                .low = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.1),
                                .middle = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.5),
                                .high = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.9),
