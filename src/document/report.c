@@ -259,36 +259,43 @@ void th_report_section(struct th_report *report, const char *key, const char *he
     report_add_block(report, BLOCK_SECTION, key, heading);
 }
 
+static void add_words(struct th_report *report, enum block_kind kind, const char *key,
+                      const char *format, va_list args)
+{
+    struct block *block = report_add_block(report, kind, key, NULL);
+    if (block)
+        block->text = keep_format(report, format, args);
+}
+
 void th_report_paragraph(struct th_report *report, const char *key, const char *format, ...)
 {
-    struct block *block = report_add_block(report, BLOCK_PARAGRAPH, key, NULL);
-    if (!block)
-        return;
     va_list args;
     va_start(args, format);
-    block->text = keep_format(report, format, args);
+    add_words(report, BLOCK_PARAGRAPH, key, format, args);
     va_end(args);
 }
 
 void th_report_line(struct th_report *report, const char *format, ...)
 {
-    struct block *block = report_add_block(report, BLOCK_LINE, NULL, NULL);
-    if (!block)
-        return;
     va_list args;
     va_start(args, format);
-    block->text = keep_format(report, format, args);
+    add_words(report, BLOCK_LINE, NULL, format, args);
     va_end(args);
 }
 
 void th_report_item(struct th_report *report, const char *format, ...)
 {
-    struct block *block = report_add_block(report, BLOCK_ITEM, NULL, NULL);
-    if (!block)
-        return;
     va_list args;
     va_start(args, format);
-    block->text = keep_format(report, format, args);
+    add_words(report, BLOCK_ITEM, NULL, format, args);
+    va_end(args);
+}
+
+void th_report_paste(struct th_report *report, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    add_words(report, BLOCK_PASTE, NULL, format, args);
     va_end(args);
 }
 

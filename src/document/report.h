@@ -179,6 +179,10 @@ void th_report_line(struct th_report *report, const char *format, ...)
 void th_report_item(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/** A line to paste into a file, as it stands; neighbours form one block. For people only. */
+void th_report_paste(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+
 /** A fact; neighbours form one aligned list. `key` NULL: for people only; `label` NULL: for
  * machines only. */
 void th_report_fact(struct th_report *report, const char *key, const char *label, const char *unit,

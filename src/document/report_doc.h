@@ -13,6 +13,7 @@ enum block_kind {
     BLOCK_LINE,
     BLOCK_PARAGRAPH,
     BLOCK_ITEM,
+    BLOCK_PASTE,
     BLOCK_FACT,
     BLOCK_TABLE,
     BLOCK_FIGURE,

@@ -199,6 +199,11 @@ static void write_block(struct page *page, const struct block *before, const str
         xml_element(out, "li", "", block->text);
         fputs(last ? "</ul>\n" : "", out);
         break;
+    case BLOCK_PASTE:
+        fputs(first ? "<pre>" : "\n", out);
+        xml_write(out, block->text);
+        fputs(last ? "</pre>\n" : "", out);
+        break;
     case BLOCK_FACT:
         fputs(first ? "<table class=\"facts\">\n<tbody>\n" : "", out);
         write_fact(out, block);

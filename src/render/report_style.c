@@ -49,6 +49,7 @@ const char page_style[] =
     "p.answer{font-size:1.35rem;line-height:1.35}\n"
     "ul{margin:.5rem 0;padding-left:1.2rem;max-width:40rem}\n"
     "li{margin:.3rem 0}\n"
+    "pre{overflow-x:auto;padding:.5rem .7rem;border:1px solid var(--line);font-size:.85rem}\n"
     ".about,.note{color:var(--soft);font-size:.9rem}\n"
     ".about{margin:.15rem 0 0}\n.note{margin-top:.3rem}\n"
     ".warnings{background:var(--shade);border-left:.3rem solid var(--warn);padding:.1rem 1rem "

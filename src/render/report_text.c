@@ -136,6 +136,9 @@ static enum th_code print_block(FILE *out, const struct block **block, struct th
     case BLOCK_ITEM:
         print_marked(out, "•", (*block)->text);
         break;
+    case BLOCK_PASTE:
+        fprintf(out, "%s\n", (*block)->text);
+        break;
     case BLOCK_FACT:
         *block = print_facts(out, *block);
         break;

@@ -225,7 +225,7 @@ static void paste_numbers(struct th_report *report, const char *key,
     size_t n = 0;
     for (int u = 0; u < TH_FITTED_NUMBERS; u++)
         n += (size_t)snprintf(text + n, sizeof text - n, " %.4f", numbers[u]);
-    th_report_paragraph(report, NULL, "%s =%s", key, text);
+    th_report_paste(report, "%s =%s", key, text);
 }
 
 static bool is_used(const double way[TH_FITTED_NUMBERS])
@@ -238,7 +238,7 @@ static bool is_used(const double way[TH_FITTED_NUMBERS])
 
 static void paste_date(struct th_report *report, const char *key, const int date[3])
 {
-    th_report_paragraph(report, NULL, "%s = %04d-%02d-%02d", key, date[2], date[0], date[1]);
+    th_report_paste(report, "%s = %04d-%02d-%02d", key, date[2], date[0], date[1]);
 }
 
 static void paste_section(struct th_report *report, const struct th_fills_in *in,
@@ -252,9 +252,9 @@ static void paste_section(struct th_report *report, const struct th_fills_in *in
     for (int b = 0; b < in->n_cases; b++) {
         const struct th_fitted *f = &found->fitted[b];
         th_report_paragraph(report, NULL, "For %s:", files[b].path);
-        th_report_paragraph(report, NULL, "[calibration]");
-        th_report_paragraph(report, NULL, "fit = %s", f->fit);
-        th_report_paragraph(report, NULL, "inputs = %s", files[b].digest);
+        th_report_paste(report, "[calibration]");
+        th_report_paste(report, "fit = %s", f->fit);
+        th_report_paste(report, "inputs = %s", files[b].digest);
         paste_date(report, "first_fill", f->first_fill);
         paste_date(report, "last_fill", f->last_fill);
         paste_numbers(report, "z", f->z);

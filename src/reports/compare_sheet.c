@@ -49,8 +49,8 @@ static void how_to_enter(struct th_report *report)
     th_report_paragraph(report, "text",
                         "In the barn file under [room], with your numbers in place of these, and "
                         "[heater] as it burnt that day. Then run `turnheat compare` again.");
-    th_report_item(report, "overshoot = 3.1 F");
-    th_report_item(report, "overshoot_outdoor = 20 F");
+    th_report_paste(report, "overshoot = 3.1 F");
+    th_report_paste(report, "overshoot_outdoor = 20 F");
 }
 
 static void what_follows(struct th_report *report)
