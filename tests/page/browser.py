@@ -172,6 +172,10 @@ def sliders_and_kept(scratch):
             page.press('#undo')
         page.settled()
         assert page.text('#answer .large').split()[0] == first
+        rows = json.loads(native('check', BARN, '--farm', FARM, '--json'))['rooms'][0]['importance']['one_by_one']
+        page.until(lambda: page.text('#moves').count('%') >= 2 * len(rows))
+        for row in rows:
+            assert row['number'] in page.text('#moves'), row
 
 
 @case
