@@ -27,7 +27,7 @@ START_TEST(a_sound_barn_becomes_a_room)
     ck_assert_double_eq(room->turns[0].preheat_h, 48.0);
     ck_assert(!room->fuel.has_price);
     ck_assert(!room->zone.on);
-    ck_assert(!room->calibration.given);
+    ck_assert(!room->fitted.given);
     ck_assert_str_eq(room->name, "test");
 }
 END_TEST
@@ -296,7 +296,9 @@ static const struct {
     const char *farm;
     const char *says;
 } conflicts[] = {
-    {SOUND "[fuel]\nprice = $2/gal\n", "[fuel]\nprice = $2/gal\n", "price is also given in"},
+    {SOUND "[fuel]\nprice = $2/gal\n", "[fuel]\nprice = $2.10/gal\n",
+     "expected only one of them, or the same in both files"},
+    {SOUND "[fuel]\nprice = $2/gal\nprice = $2/gal\n", "[tank a]\n", "price is also given in"},
     {SOUND "[tank a]\n", "[tank a]\n", "[tank a] is also given in"},
     {SOUND, "[heater x]\ninput = 100,000 Btu/h\n", "belongs in the barn file"},
 };
@@ -304,6 +306,14 @@ static const struct {
 START_TEST(conflicts_name_both_files)
 {
     must_fail(read_both(conflicts[_i].barn, conflicts[_i].farm, NULL, 0), conflicts[_i].says);
+}
+END_TEST
+
+START_TEST(both_files_may_say_the_same)
+{
+    ck_assert_int_eq(
+        read_both(SOUND "[fuel]\nprice = $2\n", "[fuel]\nprice = $2.00/gal\n", NULL, 0), TH_OK);
+    ck_assert_double_eq(barn.price.posted_usd_gal, 2.0);
 }
 END_TEST
 
@@ -414,6 +424,7 @@ int main(void)
     tcase_add_test(tc, choices_change_a_copy);
     tcase_add_test(tc, the_farm_file_adds_tanks_and_prices);
     tcase_add_loop_test(tc, conflicts_name_both_files, 0, sizeof conflicts / sizeof *conflicts);
+    tcase_add_test(tc, both_files_may_say_the_same);
     tcase_add_test(tc, catalogue_flows_are_derated_and_converted);
     tcase_add_test(tc, leakage_follows_the_shell_when_not_given);
     tcase_add_test(tc, natural_gas_is_sold_by_the_therm);

@@ -232,6 +232,64 @@ START_TEST(others_are_not)
 }
 END_TEST
 
+static void lead_lag(struct th_room *r)
+{
+    r->heaters[0].control = TH_LEAD_LAG;
+}
+static void lower_off(struct th_room *r)
+{
+    r->heaters[0].off_k += 0.1;
+}
+static void one_heater_more(struct th_room *r)
+{
+    r->heaters[r->n_heaters++] = r->heaters[0];
+}
+static void brooders(struct th_room *r)
+{
+    r->zone.on = true;
+}
+static void later_fans(struct th_room *r)
+{
+    r->air.ramp_start_k += 0.2;
+}
+static void setback(struct th_room *r)
+{
+    r->setpoints.setback_k = 1.0;
+}
+static void (*const heating[])(struct th_room *) = {
+    lead_lag, lower_off, one_heater_more, brooders, later_fans, setback, held_humidity, warmer};
+
+static void thicker(struct th_room *r)
+{
+    r->surfaces[0].r_m2k_w *= 2.0;
+}
+static void tighter(struct th_room *r)
+{
+    r->air.leak_cm2 *= 0.5;
+}
+static void (*const no_heating[])(struct th_room *) = {thicker,    tighter,       more_air,
+                                                       finer_fans, drier_feeders, dearer};
+
+START_TEST(what_changes_the_heating)
+{
+    const struct th_room base = sample_room(TH_ON_OFF);
+    struct th_room room = base;
+    ck_assert(!th_change_of_heating(&base, &room));
+    heating[_i](&room);
+    ck_assert(th_change_of_heating(&base, &room));
+    ck_assert(th_change_of_heating(&room, &base));
+}
+END_TEST
+
+START_TEST(what_leaves_it)
+{
+    const struct th_room base = sample_room(TH_ON_OFF);
+    struct th_room room = base;
+    no_heating[_i](&room);
+    ck_assert(!th_change_of_heating(&base, &room));
+}
+END_TEST
+
 /* 3 × 225,000 Btu/h as they are. */
 START_TEST(heaters_below_the_need)
 {
@@ -262,6 +320,8 @@ int main(void)
     tcase_add_test(tc, added_is_of_the_worst_winter);
     tcase_add_loop_test(tc, some_changes_are_refused, 0, COUNT(refused));
     tcase_add_loop_test(tc, others_are_not, 0, COUNT(allowed));
+    tcase_add_loop_test(tc, what_changes_the_heating, 0, COUNT(heating));
+    tcase_add_loop_test(tc, what_leaves_it, 0, COUNT(no_heating));
     tcase_add_test(tc, heaters_below_the_need);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -252,7 +252,7 @@ START_TEST(fills_are_fitted)
                       TH_OK,
                   "%s", err.text);
     ck_assert_msg(th_fills_fit(&in, &found, &err) == TH_OK, "%s", err.text);
-    ck_assert_uint_eq(found.n_intervals, 4);
+    ck_assert_uint_eq(found.n_stretches, 4);
     ck_assert_double_eq_tol(found.used_gal[0], 300.0, 1e-6);
     th_fills_fit_finish(&found);
     th_runs_finish(&runs);

@@ -4,7 +4,11 @@
 #include "turnheat/places.h"
 
 #include "run_suite.h"
+#include "turnheat/calendar.h"
+#include "turnheat/degree_days.h"
+#include "turnheat/normals.h"
 #include "turnheat/units.h"
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <string.h>
 
@@ -171,6 +175,77 @@ START_TEST(every_row_can_be_generated_from)
 }
 END_TEST
 
+#define SPREAD_SEASONS 40
+
+/* Mean of November to April, °F: what 65 °C is above it in all hours. */
+static double winter_mean_f(const struct th_climate *climate, int year)
+{
+    const long first = th_day_number(year, 11, 1) * 24;
+    const long hours = th_day_number(year + 1, 5, 1) * 24 - first;
+    const double below_k = th_degree_days_count(climate, first, hours, 65.0).mean_k_d * 24.0;
+    return (65.0 - below_k / (double)hours) / TH_K_PER_F;
+}
+
+static double made_spread_f(const struct th_places_row *row)
+{
+    struct th_normals normals;
+    struct th_weather weather;
+    struct th_climate climate;
+    struct th_error err;
+    double means[SPREAD_SEASONS];
+    th_places_normals(row->latitude_deg, row->longitude_deg, row->elevation_m, &normals);
+    ck_assert_int_eq(th_normals_generate(&normals, SPREAD_SEASONS, 1, &weather, &err), TH_OK);
+    ck_assert_int_eq(th_climate_init(&climate, &weather, row->elevation_m, NAN, &err), TH_OK);
+    for (int i = 0; i < SPREAD_SEASONS; i++)
+        means[i] = winter_mean_f(&climate, TH_NORMAL_FIRST_YEAR + i);
+    th_climate_finish(&climate);
+    th_weather_finish(&weather);
+    return gsl_stats_sd(means, 1, SPREAD_SEASONS);
+}
+
+/* The shift of the whole winter, and what is left of days that hang together: the variance of the
+   mean of n values of lag-1 correlation r is near σ²/n · (1 + r) / (1 − r). */
+static double expected_spread_f(const struct th_places_row *row)
+{
+    static const double days[12] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    double variance = pow(row->season_offset_f, 2);
+    for (int m = 0; m < 12; m++) {
+        const double total = pow(row->month[m].sd_f, 2);
+        const double left = fmax(total - pow(row->season_offset_f, 2), 0.25 * total);
+        const double lag1 = fmax(0.0, (row->month[m].lag1 * total - (total - left)) / left);
+        if (winter(m))
+            variance += days[m] * left * (1.0 + lag1) / (1.0 - lag1) / (181.0 * 181.0);
+    }
+    return sqrt(variance);
+}
+
+/* By state, its first place: chance leaves the SD of 40 winters known to 11 %. */
+START_TEST(winters_differ_as_the_states_do)
+{
+    size_t n;
+    double square = 0.0, sum = 0.0;
+    int states = 0;
+    const struct th_places_row *rows = th_places(&n);
+    for (size_t i = 0; i < n; i++) {
+        bool seen = false;
+        for (size_t j = 0; j < i; j++)
+            seen |= strcmp(rows[j].state, rows[i].state) == 0;
+        if (seen)
+            continue;
+        const double made = made_spread_f(&rows[i]), expected = expected_spread_f(&rows[i]);
+        printf("# %s, %s: season_offset_f %.1f, winters expected to differ by %.2f °F (SD), made "
+               "%.2f\n",
+               rows[i].name, rows[i].state, rows[i].season_offset_f, expected, made);
+        sum += made / expected - 1.0;
+        square += pow(made / expected - 1.0, 2);
+        states++;
+    }
+    ck_assert_int_gt(states, 15);
+    ck_assert_double_lt(fabs(sum / states), 0.05);
+    ck_assert_double_lt(sqrt(square / states), 0.15);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("places");
@@ -182,6 +257,8 @@ int main(void)
     tcase_add_test(tc, between_places_winter_means_miss_by_a_degree);
     tcase_add_test(tc, a_point_moves_with_height_and_dew_point_stays_below);
     tcase_add_test(tc, every_row_can_be_generated_from);
+    tcase_add_test(tc, winters_differ_as_the_states_do);
+    tcase_set_timeout(tc, 120);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A farm of one room and one use on one tank: demand, plan, and a room fitted to its own fills. */
-#include "calibrate_report.h"
+/* A farm of one room and one use on one tank: demand and plan. */
 #include "plan_report.h"
 #include "sample_room.h"
 
@@ -139,98 +138,20 @@ END_TEST
 /* Fills that show a room to burn less do not make anyone order later; more is believed. */
 START_TEST(a_fit_never_lowers_the_level_to_order_at)
 {
-    const double factors[] = {1.0, 0.8, 1.2};
+    const double air[] = {0.0, -1.5, 1.5};
     double reorder_gal[3];
     struct th_error err;
     make_in();
     for (int i = 0; i < 3; i++) {
         struct th_plan plan;
-        room.calibration =
-            (struct th_calibration){.given = i > 0, .ua_factor = 1.0, .air_factor = factors[i]};
+        room.fitted =
+            (struct th_fitted){.given = i > 0, .fit = "a", .z = {[TH_UNKNOWN_AIR] = air[i]}};
         ck_assert_msg(th_plan_winters(&runs, &in, &plan, &err) == TH_OK, "%s", err.text);
         reorder_gal[i] = plan.reorder_gal[0];
         th_plan_finish(&plan);
     }
     ck_assert_double_eq_tol(reorder_gal[1], reorder_gal[0], 1e-6);
     ck_assert_double_gt(reorder_gal[2], reorder_gal[0]);
-}
-END_TEST
-
-/* Fills every `STEP` days from 10 November, each as much as was used since. */
-enum { FILLS = 7, STEP = 20 };
-
-static void make_fills(struct th_tank_fill fills[FILLS], double air_factor)
-{
-    struct th_demand demand;
-    room.calibration.given = true;
-    room.calibration.air_factor = air_factor;
-    ck_assert_int_eq(th_demand_run(&runs, &one, 1, NULL, 0, &demand, NULL), TH_OK);
-    const struct th_fuel_year *year = &demand.years[0];
-    const long first = th_day_number(FIRST_YEAR, 11, 10);
-    for (int k = 0; k < FILLS; k++) {
-        fills[k] = (struct th_tank_fill){.day = first + k * STEP, .level_share = 0.5};
-        for (long day = fills[k].day; day < fills[k].day + STEP; day++)
-            fills[k].delivered_gal += year->day_gal[day - year->first_day];
-    }
-    th_demand_finish(&demand);
-    room.calibration = (struct th_calibration){.ua_factor = 1.0, .air_factor = 1.0};
-}
-
-START_TEST(a_room_is_found_from_its_own_fills)
-{
-    struct th_tank_fill fills[FILLS];
-    struct th_fills_fit found;
-    struct th_error err;
-    make_fills(fills, 1.10);
-    const struct th_fills_in own = {.runs = &runs,
-                                    .cases = &one,
-                                    .n_cases = 1,
-                                    .fills = fills,
-                                    .n_fills = FILLS,
-                                    .capacity_gal = 1000.0};
-    ck_assert_msg(th_fills_fit(&own, &found, &err) == TH_OK, "%s", err.text);
-    ck_assert_double_eq_tol(found.fit.calibration.air_factor, 1.10, 0.01);
-    for (size_t k = 0; k < found.n_intervals; k++)
-        ck_assert_double_eq_tol(found.after_gal[k], found.used_gal[k], 0.02 * found.used_gal[k]);
-    struct th_report *report = th_report_new("calibrate");
-    ck_assert_int_eq(th_calibrate_report(report, &own, &found, "fills.csv", &err), TH_OK);
-    th_report_free(report);
-    report = th_report_new("calibrate");
-    found.books.sum[TH_TO_AIR] *= 1.001;
-    ck_assert_int_eq(th_calibrate_report(report, &own, &found, "fills.csv", &err), TH_ERR_BALANCE);
-    th_report_free(report);
-    th_fills_fit_finish(&found);
-}
-END_TEST
-
-/* Earlier years that the weather does not hold are no error; one that cannot be simulated is. */
-START_TEST(only_missing_years_are_passed_over)
-{
-    struct th_tank_fill fills[FILLS];
-    struct th_fills_fit found;
-    struct th_error err;
-    make_fills(fills, 1.10);
-    th_climate_finish(&climate);
-    climate = sample_climate(FIRST_YEAR - 3, 4);
-    room.n_turns = 2;
-    room.turns[1] = room.turns[0];
-    room.turns[1].month = 5;
-    room.turns[1].days = 40;
-    const struct th_fills_in own = {.runs = &runs,
-                                    .cases = &one,
-                                    .n_cases = 1,
-                                    .fills = fills,
-                                    .n_fills = FILLS,
-                                    .capacity_gal = 1000.0};
-    ck_assert_msg(th_fills_fit(&own, &found, &err) == TH_OK, "%s", err.text);
-    ck_assert_uint_eq(found.left_gal.n, 3);
-    th_fills_fit_finish(&found);
-    for (long hour = 24 * th_day_number(FIRST_YEAR - 2, 4, 25);
-         hour < 24 * th_day_number(FIRST_YEAR - 2, 6, 30); hour++)
-        climate.hours[hour - climate.first_hour].out_c = 45.0;
-    ck_assert_int_eq(th_fills_fit(&own, &found, &err), TH_ERR_MODEL);
-    ck_assert_msg(strstr(err.text, "too hot") != NULL, "%s", err.text);
-    th_fills_fit_finish(&found);
 }
 END_TEST
 
@@ -243,8 +164,6 @@ int main(void)
     tcase_add_test(tc, demand_is_what_the_rooms_burn);
     tcase_add_test(tc, a_plan_closes_and_open_ones_are_refused);
     tcase_add_test(tc, a_fit_never_lowers_the_level_to_order_at);
-    tcase_add_test(tc, a_room_is_found_from_its_own_fills);
-    tcase_add_test(tc, only_missing_years_are_passed_over);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

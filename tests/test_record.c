@@ -113,7 +113,6 @@ START_TEST(a_record_narrows_and_moves)
 }
 END_TEST
 
-/* A winter the weather does not hold says less than one it holds, but says something. */
 /* Of 60 % of a season 60 % of the gallons are expected, and it says a little less. */
 START_TEST(a_part_of_a_season_says_a_little_less)
 {
@@ -136,6 +135,52 @@ START_TEST(a_part_of_a_season_says_a_little_less)
 }
 END_TEST
 
+/* Half of one season and half of the next: what either would have said of it. */
+START_TEST(a_record_may_pass_1_july)
+{
+    struct th_learnt learnt;
+    struct th_error err;
+    struct th_record record = {
+        .name = "r", .year = FIRST_YEAR, .error = 0.05, .share = 0.5, .next_share = 0.4};
+    record.gal =
+        0.5 * th_outlook_default_gal(&outlook, 0) + 0.4 * th_outlook_default_gal(&outlook, 1);
+    ck_assert_int_eq(th_learn(&outlook, 1, &record, &learnt, &err), TH_OK);
+    ck_assert(learnt.records[0].known_winter);
+    ck_assert_double_eq_tol(learnt.records[0].before_gal, record.gal, 1e-6 * record.gal);
+    record.year = FIRST_YEAR + WINTERS - 1; /* the next is not known */
+    ck_assert_int_eq(th_learn(&outlook, 1, &record, &learnt, &err), TH_OK);
+    ck_assert(!learnt.records[0].known_winter);
+}
+END_TEST
+
+/* The same gallons told twice are refused, be they records or fills. */
+START_TEST(no_gallons_count_twice)
+{
+    struct th_learnt learnt;
+    struct th_error err;
+    struct th_record records[2] = {record_of(th_outlook_default_gal(&outlook, 0)),
+                                   record_of(th_outlook_default_gal(&outlook, 1))};
+    ck_assert_int_eq(th_learn(&outlook, 2, records, &learnt, &err), TH_ERR_INPUT);
+    ck_assert_ptr_nonnull(strstr(err.text, "twice"));
+    records[1].year++;
+    ck_assert_int_eq(th_learn(&outlook, 2, records, &learnt, &err), TH_OK);
+    records[1].year--;
+    records[0].barns = 1;
+    records[1].barns = 2;
+    records[0].share = 0.5;
+    records[0].first_day = th_day_number(FIRST_YEAR, 7, 1);
+    records[0].last_day = th_day_number(FIRST_YEAR, 12, 31);
+    room.fitted = (struct th_fitted){
+        .given = true, .first_fill = {12, 31, FIRST_YEAR}, .last_fill = {3, 1, FIRST_YEAR + 1}};
+    ck_assert_int_eq(th_learn(&outlook, 1, records, &learnt, &err), TH_ERR_INPUT);
+    ck_assert_ptr_nonnull(strstr(err.text, "fills"));
+    records[0].last_day--;
+    ck_assert_int_eq(th_learn(&outlook, 1, records, &learnt, &err), TH_OK);
+    room.fitted = (struct th_fitted){0};
+}
+END_TEST
+
+/* A winter the weather does not hold says less than one it holds, but says something. */
 START_TEST(an_unknown_winter_says_less)
 {
     struct th_range none, known, unknown;
@@ -245,6 +290,8 @@ int main(void)
     tcase_add_test(tc, few_winters_are_no_percentile);
     tcase_add_test(tc, a_record_narrows_and_moves);
     tcase_add_test(tc, a_part_of_a_season_says_a_little_less);
+    tcase_add_test(tc, a_record_may_pass_1_july);
+    tcase_add_test(tc, no_gallons_count_twice);
     tcase_add_test(tc, an_unknown_winter_says_less);
     tcase_add_test(tc, what_no_barn_burns_is_a_misfit);
     tcase_add_test(tc, ranges_hold_what_they_say);

@@ -7,6 +7,7 @@
 #include "turnheat/envelope.h"
 #include "turnheat/psychro.h"
 #include "turnheat/size.h"
+#include "turnheat/unknowns.h"
 
 #include "run_suite.h"
 #include "run_trial.h"
@@ -101,12 +102,12 @@ START_TEST(a_fit_raises_the_need_but_never_lowers_it)
     struct th_room room = sample_room(TH_ON_OFF);
     struct th_sizing plain, low, high;
     ck_assert_int_eq(th_sizing_run(&room, -20.0, &plain, NULL), TH_OK);
-    room.calibration.air_factor = 0.8;
-    room.calibration.set_shift_k = -1.0;
+    room.fitted.z[TH_UNKNOWN_AIR] = -1.0;
+    room.fitted.z[TH_UNKNOWN_SET_POINT] = -1.0;
     ck_assert_int_eq(th_sizing_run(&room, -20.0, &low, NULL), TH_OK);
     ck_assert_double_eq(low.needed_w, plain.needed_w);
-    room.calibration.air_factor = 1.2;
-    room.calibration.set_shift_k = 1.0;
+    room.fitted.z[TH_UNKNOWN_AIR] = 1.0;
+    room.fitted.z[TH_UNKNOWN_SET_POINT] = 1.0;
     ck_assert_int_eq(th_sizing_run(&room, -20.0, &high, NULL), TH_OK);
     ck_assert_double_gt(high.needed_w, plain.needed_w);
 }

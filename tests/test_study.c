@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/study.h"
+#include "turnheat/units.h"
 
 #include "run_suite.h"
 
@@ -114,6 +115,23 @@ START_TEST(equivalent_annual_cost)
 }
 END_TEST
 
+/* 91.5 million Btu are 1,000 gal of propane at $1.80, or 915 therms at $0.90: what 457.5 gal cost.
+ */
+START_TEST(another_fuel_counts_by_what_it_costs)
+{
+    struct th_fuel propane = {0}, natural = {0};
+    const double gas_j = 91.5e6 * TH_J_PER_BTU;
+    th_fuel_of_gas(&propane, TH_PROPANE);
+    th_fuel_of_gas(&natural, TH_NATURAL_GAS);
+    ck_assert_double_eq_tol(th_units_as_dear(&propane, &natural, gas_j), 915.0, 1e-6);
+    propane.has_price = natural.has_price = true;
+    propane.price = 1.80;
+    natural.price = 0.90;
+    ck_assert_double_eq_tol(th_units_as_dear(&propane, &propane, gas_j), 1000.0, 1e-6);
+    ck_assert_double_eq_tol(th_units_as_dear(&propane, &natural, gas_j), 457.5, 1e-6);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("study");
@@ -125,6 +143,7 @@ int main(void)
     tcase_add_test(tc, nothing_is_replaced_in_the_last_year);
     tcase_add_test(tc, a_rebate_comes_once);
     tcase_add_test(tc, equivalent_annual_cost);
+    tcase_add_test(tc, another_fuel_counts_by_what_it_costs);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -2,65 +2,19 @@
 /* What the trade says, beside what the sample rooms give on real winters. Most rows are reports:
  * bands of plausibility on invented rooms, never tuned to. They need the folder TURNHEAT_WEATHER.
  */
-#include "barn.h"
+#include "sample_barn.h"
 #include "turnheat/compare.h"
 #include "turnheat/cycle.h"
 #include "turnheat/degree_days.h"
 #include "turnheat/size.h"
 #include "turnheat/units.h"
-#include "weather_fixture.h"
-#include "weather_read.h"
 
 #include "run_suite.h"
 #include "run_trial.h"
 #include "validation/validate.h"
 #include <math.h>
 
-#define FIRST 2017
-#define LAST 2019
 #define BASE_C ((65.0 - 32.0) * TH_K_PER_F)
-
-/* A sample room and the winters of one station. */
-struct sample {
-    struct th_room room;
-    struct th_weather weather;
-    struct th_climate climate;
-};
-
-static bool open_weather(struct sample *s, const char *station, int last, const char *test)
-{
-    const char *paths[4];
-    const struct th_weather_options none = {0};
-    struct th_error err = {0};
-    for (int year = FIRST; year <= last; year++) {
-        char name[64];
-        snprintf(name, sizeof name, "%s-%d.txt", station, year);
-        paths[year - FIRST] = real_file(name, test);
-        if (!paths[year - FIRST])
-            return false;
-    }
-    ck_assert_int_eq(th_weather_read(NULL, paths, last - FIRST + 1, &none, &s->weather, &err),
-                     TH_OK);
-    ck_assert_int_eq(
-        th_climate_init(&s->climate, &s->weather, s->room.site.elevation_m, -6.0, &err), TH_OK);
-    return true;
-}
-
-static void read_room(struct sample *s, const char *path)
-{
-    struct th_barn barn;
-    struct th_issues issues = {0};
-    ck_assert_int_eq(th_barn_read(NULL, path, NULL, NULL, 0, &barn, &issues), TH_OK);
-    s->room = barn.room;
-    th_issues_finish(&issues);
-    th_barn_finish(&barn);
-}
-
-static void close_sample(struct sample *s)
-{
-    th_climate_finish(&s->climate);
-    th_weather_finish(&s->weather);
-}
 
 static double mean_gal(const struct th_room *room, const struct th_climate *climate)
 {
@@ -68,23 +22,6 @@ static double mean_gal(const struct th_room *room, const struct th_climate *clim
     struct th_error err = {0};
     ck_assert_msg(run_trial(&trial, room, climate, FIRST, LAST, &err) == TH_OK, "%s", err.text);
     return th_trial_gas_j(&trial) / room->fuel.hhv_j;
-}
-
-static const char *const files[] = {"samples/curtain.barn", "samples/solid.barn"};
-static const char *const names[] = {"curtain", "solid"};
-static const char *const stations[] = {"725500-14942", "726580-14922"};
-static const char *const cities[] = {"Omaha", "Minneapolis"};
-/* Minneapolis has no hourly winter 2019-20. */
-static const int last_file[] = {2020, 2019};
-
-/* Opens room `room` at station `station`; skips `ids` when the weather is not there. */
-static bool open_sample(struct sample *s, int room, int station, const char *id)
-{
-    read_room(s, files[room]);
-    if (open_weather(s, stations[station], last_file[station], id))
-        return true;
-    validate_skip(id, "TURNHEAT_WEATHER is not set");
-    return false;
 }
 
 /* C5: Iowa State PM 2089J, 2010: 10 % more air costs 27 % more fuel. Fails below 10 % (as asked of

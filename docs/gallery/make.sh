@@ -31,6 +31,6 @@ draw() {
 draw budget months heat-flows coldest-week coldest-week-outdoors coldest-week-gas heater-hours \
     starts heat-parts
 draw compare hours-by-choice starts-by-choice net-savings price
-draw plan - booking tanks
+draw plan ways - booking cash weeks tanks
 draw size load-by-age
 du -ch "$gallery"/*.svg | tail -n 1

@@ -23,7 +23,8 @@ enum th_warmth {
     TH_AS_SET = TH_WARMTHS /**< nothing: the same settings */
 };
 
-/** A choice whose ON and OFF are moved until it is as warm as the base. */
+/** A choice whose ON and OFF are moved until it is as warm as the base; only where it is
+ * th_change_of_heating(). */
 struct th_as_warm {
     const char *why_not; /**< no shift does it, and why; NULL: found */
     double shift_k;      /**< added to ON and OFF */
@@ -206,6 +207,11 @@ struct th_comparison {
 enum th_code th_comparison_run(struct th_comparison *comparison, struct th_runs *runs,
                                const struct th_case *base, const struct th_choice *choices, int n,
                                double design_out_c, struct th_error *err);
+
+/** The choices and their verdicts alone: no costs, zone curves, flips or price curve. Likewise. */
+enum th_code th_comparison_weigh(struct th_comparison *comparison, struct th_runs *runs,
+                                 const struct th_case *base, const struct th_choice *choices, int n,
+                                 double design_out_c, struct th_error *err);
 
 /** Whether a choice, or the free choice, leaves too little air in a barn whose fans do not hold
  * both ceilings already. */

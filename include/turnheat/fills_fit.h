@@ -1,16 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/** Rooms fitted to the fills of the tanks they share, and what is still to burn this season. */
+/**
+ * What tank fills say of the rooms on those tanks, by the one likelihood of learn.h: every stretch
+ * from a fill to the next weighs all numbers not known of all rooms. A gauge is read to TH_GAUGE_SD
+ * of the tanks, and one reading's error enters two neighbouring stretches with opposite signs; a
+ * turn is off by TH_TURN_SD in all its stretches together. Gallons of a stretch are a surface over
+ * the deviates (gas_surface.h), laid through full runs on the weather of the fills.
+ */
 #ifndef TURNHEAT_FILLS_FIT_H
 #define TURNHEAT_FILLS_FIT_H
 
 #include "turnheat/calibrate.h"
 #include "turnheat/case.h"
+#include "turnheat/gas_surface.h"
+#include "turnheat/learn.h"
 #include "turnheat/record.h"
 #include "turnheat/runs.h"
 #include "turnheat/spread.h"
 #include "turnheat/tank.h"
 
-/** What is fitted; pointers are borrowed. */
+/** Fills needed: a stretch needs two. */
+#define TH_FILLS_LEAST 2
+
+/** What is fitted; pointers are borrowed. What rooms bring along from earlier fits is left out. */
 struct th_fills_in {
     const struct th_runs *runs;  /**< its jobs and onlooker are used */
     const struct th_case *cases; /**< all rooms on the tanks, one climate */
@@ -19,31 +30,66 @@ struct th_fills_in {
     int n_uses;
     const struct th_tank_fill *fills;
     size_t n_fills;
-    double capacity_gal;
-    int n_params; /**< 0 = as many as the fills allow */
-    enum th_fit_param params[TH_FIT_AT_ONCE];
+    double capacity_gal; /**< of all tanks the gauge stands for, > 0 */
 };
 
-/** What `th_fills_fit()` finds. Owns the gallons between fills. */
+/** A room's gallons from fill to fill. */
+struct th_fills_room {
+    double *gal;                    /**< of each stretch, all copies, as the file has the room */
+    double *turn_gal;               /**< the same by turn: turns × stretches */
+    double floor_gal;               /**< added before a logarithm is taken: summer burns nothing */
+    struct th_gas_surface *surface; /**< of each stretch: ln (gal + floor) over its default */
+};
+
+/** Gallons from fill to fill for any farm. Good for any gallons on the same dates. Owns memory. */
+struct th_fills_model {
+    const struct th_fills_in *in;
+    size_t n; /**< stretches: n_fills − 1 */
+    double *uses_gal;
+    struct th_fills_room *rooms; /**< n_cases */
+    double *variance;            /**< n × n: of turns and surfaces, at the files' gallons */
+};
+
+/** Runs the rooms at the points of their surfaces. TH_ERR_INPUT with too few fills; TH_ERR_COVERAGE
+ * when the weather misses a turn between them; TH_ERR_MODEL when the rooms burn nothing between
+ * fills; otherwise as th_runs_winters(). Finish in any case. */
+enum th_code th_fills_model_init(struct th_fills_model *model, const struct th_fills_in *in,
+                                 struct th_error *err);
+
+/** Gallons of all rooms and other users in each stretch, for a farm with deviates `z`. */
+void th_fills_model_gal(const struct th_fills_model *model, const double *z, double *gal);
+
+/** What fills say. */
+struct th_fills_learnt {
+    struct th_belief belief;
+    double effective_draws; /**< of TH_OUTLOOK_DRAWS */
+    double strain_sd;       /**< how far from what was expected, in standard deviations */
+};
+
+/** The fit to gallons used between the fills (th_fill_used_gal()). Errors as th_learn_from(). */
+enum th_code th_fills_learn(const struct th_fills_model *model, const double *used_gal,
+                            struct th_fills_learnt *learnt, struct th_error *err);
+
+/** Frees; NULL and a second call are allowed. */
+void th_fills_model_finish(struct th_fills_model *model);
+
+/** What `th_fills_fit()` finds. Owns memory. */
 struct th_fills_fit {
-    struct th_fit fit;
-    size_t n_intervals;  /**< between two fills: n_fills − 1 */
-    double *used_gal;    /**< by the tanks */
-    double *before_gal;  /**< as the barn files say */
-    double *after_gal;   /**< with the fit */
-    double in_tanks_gal; /**< after the last fill */
+    struct th_fills_learnt learnt;
+    struct th_fitted *fitted; /**< of each room: what it brings along, without inputs */
+    size_t n_stretches;
+    double *used_gal;   /**< by the tanks */
+    double *before_gal; /**< as the barn files say */
+    double *after_gal;  /**< of the most likely farm, by full runs */
+    double nmbe_before, nmbe_after, cv_rmse_before, cv_rmse_after; /**< shares, p = 1 */
+    double in_tanks_gal;                                           /**< after the last fill */
     /** Still to burn to 30 June on each earlier year's weather; left_gal.n 0: no such year. */
     struct th_spread left_gal;
-    bool has_record;         /**< the fills span enough of a season the weather covers */
-    struct th_record record; /**< that season's gallons by the fills, and their error; no name */
-    struct th_tally books;   /**< of all seasons behind after_gal, one of each room */
+    struct th_tally books; /**< of all seasons behind after_gal, one of each room */
 };
 
-/**
- * Fits by least squares, see calibrate.h. TH_ERR_INPUT with too few fills; TH_ERR_COVERAGE when the
- * weather misses a turn between them; otherwise as th_fit_run() and th_runs_winters(). Finish
- * `found` in any case.
- */
+/** The whole fit. Errors as th_fills_model_init() and th_fills_learn(); TH_ERR_INPUT when the fills
+ * hold no gallons. Finish `found` in any case. */
 enum th_code th_fills_fit(const struct th_fills_in *in, struct th_fills_fit *found,
                           struct th_error *err);
 

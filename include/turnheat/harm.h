@@ -49,4 +49,12 @@ bool th_heaters_fall_short(const struct th_room *base, double base_most_w,
  */
 const char *th_change_refused(const struct th_room *base, const struct th_room *changed);
 
+/**
+ * Whether `changed` differs from `base` in what heats it and switches the heat: heaters, zone heat,
+ * set points, how fast the room answers, the first fan stage, ceilings held. Only such a change
+ * shifts how warm a room is at its settings; insulation, leakage or another fuel leave the
+ * thermostat's work as it was, and both are compared as they are set.
+ */
+bool th_change_of_heating(const struct th_room *base, const struct th_room *changed);
+
 #endif

@@ -9,6 +9,7 @@
 
 #include "turnheat/case.h"
 #include "turnheat/gas_surface.h"
+#include "turnheat/learn.h"
 #include "turnheat/runs.h"
 
 /** Farms drawn. */
@@ -35,9 +36,10 @@ struct th_outlook {
     int n_barns;
     struct th_outlook_barn *barns;
     size_t n_winters;
-    int *years;     /**< of the winters: those counted for every barn */
-    bool generated; /**< the winters are not measured ones */
-    int n_z;        /**< deviates of a farm, see th_outlook_place() */
+    int *years;              /**< of the winters: those counted for every barn */
+    bool generated;          /**< the winters are not measured ones */
+    int n_z;                 /**< deviates of a farm, see th_outlook_place() */
+    struct th_belief belief; /**< of them, before any record: what fills taught of the rooms */
     size_t n_draws;
     double *z;   /**< n_draws × n_z */
     double *gal; /**< n_draws × n_winters */
@@ -47,15 +49,22 @@ struct th_outlook {
  * scope. */
 int th_outlook_place(int barn, enum th_unknown unknown);
 
+/** Deviates of a farm of `n` barns. */
+int th_outlook_deviates(int n);
+
+/** The deviates of one barn out of those of the farm. */
+void th_outlook_barn_z(int barn, const double *farm, double z[TH_UNKNOWNS]);
+
 /**
  * Runs the barns as they are and at the points of their surfaces. No farm is drawn yet.
  * TH_ERR_COVERAGE without a winter that counts for all, TH_ERR_MODEL when a barn burns nothing,
- * otherwise as th_runs_winters() and th_gas_surface_fit(). Finish in any case.
+ * otherwise as th_belief_of_rooms(), th_runs_winters() and th_gas_surface_fit(). Finish in any
+ * case.
  */
 enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
                              const struct th_case *cases, int n, struct th_error *err);
 
-/** Draws farms from what is known before any record. TH_ERR_MEMORY. */
+/** Draws farms from `belief`. TH_ERR_MEMORY. */
 enum th_code th_outlook_draw(struct th_outlook *outlook, struct th_error *err);
 
 /**

@@ -72,7 +72,8 @@ enum th_store {
     TH_STORE_WEEKDAYS,  /**< unsigned, as in tank.h */
     TH_STORE_WEEKS,     /**< the gallons of struct th_use */
     TH_STORE_SEASON,    /**< int, the year in which a season such as 2025-26 starts */
-    TH_STORE_LEAVES     /**< the leaves of struct th_turn_plan */
+    TH_STORE_LEAVES,    /**< the leaves of struct th_turn_plan */
+    TH_STORE_DEVIATES   /**< TH_FITTED_NUMBERS doubles, see room.h */
 };
 
 /** A word a value may be. Lists end with a NULL word. */

@@ -4,6 +4,7 @@
 #define TURNHEAT_QUOTE_H
 
 #include "turnheat/case.h"
+#include "turnheat/compare.h"
 #include "turnheat/drip.h"
 #include "turnheat/payback.h"
 #include "turnheat/sizing.h"
@@ -34,7 +35,10 @@ enum th_quote_state {
     TH_QUOTE_HEAT,    /**< short of heat, see harm.h; likewise the next two */
     TH_QUOTE_SHORT_OF_AIR,
     TH_QUOTE_COLD,
-    TH_QUOTE_WET,      /**< surfaces drip more than 2 h a season longer */
+    TH_QUOTE_WET,           /**< surfaces drip more than 2 h a season longer */
+    TH_QUOTE_NO_DIFFERENCE, /**< likewise the verdict of th_comparison_weigh(), as the next two */
+    TH_QUOTE_SETTINGS_FIRST,
+    TH_QUOTE_DEPENDS,  /**< on the room's response; what rests on its worth after the study joins */
     TH_QUOTE_REPLACED, /**< was taken, until another of its group did better */
     TH_QUOTE_DROPPED   /**< was taken, but no longer pays beside the others */
 };
@@ -43,10 +47,20 @@ enum th_quote_state {
 struct th_quote_step {
     int option;
     enum th_quote_state state;
-    const char *refused; /**< why, where it is TH_QUOTE_REFUSED; otherwise NULL */
-    double saved_units;  /**< in a mean season, on top of those before, all copies */
+    char refused[TH_REFUSED_MAX]; /**< why, where it is TH_QUOTE_REFUSED; otherwise "" */
+    double saved_units; /**< in a mean season, on top of those before, all copies; of another
+                             fuel what it costs in units of today's */
     struct th_return
-        payback; /**< marginal, against those before; when dropped, beside those left */
+        payback;         /**< marginal, against those before; when dropped, beside those left */
+    bool other_fuel;     /**< it changes the fuel or its price */
+    double scrapped_usd; /**< its net savings if it is worth nothing after the study */
+    /* Of a change of heating, which is weighed as th_comparison_weigh() does: */
+    bool weighed;
+    enum th_warmth judged_by;
+    double shift_k;         /**< added to ON and OFF, so that the room is as warm as without */
+    struct th_net today;    /**< over what is not known of the room's response */
+    bool has_settings;      /**< better settings of the heaters without it cost nothing: */
+    struct th_net settings; /**< net savings against them */
 };
 
 /** What `th_quote_run()` finds. Units are those of the fuel: gallons or therms. */
@@ -55,9 +69,10 @@ struct th_quote {
     struct th_quote_step steps[TH_QUOTE_OPTIONS_MAX];
     unsigned taken;      /**< bits of the options taken */
     double options_usd;  /**< first cost of those, all copies */
-    struct th_room room; /**< with them */
+    struct th_room room; /**< with them, ON and OFF moved as the steps say */
+    double shift_k;      /**< by how much in all */
     struct th_trial before, after;
-    struct th_spread before_units, after_units; /**< of a season, all copies */
+    struct th_spread before_units, after_units; /**< of a season, all copies, each its own fuel's */
     double out_99_c;
     struct th_sizing sizing; /**< of the room with the options taken */
     double installed_w, one_out_w;
@@ -66,10 +81,12 @@ struct th_quote {
 /**
  * Ranks the options: at each step the one with the highest marginal SIR (better at once first)
  * joins, in the place of one of its group, as long as its marginal net savings are above zero and
- * air, heat, warmth and dry surfaces are no worse than with those taken. Then a pass that drops: as
- * long as net savings rise by it, what has come to pay less than it costs goes. TH_ERR_INPUT
- * without a fuel price or with too many options; errors of `build`, of th_drip_run() and
- * th_sizing_run().
+ * air, heat, warmth and dry surfaces are no worse than with those taken. What is a
+ * th_change_of_heating() is weighed as th_comparison_weigh() does against those taken and joins
+ * only if its sign does not hang on the room's response, ON and OFF then moved until the room is as
+ * warm as without it. Then a pass that drops: as long as net savings rise by it, what has come to
+ * pay less than it costs goes. TH_ERR_INPUT without a fuel price or with too many options; errors
+ * of `build`, of th_drip_run(), th_sizing_run() and th_comparison_weigh().
  */
 enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
                           struct th_error *err);

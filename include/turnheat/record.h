@@ -2,8 +2,8 @@
 /**
  * What a meter or a supplier's bill of a past season says of a farm's barns. One record is enough:
  * farms drawn from what is known beforehand are weighed by how well they would have burnt what was
- * recorded. ln y ~ N(ln G, error² + levels + turns + surface), prior N(0, I) over the deviates of
- * unknowns.h: a maximum a posteriori estimate by least squares, then draws about it, weighed.
+ * recorded. ln y ~ N(ln G, error² + levels + turns + surface), over what is believed of the
+ * deviates of unknowns.h (learn.h).
  */
 #ifndef TURNHEAT_RECORD_H
 #define TURNHEAT_RECORD_H
@@ -11,8 +11,6 @@
 #include "turnheat/outlook.h"
 
 #define TH_RECORDS_MAX 16
-/** Most deviates of a farm that records are weighed over. */
-#define TH_LEARN_Z_MAX 64
 /** Standard error of a record where none is given, of its gallons (judgement). */
 #define TH_RECORD_ERROR 0.05
 /** Standard error of one reading of a tank's gauge, of its capacity (judgement). */
@@ -27,9 +25,11 @@ struct th_record {
     char name[TH_NAME_MAX];
     int year;                 /**< the season that starts on 1 July of this year */
     double gal;               /**< > 0; other users of the meter taken off */
-    long first_day, last_day; /**< of these days (day numbers); 0 and 0: the whole season */
+    long first_day, last_day; /**< of these days (day numbers, at most a year; they may
+                                 end in the next season); 0 and 0: the whole season */
     double share;             /**< of the season's gallons that those days take, 0…1, see
-                                 th_record_find_share(); 0: not a part */
+                                 th_record_find_share(); both 0: not a part */
+    double next_share;        /**< the same of the season after, of days past 30 June */
     double error;             /**< standard error, share of the gallons, 0.001…1 */
     bool delivered;           /**< deliveries, levels at the ends not known; else gallons used */
     double tank_gal;          /**< delivered: capacity of the tanks, ≥ 0 */
@@ -54,7 +54,7 @@ struct th_learnt {
     double sd[TH_LEARN_Z_MAX]; /**< of each afterwards; beforehand 1 */
     double strain_sd;          /**< how far from what was expected, in standard deviations */
     double effective_draws;    /**< (Σw)² / Σw² of TH_OUTLOOK_DRAWS draws */
-    int moved_barn;            /**< whose number moved most, and which */
+    int moved_barn;            /**< whose number changed the gallons most, and which */
     enum th_unknown moved;
 };
 
@@ -66,19 +66,22 @@ enum th_code th_record_check(const struct th_record *record, struct th_error *er
 
 /**
  * Replaces the farms of `outlook` by draws from those that fit the `n` ≥ 1 records and burns them.
- * TH_ERR_RANGE, TH_ERR_INPUT (too many records or barns), TH_ERR_NUMERIC when no farm fits or the
- * fit does not converge, TH_ERR_MEMORY.
+ * TH_ERR_RANGE, TH_ERR_INPUT (too many records or barns, or two of the same days and barns, or one
+ * of days whose fills a room was fitted to: no gallons count twice), TH_ERR_NUMERIC when no farm
+ * fits or the fit does not converge, TH_ERR_MEMORY.
  */
 enum th_code th_learn(struct th_outlook *outlook, int n, const struct th_record *records,
                       struct th_learnt *learnt, struct th_error *err);
 
-/** An outlook with its ranges; `n_records` 0: nothing was learnt and `before` is `now`. */
+/** An outlook with its ranges; without records and fills nothing was learnt and `before` is `now`.
+ */
 struct th_answer {
     const struct th_outlook *outlook;
+    bool fitted; /**< some rooms bring along what their fills taught */
     struct th_range before, now;
     int n_records;
     const struct th_record *records;
-    struct th_learnt learnt;
+    struct th_learnt learnt; /**< of records and fills */
 };
 
 /**

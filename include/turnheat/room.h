@@ -219,13 +219,30 @@ struct th_money {
     double first_life_years; /**< of it */
 };
 
-/** Found by `calibrate`; 1, 1, 0 without. */
+/** Moves of a whole room, for what is not known of it and for variants; 1, 1, 0 without. */
 struct th_calibration {
-    bool given;
     double ua_factor;
-    double air_factor;  /**< on the minimum air, as found, never a reason to lower it */
+    double air_factor;  /**< on the minimum air */
     double set_shift_k; /**< actual minus displayed set point */
-    char from[TH_NAME_MAX];
+};
+
+/** Uncertain numbers of a room: TH_UNKNOWNS of unknowns.h. */
+#define TH_FITTED_NUMBERS 8
+/** Directions in which fills can narrow them, at most. */
+#define TH_FITTED_WAYS 6
+
+/**
+ * What fills taught of the uncertain numbers of a room (unknowns.h), as `calibrate` prints it: the
+ * most likely deviates and their covariance I − Σ way wayᵀ, in place of 0 and I. Rooms of one fit
+ * share its name, and what they say of shared numbers.
+ */
+struct th_fitted {
+    bool given;
+    char fit[TH_NAME_MAX];                         /**< of which fit */
+    char inputs[TH_NAME_MAX];                      /**< digest of the file it was made from */
+    int first_fill[3], last_fill[3];               /**< month, day, year */
+    double z[TH_FITTED_NUMBERS];                   /**< most likely deviates */
+    double way[TH_FITTED_WAYS][TH_FITTED_NUMBERS]; /**< all 0 where not used */
 };
 
 /** Which uncertain numbers were given rather than left at their default; see unknowns.h. */
@@ -256,6 +273,7 @@ struct th_room {
     struct th_fuel fuel;
     struct th_money money;
     struct th_calibration calibration;
+    struct th_fitted fitted;
     struct th_known known;
 };
 

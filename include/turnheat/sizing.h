@@ -35,7 +35,7 @@ struct th_sizing {
 
 /**
  * Finds it with outdoors at `out_c` in every age of the pigs, whatever the date, since heaters
- * outlive schedules. A fit to fills (`room->calibration`) raises air and set point here, but never
+ * outlive schedules. A fit to fills (`room->fitted`) raises air and set point here, but never
  * lowers them. Errors as th_engine_init() and th_hour_solve().
  */
 enum th_code th_sizing_run(const struct th_room *room, double out_c, struct th_sizing *sizing,

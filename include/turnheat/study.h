@@ -9,6 +9,10 @@
 /** The study of a room: its [money] section and fuel price. */
 struct th_study th_study_of(const struct th_room *room);
 
+/** Units of `now` that cost as much as `gas_j` of `then`, another fuel or at another price; where
+ * one has no price, as much as they burn. */
+double th_units_as_dear(const struct th_fuel *now, const struct th_fuel *then, double gas_j);
+
 /** Something to buy for one room: a choice of `compare` or an option of `quote`. */
 struct th_purchase {
     char name[TH_NAME_MAX];

@@ -109,6 +109,23 @@ enum th_code th_barn_with_options(const struct th_barn *barn, const int *indexes
     return variant(barn, picks, n, room, issues);
 }
 
+enum th_code th_barn_changed(const struct th_barn *barn, const char *section, const char *key,
+                             const char *value, struct th_room *room, struct th_issues *issues)
+{
+    struct th_barn *const changed = malloc(sizeof *changed);
+    if (!changed)
+        return TH_ERR_MEMORY;
+    *changed = *barn;
+    enum th_code code = th_barn_text_copy(&barn->text, &changed->text);
+    if (code == TH_OK)
+        code = th_barn_text_add(&changed->text, section, key, value, value, 1);
+    if (code == TH_OK)
+        code = variant(changed, NULL, 0, room, issues);
+    th_barn_finish(changed);
+    free(changed);
+    return code;
+}
+
 /* "surface ceiling.R=40": what is before the last dot before the = is the section. */
 static enum th_code add_set(struct th_barn *barn, const char *set, struct th_issues *issues)
 {

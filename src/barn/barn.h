@@ -58,6 +58,11 @@ enum th_code th_barn_variant(const struct th_barn *barn, enum th_pick_kind kind,
 enum th_code th_barn_with_options(const struct th_barn *barn, const int *indexes, int n,
                                   struct th_room *room, struct th_issues *issues);
 
+/** The room with one value more, as `--set "SECTION.KEY=VALUE"` would make it. `issues` as in
+ * th_barn_read(): TH_ERR_INPUT where the barn cannot be so. */
+enum th_code th_barn_changed(const struct th_barn *barn, const char *section, const char *key,
+                             const char *value, struct th_room *room, struct th_issues *issues);
+
 /** Tells every input of a barn that was read (barn_inputs.h). TH_ERR_MEMORY. */
 enum th_code th_barn_inputs(const struct th_barn *barn, th_barn_input_fn tell, void *context,
                             struct th_error *err);

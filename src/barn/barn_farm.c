@@ -31,12 +31,15 @@ static void check_price(struct th_apply *apply, const struct th_fuel *fuel)
         blame(apply, "fuel", "", &err);
 }
 
+/* A record of days is at most of so many. */
+#define YEAR_DAYS 366
+
 static long day_of(const int date[3])
 {
     return th_day_number(date[2], date[0], date[1]);
 }
 
-/* A record is of a season, or of the days of one; its season and days are filled in. */
+/* A record is of a season, or of days, at most a year; its season and days are filled in. */
 static void find_days(struct th_apply *apply, struct th_barn_record *of)
 {
     const int *from = of->from, *to = of->to;
@@ -57,10 +60,8 @@ static void find_days(struct th_apply *apply, struct th_barn_record *of)
     record->year = th_season_of_month(from[2], from[0]);
     record->first_day = day_of(from);
     record->last_day = day_of(to);
-    if (record->last_day <= record->first_day ||
-        record->last_day >= th_season_first_day(record->year + 1))
-        th_apply_error(apply, section, "to",
-                       "expected a later day of the same season (1 July to 30 June)");
+    if (record->last_day <= record->first_day || record->last_day - record->first_day > YEAR_DAYS)
+        th_apply_error(apply, section, "to", "expected a later day, at most a year later");
 }
 
 void th_barn_farm_review(struct th_apply *apply, const struct th_room *room)

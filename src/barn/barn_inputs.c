@@ -4,6 +4,7 @@
 #include "barn_doc.h"
 #include "month_day.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -37,8 +38,7 @@ static bool is_excluded(const struct telling *t, const struct th_section_kind *k
 {
     const struct th_parameter *other;
     for (int i = 0; key->group && (other = th_section_key(kind, i)); i++)
-        if (other != key && other->group == key->group &&
-            th_apply_holds(t->apply, section, other->name))
+        if (th_key_excludes(key, other) && th_apply_holds(t->apply, section, other->name))
             return true;
     return false;
 }
@@ -47,7 +47,8 @@ static void tell_key(const struct telling *t, const struct th_section_kind *kind
                      const char *section, const struct th_parameter *key)
 {
     char name[TH_SECTION_MAX + TH_NAME_MAX];
-    struct th_barn_input input = {.name = name};
+    const bool counts = key->store == TH_STORE_NUMBER || key->store == TH_STORE_WHOLE;
+    struct th_barn_input input = {.name = name, .section = section, .key = key, .number = NAN};
     snprintf(name, sizeof name, "%s.%s", section, key->name);
     input.given = th_apply_holds(t->apply, section, key->name);
     if (input.given) {
@@ -57,11 +58,15 @@ static void tell_key(const struct telling *t, const struct th_section_kind *kind
         input.value = value.text;
         input.place = th_apply_place(t->apply, section, key->name);
         input.written = written.text;
+        if (counts)
+            input.number = th_apply_number(t->apply, section, key->name);
         t->tell(t->context, &input);
     } else if ((key->initial.given || key->otherwise) && !is_excluded(t, kind, section, key)) {
         const struct th_key_text standard = th_key_default(key);
         input.value = standard.text;
         input.source = key->source;
+        if (counts && key->initial.given)
+            input.number = key->initial.si;
         t->tell(t->context, &input);
     }
 }

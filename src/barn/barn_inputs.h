@@ -7,7 +7,10 @@
 
 /** One input. Strings are valid while it is told. */
 struct th_barn_input {
-    const char *name;      /**< "room.length" */
+    const char *name;    /**< "room.length" */
+    const char *section; /**< "room" */
+    const struct th_parameter *key;
+    double number;         /**< in SI; NAN when it is no single number */
     bool given;            /**< otherwise a default */
     const char *value;     /**< as the program writes it: "51.5 ft", "11-05" */
     const char *written;   /**< as it stands in the file; NULL for a default */

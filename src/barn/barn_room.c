@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "barn_room.h"
 
+#include "barn_digest.h"
 #include "barn_layers.h"
 #include "barn_room_air.h"
 #include "barn_shape.h"
@@ -266,7 +267,7 @@ void th_barn_room_make(struct th_apply *apply, struct th_room *room)
     make_fuel(apply, room);
     make_tables(apply, room);
     room->known = known_of(apply);
-    room->calibration.given = th_apply_has(apply, "calibration", NULL);
+    room->fitted.given = th_apply_has(apply, "calibration", NULL);
 }
 
 /* The group of heaters that makes the most stages. */
@@ -302,6 +303,21 @@ static void try_engine(struct th_apply *apply, const struct th_room *room)
     free(engine);
 }
 
+/* What fills taught holds for the room they were weighed with. */
+static void check_fitted(struct th_apply *apply, const struct th_room *room)
+{
+    char digest[TH_NAME_MAX];
+    if (!room->fitted.given)
+        return;
+    th_barn_digest(apply->text, room, digest);
+    const char *const differs = th_barn_digest_differs(digest, room->fitted.inputs);
+    if (differs)
+        th_apply_error(apply, "calibration", "inputs",
+                       "[%s] is not what it was when turnheat calibrate made this [calibration], "
+                       "so it no longer holds; take the section out and calibrate again",
+                       differs);
+}
+
 void th_barn_room_review(struct th_apply *apply, const struct th_room *room)
 {
     struct th_findings findings;
@@ -320,6 +336,8 @@ void th_barn_room_review(struct th_apply *apply, const struct th_room *room)
         const struct th_place place = th_apply_place(apply, found->section, found->key);
         th_issues_warning(apply->issues, &place, "%s", found->text);
     }
+    if (findings.n_errors == 0 && apply->n_bad == 0)
+        check_fitted(apply, room);
     if (findings.n_errors == 0 && apply->n_bad == 0)
         try_engine(apply, room);
 }

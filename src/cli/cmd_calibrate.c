@@ -1,12 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "about.h"
+#include "barn_digest.h"
 #include "calibrate_report.h"
 #include "cases.h"
 #include "commands.h"
 #include "fills_read.h"
 #include "run.h"
 
-#include <string.h>
+#include <stdlib.h>
 
 static double capacity_of(const struct th_barn *farm)
 {
@@ -29,25 +30,21 @@ static double kept_full_of(const struct th_barn *farm)
     return full_gal / capacity_of(farm);
 }
 
-/* --fit air,ua: which numbers. */
-static enum th_code params_of(const struct th_arguments *arguments, struct th_fills_in *in,
-                              struct th_error *err)
+/* The fit told. Sections to paste are for the files as they are. */
+static enum th_code tell_fit(struct th_report *report, const struct th_cases *cases,
+                             const struct th_fills_in *in, const struct th_fills_fit *found,
+                             struct th_error *err)
 {
-    static const char *const names[TH_FIT_PARAMS] = {"ua", "air", "set"};
-    const char *text = th_given_text(arguments, "fit");
-    while (text && *text) {
-        const size_t n = strcspn(text, ",");
-        int param = 0;
-        while (param < TH_FIT_PARAMS &&
-               (strlen(names[param]) != n || strncmp(names[param], text, n) != 0))
-            param++;
-        if (param == TH_FIT_PARAMS || in->n_params == TH_FIT_AT_ONCE)
-            return th_fail(err, TH_ERR_USAGE,
-                           "--fit takes one or two of ua, air, set, with a comma between");
-        in->params[in->n_params++] = (enum th_fit_param)param;
-        text += n + (text[n] == ',');
+    struct th_calibrate_file *files = calloc((size_t)cases->n, sizeof *files);
+    if (!files)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int b = 0; b < cases->n; b++) {
+        files[b].path = cases->barns[b].path;
+        th_barn_digest(&cases->barns[b].text, &cases->barns[b].room, files[b].digest);
     }
-    return TH_OK;
+    const enum th_code code = th_calibrate_report(report, in, found, files, err);
+    free(files);
+    return code;
 }
 
 static enum th_code fit(struct th_report *report, const struct th_arguments *arguments,
@@ -69,15 +66,12 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
     if (in.capacity_gal <= 0.0)
         return th_fail(err, TH_ERR_INPUT,
                        "no [tank] is given: the gauge needs the tanks' capacity");
-    enum th_code code = params_of(arguments, &in, err);
-    if (code == TH_OK)
-        code = th_fills_read(arguments->files, path, in.capacity_gal, kept_full_of(farm), fills,
-                             &in.n_fills, err);
+    enum th_code code = th_fills_read(arguments->files, path, in.capacity_gal, kept_full_of(farm),
+                                      fills, &in.n_fills, err);
     if (code == TH_OK)
         code = th_fills_fit(&in, &found, err);
-    const char *slash = strrchr(path, '/');
     if (code == TH_OK)
-        code = th_calibrate_report(report, &in, &found, slash ? slash + 1 : path, err);
+        code = tell_fit(report, cases, &in, &found, err);
     th_fills_fit_finish(&found);
     if (code == TH_ERR_INPUT && err->file[0] == '\0')
         th_error_place(err, path, 0, 0);
@@ -103,10 +97,6 @@ static const struct th_option options[] = {
      "CSV of fills: date, gallons, level_before_pct (what the gauge showed before; not needed "
      "where "
      "[tank] says kept_full)",
-     false, 0, false},
-    {"fit", "WHICH",
-     "one or two of ua (loss of the shell), air (minimum air), set (how warm it is kept); "
-     "without it air, and ua from 8 fills on",
      false, 0, false}};
 
 const struct th_command th_cmd_calibrate = {
@@ -116,14 +106,14 @@ const struct th_command th_cmd_calibrate = {
     .operands_max = TH_ANY_NUMBER,
     .summary = "fit the barns to tank fills, and what is left to buy",
     .about =
-        "Compares the gallons used between fills with what the barns should have burned on the "
-        "actual weather, and fits at most two numbers: how much heat the shell loses, how much "
-        "air is moved, how warm it is kept. Prints a [calibration] section to paste, and how "
-        "much is still to burn to 30 June.",
+        "Weighs the gallons used from fill to fill, on the actual weather, against all that is "
+        "not known of the barns: how warm pigs are, how much air is moved, how warm it is kept, "
+        "what the shell loses. Prints a [calibration] section to paste into each barn file, which "
+        "narrows what budget and plan say, and how much is still to burn to 30 June.",
     .example =
         "turnheat calibrate samples/curtain.barn samples/solid.barn samples/nursery.barn --farm "
         "samples/thistle-hollow.farm --fills samples/fills.csv",
     .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
     .options = options,
-    .n_options = 2,
+    .n_options = 1,
     .run = run};

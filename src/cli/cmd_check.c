@@ -28,9 +28,11 @@ static enum th_code own_weather(const struct th_arguments *arguments, const stru
     return code;
 }
 
-static enum th_code rank_on(struct th_report *report, const struct th_room *room,
-                            const struct th_climate *climate, struct th_error *err)
+static enum th_code rank_on(struct th_report *report, const struct th_barn *barn,
+                            const struct th_climate *climate, struct th_barn_effects *effects,
+                            struct th_error *err)
 {
+    const struct th_room *const room = &barn->room;
     struct th_risk_range ranges[TH_UNKNOWNS];
     struct th_winters winters = {0};
     struct th_runs runs;
@@ -47,8 +49,10 @@ static enum th_code rank_on(struct th_report *report, const struct th_room *room
         code = th_fail(err, TH_ERR_COVERAGE, "the weather covers no whole season");
     if (code == TH_OK && middle)
         base_j = th_tally_gas_j(&middle->total);
-    if (base_j > 0.0)
+    if (middle && base_j > 0.0) {
         th_report_risk(report, room, base_j, ranges);
+        code = th_barn_effects_find(barn, climate, middle->year, &runs, effects, err);
+    }
     th_winters_finish(&winters);
     th_runs_finish(&runs);
     return code;
@@ -57,7 +61,8 @@ static enum th_code rank_on(struct th_report *report, const struct th_room *room
 /* Where the barn file names weather, what its inputs do to the gallons; where that weather cannot
  * be used, why: other commands refuse it. */
 static enum th_code rank_inputs(struct th_report *report, const struct th_arguments *arguments,
-                                const struct th_barn *barn, struct th_error *err)
+                                const struct th_barn *barn, struct th_barn_effects *effects,
+                                struct th_error *err)
 {
     const struct th_site *const site = &barn->room.site;
     struct th_weather weather;
@@ -72,7 +77,7 @@ static enum th_code rank_inputs(struct th_report *report, const struct th_argume
         code = th_climate_init(&climate, &weather, site->elevation_m,
                                site->has_utc_offset ? site->utc_offset_h : NAN, &why);
     if (code == TH_OK)
-        code = rank_on(report, &barn->room, &climate, &why);
+        code = rank_on(report, barn, &climate, effects, &why);
     if (code == TH_ERR_MEMORY)
         th_fail(err, code, "out of memory");
     else if (code != TH_OK)
@@ -87,12 +92,16 @@ static enum th_code report_barn(struct th_report *report, const struct th_argume
                                 const struct th_barn *barn, const struct th_issues *issues,
                                 bool farm_told, struct th_error *err)
 {
+    struct th_barn_effects effects = {0};
     for (int i = 0; i < issues->n_warnings && i < TH_ISSUES_MAX; i++)
         th_report_warning(report, "%s", issues->warnings[i].text);
     th_report_part(report, "rooms", barn->room.name);
     enum th_code code = th_check_report(report, barn, farm_told, err);
     if (code == TH_OK)
-        code = rank_inputs(report, arguments, barn, err);
+        code = rank_inputs(report, arguments, barn, &effects, err);
+    if (code == TH_OK)
+        code = th_checked_inputs(report, barn, &effects, err);
+    th_barn_effects_finish(&effects);
     th_report_part_end(report);
     return code;
 }

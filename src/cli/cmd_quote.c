@@ -113,12 +113,15 @@ const struct th_command th_cmd_quote = {
     .operands_min = 1,
     .operands_max = 1,
     .summary = "a builder's quotation with options ranked by what they return",
-    .about = "Takes the [option] sections of the barn file one at a time, each time the one that "
-             "saves most per dollar on top of those already in, stops where the next no longer "
-             "pays, drops what no longer pays beside the others, and prints a quotation to sign: "
-             "surfaces, equipment, services, fuel estimate, "
-             "price, terms. [quotation] and [line] sections of the barn or farm file hold the "
-             "builder's own words and prices. The customer's copy shows the offer only.",
+    .about =
+        "Takes the [option] sections of the barn file one at a time, each time the one that "
+        "saves most per dollar on top of those already in, stops where the next no longer "
+        "pays, drops what no longer pays beside the others, and prints a quotation to sign: "
+        "surfaces, equipment, services, fuel estimate, "
+        "price, terms. An option that changes the heating is weighed as compare does, with the "
+        "barn as warm as without it. [quotation] and [line] sections of the barn or farm file hold "
+        "the "
+        "builder's own words and prices. The customer's copy shows the offer only.",
     .example = "turnheat quote samples/solid.barn --html quote.html",
     .options = options,
     .n_options = sizeof options / sizeof *options,

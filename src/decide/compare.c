@@ -191,11 +191,15 @@ static enum th_code range_of_savings(struct comparing *c, const struct th_room *
     return code;
 }
 
-static enum th_code look_at_choice(struct comparing *c, const struct th_room *room,
-                                   struct th_choice_result *result)
+static enum th_code look_at_choice(struct comparing *c, const struct th_room *base,
+                                   const struct th_room *room, struct th_choice_result *result)
 {
     struct th_alike alike[TH_WARMTHS];
-    const enum th_code code = th_alike_find(room, &c->firing[TH_AS_GIVEN], &c->at, alike, c->err);
+    enum th_code code = TH_OK;
+    for (int by = 0; by < TH_WARMTHS; by++)
+        alike[by] = (struct th_alike){.why_not = "it is heated as today, by the same settings"};
+    if (th_change_of_heating(base, room))
+        code = th_alike_find(room, &c->firing[TH_AS_GIVEN], &c->at, alike, c->err);
     for (int by = 0; by < TH_WARMTHS && code == TH_OK; by++) {
         result->as_warm[by].why_not = alike[by].why_not;
         result->as_warm[by].shift_k = alike[by].shift_k;
@@ -220,7 +224,7 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
         code = trials_as_given(&c, rooms, n, results);
     for (int i = 1; i < n && code == TH_OK; i++)
         if (!results[i].refused[0])
-            code = refuse(&results[i], look_at_choice(&c, &rooms[i], &results[i]), err);
+            code = refuse(&results[i], look_at_choice(&c, &rooms[0], &rooms[i], &results[i]), err);
     if (code == TH_OK)
         code = trials_as_warm(&c, rooms, n, results);
     for (int r = 0; r < TH_RESPONSE_CASES; r++)
@@ -375,22 +379,33 @@ static bool may_price(const struct th_comparison *c)
     return c->n > 0 && c->base->room->fuel.has_price;
 }
 
-enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
-                               const struct th_case *base, const struct th_choice *choices, int n,
-                               double design_out_c, struct th_error *err)
+/* What was begun, run and weighed. */
+static enum th_code weigh(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
+{
+    const enum th_code code = run_choices(c, runs, err);
+    return code == TH_OK && may_price(c) ? th_comparison_money(c, err) : code;
+}
+
+enum th_code th_comparison_weigh(struct th_comparison *c, struct th_runs *runs,
+                                 const struct th_case *base, const struct th_choice *choices, int n,
+                                 double design_out_c, struct th_error *err)
 {
     if (n > TH_CHOICES_MAX)
         return th_fail(err, TH_ERR_INPUT, "%d choices given; at most %d can be compared", n,
                        TH_CHOICES_MAX);
-    enum th_code code = begin(c, base, choices, n, design_out_c, err);
-    if (code == TH_OK)
-        code = run_choices(c, runs, err);
+    const enum th_code code = begin(c, base, choices, n, design_out_c, err);
+    return code == TH_OK ? weigh(c, runs, err) : code;
+}
+
+enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
+                               const struct th_case *base, const struct th_choice *choices, int n,
+                               double design_out_c, struct th_error *err)
+{
+    enum th_code code = th_comparison_weigh(c, runs, base, choices, n, design_out_c, err);
     if (code == TH_OK)
         code = th_costs_run(runs, &c->rooms[0], base->climate, &c->block, c->cost_j, err);
     if (code == TH_OK)
         code = run_zones(c, runs, err);
-    if (code == TH_OK && may_price(c))
-        code = th_comparison_money(c, err);
     return code == TH_OK && may_price(c) ? th_comparison_flips(c, runs, err) : code;
 }
 
@@ -403,7 +418,5 @@ enum th_code th_comparison_hold_air(struct th_comparison *held, const struct th_
     held->base = &held->middle;
     for (int i = 0; i <= held->n; i++)
         held->rooms[i].air.control_rh = held->rooms[i].air.control_co2 = true;
-    if (code == TH_OK)
-        code = run_choices(held, runs, err);
-    return code == TH_OK && may_price(held) ? th_comparison_money(held, err) : code;
+    return code == TH_OK ? weigh(held, runs, err) : code;
 }

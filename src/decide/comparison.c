@@ -39,7 +39,7 @@ double th_comparison_units(const struct th_comparison *c, const struct th_trial 
 double th_comparison_choice_units(const struct th_comparison *c, int i,
                                   const struct th_trial *trial)
 {
-    const struct th_fuel *now = &c->base->room->fuel, *then = &c->choices[i].room.fuel;
-    const double as_dear = now->has_price && then->has_price ? then->price / now->price : 1.0;
-    return c->base->room->copies * th_trial_gas_j(trial) / then->hhv_j * as_dear;
+    const struct th_room *now = c->base->room;
+    return now->copies *
+           th_units_as_dear(&now->fuel, &c->choices[i].room.fuel, th_trial_gas_j(trial));
 }

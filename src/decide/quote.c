@@ -3,6 +3,7 @@
 
 #include "turnheat/harm.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -14,34 +15,56 @@ struct candidate {
     unsigned set;
     struct th_room room;
     struct th_trial trial;
-    double drip_h[TH_SURFACES_MAX];                   /* of a season */
-    double most_w;                                    /* what heaters must hold on the design day */
-    struct th_hardship winters[TH_TRIAL_SEASONS_MAX]; /* of the trial's seasons */
+    double drip_h[TH_SURFACES_MAX]; /* of a season */
+    double most_w;                  /* what heaters must hold on the design day */
 };
 
 /* The ranking in progress. */
 struct ranking {
     const struct th_quote_in *in;
     struct th_quote *quote;
+    struct th_runs runs;  /* of the weighings */
     struct candidate now; /* with the options taken so far */
     struct candidate bare;
     struct candidate tried[TH_QUOTE_OPTIONS_MAX]; /* from `now` on, by option */
+    struct th_quote_step judged[TH_QUOTE_OPTIONS_MAX];
+    /* What each option needs added to ON and OFF for the room to be as warm as without it, as it
+     * was weighed last. */
+    double shift_k[TH_QUOTE_OPTIONS_MAX];
     int n_steps;
     unsigned decided;
 };
 
+static double shift_k(const struct ranking *r, unsigned set)
+{
+    double sum_k = 0.0;
+    for (int i = 0; i < r->in->n; i++)
+        sum_k += set & 1u << i ? r->shift_k[i] : 0.0;
+    return sum_k;
+}
+
+/* The room of a set of options, as warm as without them as far as is known. */
+static enum th_code build(const struct ranking *r, unsigned set, struct th_room *room,
+                          struct th_error *err)
+{
+    const enum th_code code = r->in->build(r->in->context, set, room, err);
+    if (code == TH_OK)
+        th_room_shift_offsets(room, shift_k(r, set));
+    return code;
+}
+
 /* Builds the room of a candidate's set and asks for its winters. */
-static enum th_code ask(const struct th_quote_in *in, struct th_runs *runs, struct candidate *c,
+static enum th_code ask(const struct ranking *r, struct th_runs *runs, struct candidate *c,
                         struct th_drip_asked *asked, struct th_error *err)
 {
     struct th_sizing sizing;
-    enum th_code code = in->build(in->context, c->set, &c->room, err);
+    enum th_code code = build(r, c->set, &c->room, err);
     if (code == TH_OK)
-        code = th_sizing_run(&c->room, in->out_99_c, &sizing, err);
+        code = th_sizing_run(&c->room, r->in->out_99_c, &sizing, err);
     if (code != TH_OK)
         return code;
     c->most_w = sizing.most_w;
-    return th_drip_ask(runs, &c->room, in->base, asked, err);
+    return th_drip_ask(runs, &c->room, r->in->base, asked, err);
 }
 
 static enum th_code read_winters(const struct th_runs *runs, struct candidate *c,
@@ -52,9 +75,6 @@ static enum th_code read_winters(const struct th_runs *runs, struct candidate *c
     enum th_code code = th_drip_read(runs, asked, &drip, &winters, err);
     if (code == TH_OK)
         code = th_trial_of(&winters, c->room.name, &c->trial, err);
-    for (int i = 0, n = 0; i < winters.n && code == TH_OK; i++)
-        if (winters.seasons[i].counted)
-            c->winters[n++] = th_hardship_of(&winters.seasons[i]);
     for (int i = 0; i < c->room.n_surfaces; i++)
         c->drip_h[i] = th_drip_season_h(&drip, i);
     th_winters_finish(&winters);
@@ -62,15 +82,15 @@ static enum th_code read_winters(const struct th_runs *runs, struct candidate *c
 }
 
 /* Runs `n` candidates, of which `set` tells the options, in one list. */
-static enum th_code try_sets(const struct th_quote_in *in, struct candidate **candidates, int n,
+static enum th_code try_sets(const struct ranking *r, struct candidate **candidates, int n,
                              struct th_error *err)
 {
     struct th_runs runs;
     struct th_drip_asked asked[TH_QUOTE_OPTIONS_MAX] = {{0}};
     enum th_code code = TH_OK;
-    th_runs_init(&runs, in->runs->jobs, &in->runs->onlooker);
+    th_runs_init(&runs, r->in->runs->jobs, &r->in->runs->onlooker);
     for (int i = 0; i < n && code == TH_OK; i++)
-        code = ask(in, &runs, candidates[i], &asked[i], err);
+        code = ask(r, &runs, candidates[i], &asked[i], err);
     if (code == TH_OK)
         code = th_runs_do(&runs, "the options", err);
     for (int i = 0; i < n && code == TH_OK; i++)
@@ -86,7 +106,8 @@ static struct th_outlay outlay_of(const struct th_quote_in *in, const struct can
 {
     const struct th_room *room = &c->room;
     struct th_outlay outlay = {
-        .fuel_units_year = room->copies * th_trial_gas_j(&c->trial) / room->fuel.hhv_j,
+        .fuel_units_year = room->copies * th_units_as_dear(&in->base->room->fuel, &room->fuel,
+                                                           th_trial_gas_j(&c->trial)),
         .electricity_usd_year =
             room->copies * c->trial.mean.sum[TH_ELECTRICITY] * room->money.electricity_j};
     for (int i = 0; i < in->n; i++)
@@ -99,10 +120,17 @@ static enum th_code weigh(const struct th_quote_in *in, const struct candidate *
                           const struct candidate *after, struct th_quote_step *step,
                           struct th_error *err)
 {
-    const struct th_outlay old = outlay_of(in, before), new = outlay_of(in, after);
+    const struct th_outlay old = outlay_of(in, before);
     const struct th_study study = th_study_of(in->base->room);
+    struct th_outlay new = outlay_of(in, after);
+    struct th_return scrapped = {0};
     step->saved_units = old.fuel_units_year - new.fuel_units_year;
-    return th_payback_compare(&old, &new, &study, &step->payback, err);
+    enum th_code code = th_payback_compare(&old, &new, &study, &step->payback, err);
+    new.residual_usd = old.residual_usd;
+    if (code == TH_OK)
+        code = th_payback_compare(&old, &new, &study, &scrapped, err);
+    step->scrapped_usd = scrapped.net_usd;
+    return code;
 }
 
 static bool wetter(const struct candidate *before, const struct candidate *after)
@@ -124,7 +152,8 @@ static enum th_quote_state harm(const struct candidate *before, const struct can
     const int n = before->trial.n < after->trial.n ? before->trial.n : after->trial.n;
     if (th_heaters_fall_short(&before->room, before->most_w, &after->room, after->most_w))
         return TH_QUOTE_HEAT;
-    const struct th_hardship added = th_hardship_added(before->winters, after->winters, n);
+    const struct th_hardship added =
+        th_hardship_added(before->trial.hardship, after->trial.hardship, n);
     const enum th_quote_state state = states[th_harm_of(&added)];
     return state == TH_QUOTE_TAKEN && wetter(before, after) ? TH_QUOTE_WET : state;
 }
@@ -154,23 +183,101 @@ static enum th_code try_each(struct ranking *r, unsigned wanted, bool without, s
         r->tried[option].set =
             without ? r->quote->taken & ~bit : (r->quote->taken & ~rivals(r->in, option)) | bit;
     }
-    return try_sets(r->in, candidates, n, err);
+    return try_sets(r, candidates, n, err);
 }
 
-/* What an option that was tried comes to. */
+/* What an option that was tried comes to, as it is set. */
 static enum th_code judge(const struct ranking *r, int option, struct th_quote_step *step,
                           struct th_error *err)
 {
     const struct candidate *const tried = &r->tried[option];
+    const char *const refused = th_change_refused(&r->now.room, &tried->room);
     *step = (struct th_quote_step){.option = option};
+    snprintf(step->refused, sizeof step->refused, "%s", refused ? refused : "");
+    step->other_fuel = tried->room.fuel.gas != r->now.room.fuel.gas ||
+                       tried->room.fuel.price != r->now.room.fuel.price;
+    step->state = refused ? TH_QUOTE_REFUSED : harm(&r->now, tried);
     const enum th_code code = weigh(r->in, &r->now, tried, step, err);
-    if (code != TH_OK)
-        return code;
-    step->refused = th_change_refused(&r->now.room, &tried->room);
-    step->state = step->refused ? TH_QUOTE_REFUSED : harm(&r->now, tried);
     if (step->state == TH_QUOTE_TAKEN && !(step->payback.net_usd > 0.0))
         step->state = TH_QUOTE_NO_PAY;
-    return TH_OK;
+    return code;
+}
+
+/* The verdict of a comparison with the barn that lacks the option, and what it rests on. */
+static void conclude(const struct th_comparison *c, struct th_quote_step *step)
+{
+    static const enum th_quote_state states[] = {
+        [TH_VERDICT_NOT_COMPARABLE] = TH_QUOTE_REFUSED,
+        [TH_VERDICT_SHORT_OF_HEAT] = TH_QUOTE_HEAT,
+        [TH_VERDICT_SHORT_OF_AIR] = TH_QUOTE_SHORT_OF_AIR,
+        [TH_VERDICT_COLDER] = TH_QUOTE_COLD,
+        [TH_VERDICT_NO_DIFFERENCE] = TH_QUOTE_NO_DIFFERENCE,
+        [TH_VERDICT_SETTINGS_FIRST] = TH_QUOTE_SETTINGS_FIRST,
+        [TH_VERDICT_DEPENDS] = TH_QUOTE_DEPENDS,
+        [TH_VERDICT_YES] = TH_QUOTE_TAKEN,
+        [TH_VERDICT_NO] = TH_QUOTE_NO_PAY};
+    const struct th_choice_result *const result = &c->results[1];
+    const struct th_choice_money *const money = &c->money[0];
+    step->state = states[money->verdict];
+    if (step->state == TH_QUOTE_DEPENDS && money->today.net.low_usd > 0.0 &&
+        (!c->free.found || money->settings.net.low_usd > 0.0))
+        step->state = TH_QUOTE_TAKEN;
+    memcpy(step->refused, result->refused, sizeof step->refused);
+    step->weighed = !result->refused[0];
+    step->judged_by = result->judged_by;
+    step->shift_k = th_judged_shift_k(result);
+    step->today = money->today.net;
+    step->has_settings = c->free.found;
+    step->settings = money->settings.net;
+}
+
+/* Compares the barn with an option against the same barn without it and its rivals. */
+static enum th_code compare(struct ranking *r, int option, struct th_quote_step *step,
+                            struct th_error *err)
+{
+    const unsigned set = r->tried[option].set;
+    struct {
+        struct th_room without;
+        struct th_choice choice;
+        struct th_comparison comparison;
+    } *const w = malloc(sizeof *w);
+    if (!w)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    struct th_case base = *r->in->base;
+    base.room = &w->without;
+    w->choice.buy = r->in->options[option];
+    r->shift_k[option] = 0.0;
+    enum th_code code = build(r, set & ~(1u << option), &w->without, err);
+    if (code == TH_OK)
+        code = build(r, set, &w->choice.room, err);
+    if (code == TH_OK)
+        code = th_comparison_weigh(&w->comparison, &r->runs, &base, &w->choice, 1, r->in->out_99_c,
+                                   err);
+    if (code == TH_OK)
+        conclude(&w->comparison, step);
+    free(w);
+    return code;
+}
+
+/* What an option that changes the heating comes to with the room as warm as without it. */
+static enum th_code weigh_heating(struct ranking *r, int option, struct th_error *err)
+{
+    struct candidate *const tried = &r->tried[option];
+    struct th_quote_step *const step = &r->judged[option];
+    enum th_code code = compare(r, option, step, err);
+    if (code != TH_OK || step->state == TH_QUOTE_REFUSED)
+        return code;
+    r->shift_k[option] = step->shift_k;
+    code = try_sets(r, &(struct candidate *){tried}, 1, err);
+    if (code == TH_OK)
+        code = weigh(r->in, &r->now, tried, step, err);
+    if (step->state != TH_QUOTE_TAKEN)
+        return code;
+    if (wetter(&r->now, tried))
+        step->state = TH_QUOTE_WET;
+    else if (!(step->payback.net_usd > 0.0))
+        step->state = TH_QUOTE_NO_PAY; /* its rival does better */
+    return code;
 }
 
 /* Higher is better: what pays at once, then by SIR, then by net savings. */
@@ -194,32 +301,56 @@ static void mark(struct ranking *r, unsigned set, enum th_quote_state state)
             r->quote->steps[i].state = state;
 }
 
-/* Decides one option: the best of those left. */
+/* Whether an option is still to be weighed at the same warmth. */
+static bool unweighed(const struct ranking *r, int option)
+{
+    const struct th_quote_step *const step = &r->judged[option];
+    return !(r->decided & 1u << option) && !step->weighed && step->state != TH_QUOTE_REFUSED &&
+           th_change_of_heating(&r->now.room, &r->tried[option].room);
+}
+
+/* The best of those left; before none is taken, all that change the heating must be weighed. */
+static int best_left(const struct ranking *r)
+{
+    int best = 0;
+    while (r->decided & 1u << best)
+        best++;
+    for (int i = best + 1; i < r->in->n; i++)
+        if (!(r->decided & 1u << i) && better(&r->judged[i], &r->judged[best]))
+            best = i;
+    for (int i = 0; i < r->in->n && r->judged[best].state != TH_QUOTE_TAKEN; i++)
+        if (unweighed(r, i))
+            return i;
+    return best;
+}
+
+/* Tries all that are left on top of those taken. */
+static enum th_code judge_all(struct ranking *r, struct th_error *err)
+{
+    enum th_code code = try_each(r, ~r->decided, false, err);
+    for (int i = 0; i < r->in->n && code == TH_OK; i++)
+        if (!(r->decided & 1u << i))
+            code = judge(r, i, &r->judged[i], err);
+    return code;
+}
+
+/* Decides one option. */
 static enum th_code decide_next(struct ranking *r, struct th_error *err)
 {
-    struct th_quote_step best = {0};
-    bool any = false;
-    enum th_code code = try_each(r, ~r->decided, false, err);
-    for (int option = 0; option < r->in->n && code == TH_OK; option++) {
-        struct th_quote_step step;
-        if (r->decided & 1u << option)
-            continue;
-        code = judge(r, option, &step, err);
-        if (code != TH_OK || (any && !better(&step, &best)))
-            continue;
-        any = true;
-        best = step;
-    }
+    enum th_code code = TH_OK;
+    int best = best_left(r);
+    for (; code == TH_OK && unweighed(r, best); best = best_left(r))
+        code = weigh_heating(r, best, err);
     if (code != TH_OK)
         return code;
-    r->decided |= 1u << best.option;
-    if (best.state == TH_QUOTE_TAKEN) {
-        mark(r, r->quote->taken & rivals(r->in, best.option), TH_QUOTE_REPLACED);
-        r->now = r->tried[best.option];
-        r->quote->taken = r->now.set;
-    }
-    r->quote->steps[r->n_steps++] = best;
-    return TH_OK;
+    r->decided |= 1u << best;
+    r->quote->steps[r->n_steps++] = r->judged[best];
+    if (r->judged[best].state != TH_QUOTE_TAKEN)
+        return TH_OK;
+    mark(r, r->quote->taken & rivals(r->in, best), TH_QUOTE_REPLACED);
+    r->now = r->tried[best];
+    r->quote->taken = r->now.set;
+    return judge_all(r, err);
 }
 
 /* Drops the option whose going gains most, as long as it leaves the barn no worse than without
@@ -277,7 +408,7 @@ static enum th_code describe(struct th_quote *quote, const struct th_quote_in *i
     if (code == TH_OK)
         code = spread_of(in->base->room, &quote->before, &quote->before_units, err);
     if (code == TH_OK)
-        code = spread_of(in->base->room, &quote->after, &quote->after_units, err);
+        code = spread_of(room, &quote->after, &quote->after_units, err);
     return code;
 }
 
@@ -293,31 +424,42 @@ static enum th_code check(const struct th_quote_in *in, struct th_error *err)
     return TH_OK;
 }
 
+/* Ranks and drops. */
+static enum th_code rank(struct ranking *r, struct th_error *err)
+{
+    bool dropped = true;
+    enum th_code code = try_sets(r, &(struct candidate *){&r->bare}, 1, err);
+    r->now = r->bare;
+    if (code == TH_OK)
+        code = judge_all(r, err);
+    while (code == TH_OK && r->n_steps < r->in->n)
+        code = decide_next(r, err);
+    while (code == TH_OK && dropped)
+        code = drop_one(r, &dropped, err);
+    return code;
+}
+
 enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
                           struct th_error *err)
 {
     *quote = (struct th_quote){.n = in->n, .out_99_c = in->out_99_c};
-    struct ranking *r = malloc(sizeof *r);
-    bool dropped = true;
+    struct ranking *r = calloc(1, sizeof *r);
     if (!r)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    r->in = in;
+    r->quote = quote;
+    th_runs_init(&r->runs, in->runs->jobs, &in->runs->onlooker);
     enum th_code code = check(in, err);
-    if (code == TH_OK) {
-        *r = (struct ranking){.in = in, .quote = quote};
-        struct candidate *const bare = &r->bare;
-        code = try_sets(in, &(struct candidate *){bare}, 1, err);
-        r->now = r->bare;
-    }
-    while (code == TH_OK && r->n_steps < in->n)
-        code = decide_next(r, err);
-    while (code == TH_OK && dropped)
-        code = drop_one(r, &dropped, err);
+    if (code == TH_OK)
+        code = rank(r, err);
     if (code == TH_OK) {
         quote->before = r->bare.trial;
         quote->room = r->now.room;
+        quote->shift_k = shift_k(r, quote->taken);
         quote->after = r->now.trial;
         code = describe(quote, in, err);
     }
+    th_runs_finish(&r->runs);
     free(r);
     return code;
 }

@@ -27,6 +27,7 @@
 enum th_axis_kind {
     TH_AXIS_NUMBER,    /**< numbers; the only kind for values */
     TH_AXIS_DAY,       /**< day numbers of turnheat/calendar.h */
+    TH_AXIS_YEARLESS,  /**< day numbers of a season whose year is not told */
     TH_AXIS_HOUR,      /**< hour numbers */
     TH_AXIS_NAMES,     /**< names from left to right: few and short */
     TH_AXIS_NAMES_DOWN /**< names from top to bottom, each over its marks with their values */

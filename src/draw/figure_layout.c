@@ -131,13 +131,18 @@ static bool rows_need_two_lines(const struct drawing *drawing, double width)
     return false;
 }
 
-static bool has_rule_over_top(const struct drawing *drawing, bool down)
+bool figure_rule_is_named(const struct mark *mark, bool down)
 {
-    const enum th_mark_kind upright = down ? TH_MARK_RULE_VALUE : TH_MARK_RULE_AT;
+    return mark->kind == (down ? TH_MARK_RULE_VALUE : TH_MARK_RULE_AT) && mark->label &&
+           *mark->label;
+}
+
+static int rule_names(const struct drawing *drawing, bool down)
+{
+    int n = 0;
     for (const struct mark *mark = drawing->marks; mark; mark = mark->next)
-        if (mark->kind == upright && mark->label && *mark->label)
-            return true;
-    return false;
+        n += figure_rule_is_named(mark, down);
+    return n;
 }
 
 static void place_plot(const struct drawing *drawing, struct figure_layout *l)
@@ -149,7 +154,7 @@ static void place_plot(const struct drawing *drawing, struct figure_layout *l)
     const bool unit_on_top = !l->down && *figure->value.label;
     const bool label_below = *(l->down ? figure->value.label : figure->along.label);
     l->unit_y = FIGURE_LINE * ((l->key ? n_labels : 0) + unit_on_top) - 3;
-    l->top = l->unit_y + 13 + FIGURE_LINE * has_rule_over_top(drawing, l->down);
+    l->top = l->unit_y + 13 + FIGURE_LINE * rule_names(drawing, l->down);
     l->left = l->down ? 1 : widest_tick(&l->value_ticks, &figure->value) + 8;
     l->right = l->width - (n_labels > 0 && !l->key ? widest + SIDE : l->down ? 1 : SIDE);
     l->apart = l->down && rows_need_two_lines(drawing, l->width);

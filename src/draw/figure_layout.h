@@ -36,6 +36,9 @@ const char *figure_row_text(char text[FIGURE_ROW_TEXT], const struct drawing *dr
 const char *figure_span_text(char text[2 * TH_SHOWN_MAX], const struct th_axis *axis, double low,
                              double high);
 
+/** Whether the mark is an upright rule whose name stands over the plot, on a line of its own. */
+bool figure_rule_is_named(const struct mark *mark, bool down);
+
 /** Whether the mark's label is written beside its end or in the key. */
 bool figure_has_label(const struct mark *mark);
 

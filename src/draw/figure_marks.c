@@ -130,6 +130,15 @@ static void write_runs(FILE *out, const struct figure_layout *l, const struct ma
     }
 }
 
+/* The names of upright rules stand one over the other, the last one next to the plot. */
+static double rule_name_y(const struct figure_layout *l, const struct mark *mark)
+{
+    int below = 0;
+    for (const struct mark *m = mark->next; m; m = m->next)
+        below += figure_rule_is_named(m, l->down);
+    return l->top - 7 - FIGURE_LINE * below;
+}
+
 static void write_rule(FILE *out, const struct figure_layout *l, const struct mark *mark)
 {
     const struct mark_point *p = mark->points;
@@ -140,8 +149,9 @@ static void write_rule(FILE *out, const struct figure_layout *l, const struct ma
     const char *const label = mark->label ? mark->label : "";
     if (upright) {
         const bool left = x > (l->left + l->right) / 2;
-        svg_line(out, "across", x, l->top - 4, x, l->bottom);
-        svg_text(out, x + (left ? 3 : -3), l->top - 7, left ? "end" : "start", label, l->width / 2);
+        const double name_y = rule_name_y(l, mark);
+        svg_line(out, "across", x, name_y + 3, x, l->bottom);
+        svg_text(out, x + (left ? 3 : -3), name_y, left ? "end" : "start", label, l->width / 2);
     } else {
         svg_line(out, "across", l->left, y, l->right, y);
         svg_text(out, l->left + 4, y - 4, "start", label, l->right - l->left);

@@ -140,7 +140,9 @@ const char *figure_value_text(char buffer[TH_SHOWN_MAX], const struct th_axis *a
     if (axis->kind == TH_AXIS_NUMBER)
         return th_show_with_unit(buffer, th_number(value), axis->format, axis->unit);
     const struct th_date date = th_date_of(day_of(axis, value));
-    snprintf(day, sizeof day, "%s %d, %d", th_month_name(date.month - 1), date.day, date.year);
+    const bool dated = axis->kind != TH_AXIS_YEARLESS;
+    snprintf(day, sizeof day, dated ? "%s %d, %d" : "%s %d", th_month_name(date.month - 1),
+             date.day, date.year);
     if (axis->kind == TH_AXIS_HOUR)
         snprintf(buffer, TH_SHOWN_MAX, "%s, %02d:00", day, th_hour_of_day((long)floor(value)));
     else

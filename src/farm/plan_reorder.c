@@ -35,14 +35,14 @@ static enum th_code levels_for(struct th_plan *plan, const struct th_demand *dem
     return code;
 }
 
-/* The rooms as they are without a fit to fills; whether any had one. */
-static bool take_fits_off(const struct th_plan_in *in, struct th_room *rooms, struct th_case *cases)
+/* The rooms as their fills show them; whether any was fitted. */
+static bool put_fits_on(const struct th_plan_in *in, struct th_room *rooms, struct th_case *cases)
 {
     bool any = false;
     for (int i = 0; i < in->n_cases; i++) {
         rooms[i] = *in->cases[i].room;
-        any = any || rooms[i].calibration.given;
-        rooms[i].calibration = (struct th_calibration){.ua_factor = 1.0, .air_factor = 1.0};
+        any = any || rooms[i].fitted.given;
+        th_unknowns_move(&rooms[i], rooms[i].fitted.z);
         cases[i] = in->cases[i];
         cases[i].room = &rooms[i];
     }
@@ -52,17 +52,17 @@ static bool take_fits_off(const struct th_plan_in *in, struct th_room *rooms, st
 enum th_code th_plan_reorder(struct th_runs *runs, struct th_plan *plan,
                              const struct th_plan_in *in, struct th_error *err)
 {
-    struct th_demand unfitted = {0};
+    struct th_demand fitted = {0};
     struct th_room *rooms = calloc((size_t)in->n_cases + 1, sizeof *rooms);
     struct th_case *cases = calloc((size_t)in->n_cases + 1, sizeof *cases);
     enum th_code code = TH_OK;
     if (!rooms || !cases)
         code = th_fail(err, TH_ERR_MEMORY, "out of memory");
-    else if (in->n_tanks > 0 && take_fits_off(in, rooms, cases)) {
-        code = th_demand_run(runs, cases, in->n_cases, in->uses, in->n_uses, &unfitted, err);
+    else if (in->n_tanks > 0 && put_fits_on(in, rooms, cases)) {
+        code = th_demand_run(runs, cases, in->n_cases, in->uses, in->n_uses, &fitted, err);
         if (code == TH_OK)
-            code = levels_for(plan, &unfitted, in, err);
-        th_demand_finish(&unfitted);
+            code = levels_for(plan, &fitted, in, err);
+        th_demand_finish(&fitted);
     }
     free(cases);
     free(rooms);

@@ -14,28 +14,40 @@ static long place_of(const struct th_fuel_year *year, long day)
     return th_day_number(own, d.month, last) - year->first_day;
 }
 
-static double share_in(const struct th_fuel_year *year, const struct th_record *record)
+/* Of the season's gallons, those of the days from `first_day` to `last_day`. */
+static double share_in(const struct th_fuel_year *year, long first_day, long last_day)
 {
     double gal = 0.0;
-    const long end = place_of(year, record->last_day);
-    for (long day = place_of(year, record->first_day); day <= end; day++)
+    const long end = place_of(year, last_day);
+    for (long day = place_of(year, first_day); day <= end; day++)
         gal += year->day_gal[day];
     return year->barns_gal > 0.0 ? gal / year->barns_gal : 0.0;
 }
 
-/* Of its own season, else of all. */
-static double share_of(const struct th_demand *demand, const struct th_record *record)
+/* Of their own season, which starts in `own`, else the mean of all. */
+static double share_of(const struct th_demand *demand, int own, long first_day, long last_day)
 {
     double sum = 0.0;
     for (int y = 0; y < demand->n; y++) {
         const struct th_fuel_year *year = &demand->years[y];
         if (!year->usable)
             continue;
-        if (year->year == record->year && !demand->typical)
-            return share_in(year, record);
-        sum += share_in(year, record) / demand->n_usable;
+        const double share = share_in(year, first_day, last_day);
+        if (year->year == own && !demand->typical)
+            return share;
+        sum += share / demand->n_usable;
     }
     return sum;
+}
+
+static void set_shares(const struct th_demand *demand, struct th_record *record)
+{
+    const long turn_of_year = th_season_first_day(record->year + 1);
+    const bool on = record->last_day >= turn_of_year;
+    record->share =
+        share_of(demand, record->year, record->first_day, on ? turn_of_year - 1 : record->last_day);
+    record->next_share =
+        on ? share_of(demand, record->year + 1, turn_of_year, record->last_day) : 0.0;
 }
 
 enum th_code th_record_find_share(struct th_runs *runs, const struct th_case *cases, int n,
@@ -53,12 +65,13 @@ enum th_code th_record_find_share(struct th_runs *runs, const struct th_case *ca
     free(own);
     if (code != TH_OK)
         return code;
-    record->share = share_of(&demand, record);
+    set_shares(&demand, record);
     th_demand_finish(&demand);
-    if (record->share < TH_RECORD_SHARE_LEAST)
+    const double seasons = record->share + record->next_share;
+    if (seasons < TH_RECORD_SHARE_LEAST)
         return th_fail(err, TH_ERR_INPUT,
                        "[record %s]: its days take %.0f %% of a season's gas, too little to tell "
                        "of it; expected days that take at least %.0f %%",
-                       record->name, 100.0 * record->share, 100.0 * TH_RECORD_SHARE_LEAST);
+                       record->name, 100.0 * seasons, 100.0 * TH_RECORD_SHARE_LEAST);
     return TH_OK;
 }

@@ -173,111 +173,25 @@ static void open_section(struct th_apply *apply, const struct th_entry *header)
 
 /* --- settings --- */
 
-static bool excludes(const struct th_parameter *key, const struct th_parameter *other)
+/* Whether a setting of the key `name` counts more: one of a later source, and of --set also a later
+ * one. */
+static bool counts_more(const struct th_apply *apply, const char *name, size_t index)
 {
-    return key && other != key && key->group && other->group == key->group;
+    const struct th_setting *const setting = &apply->settings[index];
+    size_t at = 0;
+    return th_name_index_get(&apply->latest, setting->section, name, &at) && at > index &&
+           (apply->settings[at].rank > setting->rank || setting->rank == 1);
 }
 
-/* The last setting so far of the keys of this section that `name` excludes. */
-static size_t latest_excluded(const struct th_apply *apply, const char *section, const char *name)
-{
-    const char *own;
-    const struct th_section_kind *const kind = th_section_kind_of(section, &own);
-    const struct th_parameter *const key = kind ? th_key_find(kind, name) : NULL;
-    const struct th_parameter *other;
-    size_t latest = TH_NO_SETTING;
-    for (int i = 0; key && key->group && (other = th_section_key(kind, i)); i++) {
-        size_t at = 0;
-        if (excludes(key, other) && th_name_index_get(&apply->latest, section, other->name, &at) &&
-            (latest == TH_NO_SETTING || at > latest))
-            latest = at;
-    }
-    return latest;
-}
-
-static enum th_code add_setting(struct th_apply *apply, const struct th_entry *entry, char *section,
-                                const char *key, int rank)
-{
-    if (apply->n == apply->room) {
-        const size_t room = apply->room ? 2 * apply->room : 64;
-        struct th_setting *const larger = realloc(apply->settings, room * sizeof *larger);
-        if (!larger)
-            return TH_ERR_MEMORY;
-        apply->settings = larger;
-        apply->room = room;
-    }
-    struct th_setting *const setting = &apply->settings[apply->n];
-    *setting = (struct th_setting){.entry = entry,
-                                   .section = section,
-                                   .key = key,
-                                   .rank = rank,
-                                   .before = TH_NO_SETTING,
-                                   .excluded = latest_excluded(apply, section, key)};
-    th_name_index_get(&apply->latest, section, key, &setting->before);
-    apply->n++;
-    return th_name_index_put(&apply->latest, section, key, apply->n - 1) &&
-                   th_name_index_put(&apply->latest, section, NULL, apply->n - 1)
-               ? TH_OK
-               : TH_ERR_MEMORY;
-}
-
-static bool is_pick_section(const char *section)
-{
-    return strncmp(section, "choice ", 7) == 0 || strncmp(section, "option ", 7) == 0;
-}
-
-/* Entries of the files and of --set as they stand, dotted keys left for the picks. */
-static enum th_code collect_plain(struct th_apply *apply)
-{
-    for (size_t i = 0; i < apply->text->n; i++) {
-        const struct th_entry *const entry = &apply->text->entries[i];
-        if (!entry->key || (is_pick_section(entry->section) && strchr(entry->key, '.')))
-            continue;
-        const int rank = entry->line == 0 ? 1 : 0;
-        const enum th_code code = add_setting(apply, entry, entry->section, entry->key, rank);
-        if (code != TH_OK)
-            return code;
-    }
-    return TH_OK;
-}
-
-/* The dotted keys of one choice or option: "heater main.control" is key control of [heater main].
- */
-static enum th_code collect_pick(struct th_apply *apply, const char *pick, int rank)
-{
-    for (size_t i = 0; i < apply->text->n; i++) {
-        const struct th_entry *const entry = &apply->text->entries[i];
-        const char *const dot = entry->key ? strrchr(entry->key, '.') : NULL;
-        if (!dot || strcmp(entry->section, pick) != 0)
-            continue;
-        char *const section = strndup(entry->key, (size_t)(dot - entry->key));
-        if (!section)
-            return TH_ERR_MEMORY;
-        const size_t before = apply->n;
-        const enum th_code code = add_setting(apply, entry, section, dot + 1, rank);
-        if (apply->n == before)
-            free(section);
-        if (code != TH_OK)
-            return code;
-    }
-    return TH_OK;
-}
-
-/* Whether a setting that counts more says the same or excludes it: those of a later source, and of
- * --set also the later ones. */
+/* Whether a setting that counts more says the same or excludes it. */
 static bool is_overridden(const struct th_apply *apply, const struct th_section_kind *kind,
                           const struct th_parameter *key, size_t index)
 {
-    const struct th_setting *const setting = &apply->settings[index];
+    bool more = counts_more(apply, key->name, index);
     const struct th_parameter *other;
-    for (int i = 0; (other = th_section_key(kind, i)); i++) {
-        size_t at = 0;
-        if ((other == key || excludes(key, other)) &&
-            th_name_index_get(&apply->latest, setting->section, other->name, &at) && at > index &&
-            (apply->settings[at].rank > setting->rank || setting->rank == 1))
-            return true;
-    }
-    return false;
+    for (int i = 0; !more && key->group && (other = th_section_key(kind, i)); i++)
+        more = th_key_excludes(key, other) && counts_more(apply, other->name, index);
+    return more;
 }
 
 static void setting_error(struct th_apply *apply, const struct th_setting *setting,
@@ -286,22 +200,37 @@ static void setting_error(struct th_apply *apply, const struct th_setting *setti
     th_apply_error_at(apply, setting->section, place, "%s", text);
 }
 
-/* An earlier setting of the same source that says the same, or something that excludes it. */
-static bool is_doubled(struct th_apply *apply, const struct th_parameter *key, size_t index)
+/* Barn file and farm file may give the same key if they say the same. */
+static bool agrees(const struct th_setting *setting, const struct th_setting *before)
+{
+    return strcmp(setting->entry->file, before->entry->file) != 0 && before->holds &&
+           setting->number == before->number &&
+           (setting->parameter->store == TH_STORE_NUMBER ||
+            setting->parameter->store == TH_STORE_WHOLE ||
+            setting->parameter->store == TH_STORE_WORD);
+}
+
+/* An earlier setting of the same source that is of the same key, or of one that excludes it. */
+static bool is_doubled(struct th_apply *apply, size_t index)
 {
     const struct th_setting *const setting = &apply->settings[index];
-    const bool same = setting->before != TH_NO_SETTING && key->store != TH_STORE_WEATHER &&
+    const bool same = setting->before != TH_NO_SETTING &&
+                      setting->parameter->store != TH_STORE_WEATHER &&
                       apply->settings[setting->before].rank == setting->rank;
     const size_t at = same ? setting->before : setting->excluded;
     if (setting->rank == 1 || at == TH_NO_SETTING || apply->settings[at].rank != setting->rank)
         return false;
     const struct th_setting *const before = &apply->settings[at];
+    if (same && agrees(setting, before))
+        return false;
     const struct th_place place = th_entry_key_place(setting->entry);
+    const bool other_file = strcmp(setting->entry->file, before->entry->file) != 0;
     char text[500] = "";
     if (!th_issues_are_full(apply->issues))
-        snprintf(text, sizeof text, "%s %s%s in %.200s, line %ld; expected only one of them",
+        snprintf(text, sizeof text, "%s %s%s in %.200s, line %ld; expected only one of them%s",
                  setting->key, same ? "is also given" : "excludes ", same ? "" : before->key,
-                 before->entry->file, before->entry->line);
+                 before->entry->file, before->entry->line,
+                 same && other_file ? ", or the same in both files" : "");
     setting_error(apply, setting, &place, text);
     return true;
 }
@@ -309,7 +238,8 @@ static bool is_doubled(struct th_apply *apply, const struct th_parameter *key, s
 static void unknown_key(struct th_apply *apply, const struct th_section_kind *kind,
                         const struct th_setting *setting)
 {
-    const char *const nearest = th_key_nearest(kind, setting->key);
+    const bool shown = !th_issues_are_full(apply->issues);
+    const char *const nearest = shown ? th_key_nearest(kind, setting->key) : NULL;
     char text[300];
     snprintf(text, sizeof text, "key %.60s is not known in [%s]%s%s%s", setting->key, kind->word,
              nearest ? "; did you mean "
@@ -328,8 +258,8 @@ static const char *forbidden(const struct th_setting *setting, const struct th_s
         return NULL;
     if (!th_key_is_scalar(key))
         return "only single values can be changed this way; expected no table, path, list or name";
-    static const char *const untouchable[] = {"choice",   "option", "tank",
-                                              "contract", "use",    "record"};
+    static const char *const untouchable[] = {"choice", "option", "tank",       "contract",
+                                              "use",    "record", "calibration"};
     for (size_t i = 0; setting->rank > 1 && i < sizeof untouchable / sizeof *untouchable; i++)
         if (strcmp(kind->word, untouchable[i]) == 0)
             return "choices and options change the room; expected a key of one of its sections";
@@ -389,16 +319,6 @@ static bool has_two_readings(const struct th_apply *apply, const struct th_param
     return true;
 }
 
-/* Between straight or curly quotes, as word processors make them. */
-static bool is_quoted(const char *value)
-{
-    static const char *const quotes[] = {"\"", "'", "“", "”", "‘", "’", "„", "«"};
-    for (size_t i = 0; i < sizeof quotes / sizeof *quotes; i++)
-        if (strncmp(value, quotes[i], strlen(quotes[i])) == 0)
-            return true;
-    return false;
-}
-
 static void apply_setting(struct th_apply *apply, size_t index)
 {
     struct th_setting *const setting = &apply->settings[index];
@@ -412,7 +332,7 @@ static void apply_setting(struct th_apply *apply, size_t index)
         missing_section(apply, setting);
         return;
     }
-    const struct th_parameter *const key = th_key_find(kind, setting->key);
+    const struct th_parameter *const key = setting->parameter;
     if (!key) {
         unknown_key(apply, kind, setting);
         return;
@@ -423,22 +343,23 @@ static void apply_setting(struct th_apply *apply, size_t index)
         setting_error(apply, setting, &place, wrong);
         return;
     }
-    if (is_overridden(apply, kind, key, index) || is_doubled(apply, key, index))
+    if (is_overridden(apply, kind, key, index))
         return;
     struct th_error err = {0};
     const char *const value = setting->entry->value;
-    setting->holds =
+    const bool right =
         !has_two_readings(apply, key, value, &err) &&
         th_value_set(key, value, setting->entry->file, th_key_struct(kind, key, element),
                      apply->draft, &setting->number, &err) == TH_OK;
+    if (!right) {
+        place.column += err.column > 0 ? err.column - 1 : 0;
+        setting_error(apply, setting, &place, err.text);
+        return;
+    }
+    setting->holds = !is_doubled(apply, index);
     if (setting->holds && !key->has_place && !th_parameter_is_usual(key, setting->number))
         th_issues_warning(apply->issues, &place, "%s",
                           th_parameter_doubt(key, setting->number).text);
-    if (setting->holds)
-        return;
-    place.column += err.column > 0 && !is_quoted(value) ? err.column - 1 : 0;
-    setting_error(apply, setting, &place,
-                  is_quoted(value) ? "the value stands in quotes; expected it without" : err.text);
 }
 
 /* --- what must be there --- */
@@ -477,9 +398,7 @@ enum th_code th_apply(struct th_apply *apply, const char *const *picks, int n_pi
     for (size_t i = 0; i < apply->text->n; i++)
         if (!apply->text->entries[i].key)
             open_section(apply, &apply->text->entries[i]);
-    enum th_code code = collect_plain(apply);
-    for (int i = 0; i < n_picks && code == TH_OK; i++)
-        code = collect_pick(apply, picks[i], 2 + i);
+    const enum th_code code = th_apply_collect(apply, picks, n_picks);
     if (code != TH_OK)
         return code;
     for (size_t i = 0; i < apply->n; i++)

@@ -18,6 +18,7 @@ struct th_setting {
     const struct th_entry *entry;
     char *section; /**< the entry's, or owned when a pick's dotted key names another */
     const char *key;
+    const struct th_parameter *parameter; /**< what is set; NULL where it is not known */
     size_t before;   /**< the last earlier setting of the same key, or TH_NO_SETTING */
     size_t excluded; /**< the last earlier one of a key that this one excludes, or TH_NO_SETTING */
     int rank;        /**< 0 files, 1 --set, 2 … picks in their order */
@@ -46,6 +47,10 @@ struct th_apply {
  * errors in the text go to `issues`. Finish with th_apply_finish() either way.
  */
 enum th_code th_apply(struct th_apply *apply, const char *const *picks, int n_picks);
+
+/** Lists what the text and the picks set, in their order; th_apply() begins with it. TH_ERR_MEMORY.
+ */
+enum th_code th_apply_collect(struct th_apply *apply, const char *const *picks, int n_picks);
 
 /** An error at the value that was set for the key, else at the section's header, else at the file;
  * remembers that the section is bad. */

@@ -35,6 +35,9 @@ void th_key_write_value(const struct th_parameter *key, FILE *out)
     case TH_STORE_SEASON:
         fputs("a season, such as 2025-26", out);
         return;
+    case TH_STORE_DEVIATES:
+        fputs("eight numbers", out);
+        return;
     case TH_STORE_LEAVES:
         fputs("day: share, ...", out);
         return;

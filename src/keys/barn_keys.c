@@ -174,11 +174,11 @@ const struct th_parameter *th_section_key(const struct th_section_kind *kind, in
 
 const struct th_parameter *th_key_find(const struct th_section_kind *kind, const char *name)
 {
-    const struct th_parameter *key;
-    for (int i = 0; (key = th_section_key(kind, i)); i++)
-        if (strcmp(key->name, name) == 0)
-            break;
-    return key;
+    for (int l = 0; l < TH_SECTION_LISTS && kind->lists[l]; l++)
+        for (int i = 0; i < kind->lists[l]->n; i++)
+            if (strcmp(kind->lists[l]->rows[i].name, name) == 0)
+                return &kind->lists[l]->rows[i];
+    return NULL;
 }
 
 void *th_key_struct(const struct th_section_kind *kind, const struct th_parameter *key,
@@ -216,6 +216,11 @@ const char *th_key_nearest(const struct th_section_kind *kind, const char *name)
         }
     }
     return best && th_nearest_likely(best, least) ? best : NULL;
+}
+
+bool th_key_excludes(const struct th_parameter *key, const struct th_parameter *other)
+{
+    return other != key && key->group && other->group == key->group;
 }
 
 bool th_key_is_scalar(const struct th_parameter *key)

@@ -16,14 +16,15 @@
 struct reading {
     struct th_barn_text *text;
     struct th_issues *issues;
-    const char *path;
+    char *path;
     size_t first; /* entry of this file's first */
     char *at;     /* rest of the file */
     char *end;
+    char *names; /* where the next name or value is kept */
     long line;
-    char *source; /* the present line, ended by a NUL in place of its line end */
-    char section[TH_TEXT_SECTION_MAX + 1];
-    bool lost; /* below a header that could not be read */
+    char *source;  /* the present line, ended by a NUL in place of its line end */
+    char *section; /* NULL before the first */
+    bool lost;     /* below a header that could not be read */
     int errors;
     enum th_code code;
 };
@@ -40,23 +41,33 @@ static void complain(struct reading *r, int column, const char *message)
     r->errors++;
 }
 
-/* Moves a copy of `from` to `*at` and goes past it; NULL stays NULL. */
-static char *copy(char **at, const char *from)
+struct th_text_block {
+    struct th_text_block *next;
+    char bytes[];
+};
+
+/* `size` bytes that are freed with the text, or NULL. */
+static char *new_block(struct th_barn_text *text, size_t size)
+{
+    struct th_text_block *const block = malloc(sizeof *block + size);
+    if (!block)
+        return NULL;
+    block->next = text->blocks;
+    text->blocks = block;
+    return block->bytes;
+}
+
+/* Copies `length` bytes to `*at`, ends them with a NUL and goes past it. */
+static char *keep(char **at, const char *from, size_t length)
 {
     char *const to = *at;
-    if (!from)
-        return NULL;
-    *at += strlen(from) + 1;
-    return memcpy(to, from, (size_t)(*at - to));
+    memcpy(to, from, length);
+    to[length] = '\0';
+    *at += length + 1;
+    return to;
 }
 
-static size_t size_of(const char *string)
-{
-    return string ? strlen(string) + 1 : 0;
-}
-
-/* Copies the borrowed strings into one block, which `section` begins. */
-static enum th_code add_entry(struct th_barn_text *text, const struct th_entry *borrowed)
+static enum th_code add_entry(struct th_barn_text *text, const struct th_entry *entry)
 {
     if (!text->entries || text->n == text->room) {
         const size_t room = text->room ? 2 * text->room : 64;
@@ -66,18 +77,7 @@ static enum th_code add_entry(struct th_barn_text *text, const struct th_entry *
         text->entries = larger;
         text->room = room;
     }
-    char *at =
-        malloc(size_of(borrowed->section) + size_of(borrowed->key) + size_of(borrowed->value) +
-               size_of(borrowed->file) + size_of(borrowed->source));
-    if (!at)
-        return TH_ERR_MEMORY;
-    struct th_entry *const entry = &text->entries[text->n++];
-    *entry = *borrowed;
-    entry->section = copy(&at, borrowed->section);
-    entry->key = copy(&at, borrowed->key);
-    entry->value = copy(&at, borrowed->value);
-    entry->file = copy(&at, borrowed->file);
-    entry->source = copy(&at, borrowed->source);
+    text->entries[text->n++] = *entry;
     return TH_OK;
 }
 
@@ -140,20 +140,16 @@ static void keep_pair(struct reading *r, size_t equals, size_t value, size_t len
 {
     char *const source = r->source;
     const size_t key = strspn(source, " \t");
-    const struct th_entry entry = {
-        .section = r->section,
-        .key = strndup(source + key, trimmed(source + key, equals - key)),
-        .value = value < length ? strndup(source + value, trimmed(source + value, length - value))
-                                : NULL,
-        .file = (char *)r->path,
-        .source = source,
-        .line = r->line,
-        .key_column = (int)key + 1,
-        .value_column = (int)value + 1};
-    r->code =
-        entry.key && (entry.value || value >= length) ? add_entry(r->text, &entry) : TH_ERR_MEMORY;
-    free(entry.key);
-    free(entry.value);
+    struct th_entry entry = {.section = r->section,
+                             .file = r->path,
+                             .source = source,
+                             .line = r->line,
+                             .key_column = (int)key + 1,
+                             .value_column = (int)value + 1};
+    entry.key = keep(&r->names, source + key, trimmed(source + key, equals - key));
+    if (value < length)
+        entry.value = keep(&r->names, source + value, trimmed(source + value, length - value));
+    r->code = add_entry(r->text, &entry);
 }
 
 static void take_pair(struct reading *r)
@@ -166,7 +162,7 @@ static void take_pair(struct reading *r)
     const size_t ends = strcspn(source, "=:");
     const size_t equals = ends < length ? ends : 0;
     size_t value = equals + 1 + strspn(source + equals + 1, " \t");
-    if (r->section[0] == '\0' && !fault) {
+    if (!r->section && !fault) {
         complain(r, 1, "the line stands before the first section; expected a [section] above it");
         return;
     }
@@ -178,7 +174,7 @@ static void take_pair(struct reading *r)
         keep_pair(r, equals, value, length);
         return;
     }
-    if (equals > 0 && r->section[0])
+    if (equals > 0 && r->section)
         keep_pair(r, equals, length, length);
 }
 
@@ -208,40 +204,33 @@ static const char *header_fault(const char *source, char name[TH_TEXT_SECTION_MA
     return n == 0 ? "the section has no name; expected [name]" : NULL;
 }
 
-/* The header of this file with the name of the section now begun, if there is one. */
-static const struct th_entry *earlier_header(const struct reading *r)
-{
-    const struct th_entry *const before = th_barn_text_header(r->text, r->section);
-    return before && before >= r->text->entries + r->first ? before : NULL;
-}
-
 static void take_header(struct reading *r)
 {
-    const char *const fault = header_fault(r->source, r->section);
+    char name[TH_TEXT_SECTION_MAX + 1];
+    const char *const fault = header_fault(r->source, name);
     r->lost = fault != NULL;
     if (fault) {
         complain(r, 1, fault);
         return;
     }
-    const struct th_entry *const before = earlier_header(r);
-    if (before) {
+    r->section = keep(&r->names, name, strlen(name));
+    const struct th_entry *const before = th_barn_text_header(r->text, name);
+    if (before && before >= r->text->entries + r->first) {
         char message[160];
-        snprintf(message, sizeof message, "section [%s] is given twice; first in line %ld",
-                 r->section, before->line);
+        snprintf(message, sizeof message, "section [%s] is given twice; first in line %ld", name,
+                 before->line);
         complain(r, 1, message);
         return;
     }
-    const bool first = !th_barn_text_header(r->text, r->section);
     const struct th_entry entry = {.section = r->section,
-                                   .file = (char *)r->path,
+                                   .file = r->path,
                                    .source = r->source,
                                    .line = r->line,
                                    .key_column = 1,
                                    .value_column = 1};
+    const size_t at = r->text->n;
     r->code = add_entry(r->text, &entry);
-    const size_t at = r->text->n - 1;
-    if (r->code == TH_OK && first &&
-        !th_name_index_put(&r->text->headers, r->text->entries[at].section, NULL, at))
+    if (r->code == TH_OK && !before && !th_name_index_put(&r->text->headers, r->section, NULL, at))
         r->code = TH_ERR_MEMORY;
 }
 
@@ -324,29 +313,61 @@ static char *load_file(const char *path, struct th_files *files, size_t *size,
 }
 
 /* NUL bytes mean that this is no text at all: one error instead of fifty. */
-static bool is_binary(struct reading *r, const char *bytes, size_t size)
+static bool is_binary(const char *path, struct th_issues *issues, const char *bytes, size_t size)
 {
     const char *const nul = memchr(bytes, '\0', size);
     const char *const other = th_is_packed(bytes, size)
                                   ? "this is packed with gzip; unpack it first"
                                   : th_not_plain_text(bytes, size);
     if (other) {
-        read_error(r->path, r->issues, other, "");
-        r->code = TH_ERR_READ;
+        read_error(path, issues, other, "");
         return true;
     }
     if (!nul)
         return false;
     const char *line = bytes;
+    struct th_place place = {.file = path, .line = 1};
     for (const char *c = bytes; c < nul; c++)
         if (*c == '\n') {
-            r->line++;
+            place.line++;
             line = c + 1;
         }
-    const struct th_place place = {r->path, r->line + 1, (int)(nul - line) + 1, line};
-    th_issues_error(r->issues, &place, "there is a NUL byte; expected a plain text file");
-    r->code = TH_ERR_READ;
+    place.column = (int)(nul - line) + 1;
+    place.source = line;
+    th_issues_error(issues, &place, "there is a NUL byte; expected a plain text file");
     return true;
+}
+
+/* A block of the text that holds the path, the file and room for its names and values: they take no
+ * more than their lines. NULL without memory. */
+static char *keep_file(struct reading *r, const char *path, const char *bytes, size_t size)
+{
+    const size_t length = strlen(path);
+    char *at = new_block(r->text, length + 1 + 2 * (size + 2));
+    if (!at)
+        return NULL;
+    r->path = keep(&at, path, length);
+    r->at = keep(&at, bytes, size);
+    r->end = r->at + size;
+    r->names = at;
+    return r->at;
+}
+
+static enum th_code read_lines(struct reading *r, const char *path, const char *bytes, size_t size)
+{
+    const size_t mark = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+    if (is_binary(path, r->issues, bytes, size))
+        return TH_ERR_READ;
+    if (!keep_file(r, path, bytes + mark, size - mark))
+        return TH_ERR_MEMORY;
+    while (r->at < r->end && r->code == TH_OK)
+        if (next_line(r))
+            take_line(r);
+    if (r->code == TH_OK && r->errors == 0 && r->text->n == r->first) {
+        read_error(path, r->issues, "the file is empty", "");
+        return TH_ERR_READ;
+    }
+    return r->code == TH_OK && r->errors > 0 ? TH_ERR_INPUT : r->code;
 }
 
 enum th_code th_barn_text_read(struct th_barn_text *text, const char *path, struct th_files *files,
@@ -357,37 +378,43 @@ enum th_code th_barn_text_read(struct th_barn_text *text, const char *path, stru
     char *const bytes = load_file(path, files, &size, issues, &code);
     if (!bytes)
         return code;
-    struct reading r = {.text = text, .issues = issues, .path = path, .first = text->n};
-    const bool marked = size >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0;
-    r.at = bytes + (marked ? 3 : 0);
-    r.end = bytes + size;
-    if (!is_binary(&r, bytes, size)) {
-        while (r.at < r.end && r.code == TH_OK)
-            if (next_line(&r))
-                take_line(&r);
-        if (r.code == TH_OK && r.errors == 0 && text->n == r.first) {
-            read_error(path, issues, "the file is empty", "");
-            r.code = TH_ERR_READ;
-        }
-    }
+    struct reading r = {.text = text, .issues = issues, .first = text->n};
+    code = read_lines(&r, path, bytes, size);
     free(bytes);
-    if (r.code != TH_OK)
-        return r.code;
-    return r.errors ? TH_ERR_INPUT : TH_OK;
+    return code;
 }
 
 enum th_code th_barn_text_add(struct th_barn_text *text, const char *section, const char *key,
                               const char *value, const char *source, int value_column)
 {
-    const struct th_entry entry = {.section = (char *)section,
-                                   .key = (char *)key,
-                                   .value = (char *)value,
+    const size_t lengths[] = {strlen(section), strlen(key), strlen(value), strlen(source)};
+    char *at = new_block(text, lengths[0] + lengths[1] + lengths[2] + lengths[3] + 4);
+    if (!at)
+        return TH_ERR_MEMORY;
+    const struct th_entry entry = {.section = keep(&at, section, lengths[0]),
+                                   .key = keep(&at, key, lengths[1]),
+                                   .value = keep(&at, value, lengths[2]),
                                    .file = (char *)"--set",
-                                   .source = (char *)source,
+                                   .source = keep(&at, source, lengths[3]),
                                    .line = 0,
                                    .key_column = 1,
                                    .value_column = value_column};
     return add_entry(text, &entry);
+}
+
+enum th_code th_barn_text_copy(const struct th_barn_text *text, struct th_barn_text *copy)
+{
+    *copy = (struct th_barn_text){0};
+    for (size_t i = 0; i < text->n; i++) {
+        const struct th_entry *const entry = &text->entries[i];
+        enum th_code code = add_entry(copy, entry);
+        if (code == TH_OK && !entry->key && !th_barn_text_header(copy, entry->section) &&
+            !th_name_index_put(&copy->headers, entry->section, NULL, i))
+            code = TH_ERR_MEMORY;
+        if (code != TH_OK)
+            return code;
+    }
+    return TH_OK;
 }
 
 struct th_place th_entry_value_place(const struct th_entry *entry)
@@ -404,8 +431,11 @@ void th_barn_text_finish(struct th_barn_text *text)
 {
     if (!text)
         return;
-    for (size_t i = 0; i < text->n; i++)
-        free(text->entries[i].section);
+    while (text->blocks) {
+        struct th_text_block *const next = text->blocks->next;
+        free(text->blocks);
+        text->blocks = next;
+    }
     free(text->entries);
     th_name_index_finish(&text->headers);
     *text = (struct th_barn_text){0};

@@ -17,8 +17,7 @@
 #define TH_TEXT_LINE_MAX 65536
 #define TH_TEXT_SECTION_MAX 47
 
-/** A `key = value` line or, with `key` NULL, a section header. Strings are owned by the text, those
- * of an entry in one block. */
+/** A `key = value` line or, with `key` NULL, a section header. Strings are owned by the text. */
 struct th_entry {
     char *section; /**< as in the header, blanks made single: "surface ceiling" */
     char *key;     /**< NULL for the header itself */
@@ -36,6 +35,7 @@ struct th_barn_text {
     size_t room;
     struct th_entry *entries;
     struct th_name_index headers; /**< the first header of each section */
+    struct th_text_block *blocks; /**< what the strings of the entries stand in */
 };
 
 /**
@@ -49,6 +49,10 @@ enum th_code th_barn_text_read(struct th_barn_text *text, const char *path, stru
 /** Adds one entry that stands in no file, as `--set` does. `source` is shown with its errors. */
 enum th_code th_barn_text_add(struct th_barn_text *text, const char *section, const char *key,
                               const char *value, const char *source, int value_column);
+
+/** A list of its own of the same entries, whose strings stay those of `text`, which must outlive
+ * it. TH_ERR_MEMORY. Finish `copy` in any case. */
+enum th_code th_barn_text_copy(const struct th_barn_text *text, struct th_barn_text *copy);
 
 /** The first header of the section, or NULL. */
 const struct th_entry *th_barn_text_header(const struct th_barn_text *text, const char *section);

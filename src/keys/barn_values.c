@@ -288,6 +288,24 @@ static enum th_code set_season(const char *text, int *to, struct th_error *err)
     return TH_OK;
 }
 
+/* Numbers with blanks between. */
+static enum th_code set_deviates(const char *value, double *to, struct th_error *err)
+{
+    const char *at = value;
+    for (int i = 0; i < TH_FITTED_NUMBERS; i++) {
+        char *end;
+        to[i] = strtod(at, &end);
+        if (end == at || !(fabs(to[i]) <= 10.0))
+            return th_fail(err, TH_ERR_INPUT,
+                           "expected the %d numbers that turnheat calibrate prints",
+                           TH_FITTED_NUMBERS);
+        at = end;
+    }
+    if (at[strspn(at, " \t")])
+        return th_fail(err, TH_ERR_INPUT, "expected no more than %d numbers", TH_FITTED_NUMBERS);
+    return TH_OK;
+}
+
 /* Room for the value of a key that has no place; it is only read to see whether it is right. */
 union th_scratch {
     double number;
@@ -329,8 +347,20 @@ static enum th_code store(const struct th_parameter *key, const char *value, con
         return set_season(value, at, err);
     case TH_STORE_LEAVES:
         return set_leaves(value, element, err);
+    case TH_STORE_DEVIATES:
+        return set_deviates(value, at, err);
     }
     return th_fail(err, TH_ERR_INPUT, "%s cannot be set", key->name);
+}
+
+/* Between straight or curly quotes, as word processors make them. */
+static bool is_quoted(const char *value)
+{
+    static const char *const quotes[] = {"\"", "'", "“", "”", "‘", "’", "„", "«"};
+    for (size_t i = 0; i < sizeof quotes / sizeof *quotes; i++)
+        if (strncmp(value, quotes[i], strlen(quotes[i])) == 0)
+            return true;
+    return false;
 }
 
 enum th_code th_value_set(const struct th_parameter *key, const char *value, const char *file,
@@ -340,6 +370,8 @@ enum th_code th_value_set(const struct th_parameter *key, const char *value, con
     union th_scratch scratch = {.number = 0.0};
     void *const at = key->has_place ? (char *)element + key->offset : (void *)&scratch;
     const enum th_code code = store(key, value, file, at, element, draft, err);
+    if (code != TH_OK && code != TH_ERR_MEMORY && is_quoted(value))
+        return refuse(err, code, 0, "the value stands in quotes; expected it without");
     if (code == TH_OK && key->given)
         *(bool *)((char *)element + key->given) = true;
     if (code == TH_OK && key->store == TH_STORE_NUMBER)

@@ -25,7 +25,7 @@ static const struct th_parameter record[] = {
      .dimension = TH_DIM_MONTH_DAY,
      RECORD(to),
      .otherwise = "30 June of the season",
-     .help = "the last day, in the same season"},
+     .help = "the last day, at most a year later"},
     {.name = "gallons",
      .dimension = TH_DIM_GAS_VOLUME,
      RECORD(record.gal),

@@ -2,6 +2,7 @@
 #include "ahead_report.h"
 #include "plan_report.h"
 
+#include "ahead_figures.h"
 #include "ahead_tables.h"
 #include "balance_text.h"
 #include "cautions.h"
@@ -349,7 +350,10 @@ enum th_code th_ahead_report(struct th_report *report, const struct th_plan *pla
     orders(report, plan, in, ahead);
     contracts(report, plan, ahead);
     th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL);
+    if (priced(plan))
+        th_ahead_cash_figure(report, ahead, &ahead->cash);
     th_ahead_weeks(report, ahead, true);
+    th_ahead_week_figure(report, ahead, true);
     th_report_fuel_cautions(report);
     const enum th_code code =
         th_ahead_balances(report, ahead, priced(plan) ? &ahead->cash : NULL, ahead->usd.mean, err);

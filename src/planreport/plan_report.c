@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan_report.h"
 
+#include "ahead_figures.h"
 #include "ahead_tables.h"
 #include "air_text.h"
 #include "balance_text.h"
@@ -258,7 +259,10 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
                    th_number_if(plan->has_slip, plan->slip_gal));
     th_plan_buying(report, plan);
     th_ahead_months(report, plan->season, cash_of(plan));
+    if (cash_of(plan))
+        th_ahead_cash_figure(report, plan->season, cash_of(plan));
     th_ahead_weeks(report, plan->season, plan->season_year > 0);
+    th_ahead_week_figure(report, plan->season, plan->season_year > 0);
     return TH_OK;
 }
 

@@ -3,6 +3,7 @@
 #include "plan_split.h"
 
 #include "display.h"
+#include "figure.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -167,6 +168,38 @@ void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
             th_show_with_unit(none_bad, th_number(a->none.bad_usd), TH_SIG3, "$"));
 }
 
+/* What the ways cost, on average and in the bad case. */
+static void ways_figure(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    const struct {
+        const char *name;
+        const struct th_split *split;
+    } ways[] = {{"bought as you go", &a->none},
+                {"all as written", &a->as_written},
+                {"cheapest", &a->cheapest},
+                {"between", &a->between},
+                {"cautious", &a->cautious}};
+    const bool has_bad = plan->demand.n_usable > 1;
+    char reading[200];
+    snprintf(reading, sizeof reading, "Dollars a season. Dot: the mean of all cases.%s%s%s",
+             has_bad ? " Line: up to the mean in " : "", has_bad ? bad_name(plan) : "",
+             has_bad ? "." : "");
+    th_figure(report, &(struct th_figure){.caption = "What a season costs by the way it is bought",
+                                          .reading = reading,
+                                          .along = {.kind = TH_AXIS_NAMES_DOWN},
+                                          .value = {.unit = "$", .format = TH_SIG3}});
+    for (int i = 0; i < (int)(sizeof ways / sizeof *ways); i++) {
+        th_figure_name(report, ways[i].name);
+        if (has_bad) {
+            th_figure_mark(report, TH_MARK_BAND, TH_INK_HEAT, NULL);
+            th_figure_span(report, i, ways[i].split->mean_usd, ways[i].split->bad_usd);
+        }
+        th_figure_mark(report, TH_MARK_DOT, TH_INK_HEAT, NULL);
+        th_figure_point(report, i, ways[i].split->mean_usd);
+    }
+}
+
 void th_plan_split_tables(struct th_report *report, const struct th_plan *plan)
 {
     const struct th_split_advice *a = &plan->buying.split;
@@ -179,5 +212,6 @@ void th_plan_split_tables(struct th_report *report, const struct th_plan *plan)
     way_row(report, "cheapest", &a->cheapest);
     way_row(report, "between", &a->between);
     way_row(report, "cautious", &a->cautious);
+    ways_figure(report, plan);
     explain(report, plan);
 }

@@ -75,6 +75,8 @@ static void volume_figure(struct th_report *report, const struct th_plan_volume 
     }
     th_figure_rule(report, TH_MARK_RULE_AT, "cheapest on average",
                    v->costs[v->choice.cheapest].volume_gal);
+    if (v->contract->volume_gal > 0.0)
+        th_figure_rule(report, TH_MARK_RULE_AT, "as offered", v->contract->volume_gal);
 }
 
 static void choice_table(struct th_report *report, const struct th_plan_buying *buying)

@@ -11,6 +11,7 @@
 /* Of the first column, which is repeated, and of others: two of them fill a line. */
 #define WIDEST_FIRST 40
 #define WIDEST_OTHER (TH_TEXT_WIDTH - INDENT - WIDEST_FIRST - GAP)
+#define NARROWEST 14
 #define MOST_HEADER_LINES 3
 #define MOST_ROWS_ON_SIDE 8
 
@@ -180,6 +181,31 @@ static int sheet_width(const struct sheet *sheet)
     return width;
 }
 
+/* The least a column of words may be wrapped to. */
+static int least_width(const struct sheet *sheet, int column)
+{
+    int least = NARROWEST;
+    for (int r = LABELS; r < sheet->rows; r++)
+        least = larger(least, th_longest_word(*cell(sheet, r, column)));
+    return least;
+}
+
+/* Wraps words, the widest column first, where the table then fits. */
+static void narrow(struct sheet *sheet)
+{
+    int over = sheet_width(sheet) - TH_TEXT_WIDTH, spare = 0;
+    for (int c = 0; c < sheet->columns; c++)
+        spare += sheet->right[c] ? 0 : larger(0, sheet->width[c] - least_width(sheet, c));
+    for (; over > 0 && spare >= over; over--, spare--) {
+        int widest = -1;
+        for (int c = 0; c < sheet->columns; c++)
+            if (!sheet->right[c] && sheet->width[c] > least_width(sheet, c) &&
+                (widest < 0 || sheet->width[c] > sheet->width[widest]))
+                widest = c;
+        sheet->width[widest]--;
+    }
+}
+
 /* Columns [from, to) of a sheet, always after column 0. */
 struct span {
     int from, to;
@@ -287,6 +313,8 @@ enum th_code th_text_table(FILE *out, const struct grid *grid, struct th_error *
     const struct sheet *chosen = &upright;
     if (ok)
         set_widths(&upright);
+    if (ok)
+        narrow(&upright);
     if (ok && sheet_width(&upright) > TH_TEXT_WIDTH && body_rows(grid) <= MOST_ROWS_ON_SIDE) {
         ok = fill_on_side(&on_side, grid);
         if (ok)

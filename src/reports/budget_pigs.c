@@ -6,6 +6,7 @@
 
 #include "fuel_unit.h"
 #include "heater_text.h"
+#include "outlook_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 
@@ -81,13 +82,7 @@ void th_budget_inputs(struct th_report *report, const struct th_case *one)
         th_report_fact(report, "price_usd_gal", "Fuel price", price_unit, TH_HUNDREDTHS,
                        th_number(room->fuel.price));
     }
-    if (room->calibration.given)
-        th_report_paragraph(report, "calibration",
-                            "Calibrated%s%s: heat loss × %.2f, minimum air × %.2f, set point %+.1f "
-                            "°F.",
-                            room->calibration.from[0] ? " from " : "", room->calibration.from,
-                            room->calibration.ua_factor, room->calibration.air_factor,
-                            room->calibration.set_shift_k / TH_K_PER_F);
+    th_report_fitted(report, room);
 }
 
 static void hour_text(long hour_number, bool typical, char *text, size_t size)

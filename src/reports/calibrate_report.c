@@ -6,6 +6,7 @@
 #include "figure.h"
 #include "season_text.h"
 #include "spread_text.h"
+#include "turnheat/outlook.h"
 #include "turnheat/record.h"
 #include "turnheat/thousands.h"
 #include "turnheat/calendar.h"
@@ -13,87 +14,98 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 /* Stretches that are looked at for the middle one. */
 #define FILLS_SEEN_MAX 400
 #define FIT_CV_MAX 0.15
 #define FIT_NMBE_MAX 0.05
-/* From this correlation on neither of two numbers stands by itself (our judgement). */
-#define TRADE_OFF 0.9
+/* A number this far off, in standard deviations, is told in words. */
+#define TOLD_SD 0.5
+#define FAR_SD 1.0
 
-static const char *param_text(enum th_fit_param param)
+/* What is told of. */
+struct telling {
+    const struct th_fills_in *in;
+    const struct th_fills_fit *found;
+    const struct th_calibrate_file *files;
+};
+
+/* "leakage, curtain"; of what all barns share no barn is named. */
+static void number_name(const struct telling *t, int barn, enum th_unknown unknown, char *text,
+                        size_t room)
 {
-    static const char *const texts[] = {[TH_FIT_UA] = "heat loss of the shell, times",
-                                        [TH_FIT_AIR] = "minimum air, times",
-                                        [TH_FIT_SET] = "set point, °F"};
-    return texts[param];
+    const char *const path = t->files[barn].path, *const slash = strrchr(path, '/');
+    const char *const stem = slash ? slash + 1 : path;
+    const bool own = th_unknown_scope(unknown) == TH_SCOPE_BARN && t->in->n_cases > 1;
+    snprintf(text, room, "%s%s%.*s", th_unknown_text(unknown), own ? ", " : "",
+             own ? (int)strcspn(stem, ".") : 0, stem);
 }
 
-static double shown(enum th_fit_param param, double value)
+static void number_row(struct th_report *report, const struct telling *t, int barn,
+                       enum th_unknown unknown)
 {
-    return param == TH_FIT_SET ? value / TH_K_PER_F : value;
+    const struct th_belief *belief = &t->found->learnt.belief;
+    const int at = th_outlook_place(barn, unknown);
+    char name[120];
+    number_name(t, barn, unknown, name, sizeof name);
+    th_report_row(report);
+    th_report_cell(report, "number", "Not known", "", TH_PLAIN, th_text(name));
+    th_report_cell(report, "z_ratio", "Moved", "", TH_TENTHS, th_number(belief->z[at]));
+    th_report_cell(report, "left_pct", "Doubt left", "%", TH_WHOLE,
+                   th_number(100.0 * th_belief_sd(belief, at)));
 }
 
-static void say_plainly(struct th_report *report, const struct th_fit_value *v)
+static void say_plainly(struct th_report *report, const struct telling *t, int barn,
+                        enum th_unknown unknown)
 {
-    const bool set = v->param == TH_FIT_SET;
-    const double off = set ? v->value / TH_K_PER_F : 100.0 * (v->value - 1.0);
-    char text[160];
-    const char *const direction =
-        set ? (off > 0.0 ? "warmer" : "cooler") : (off > 0.0 ? "more" : "less");
-    if (v->param == TH_FIT_UA)
-        snprintf(text, sizeof text,
-                 "loses about %.0f %% %s heat through its shell than its "
-                 "materials say",
-                 fabs(off), direction);
-    else if (v->param == TH_FIT_AIR)
-        snprintf(text, sizeof text, "moves about %.0f %% %s air than its settings say", fabs(off),
-                 direction);
-    else
-        snprintf(text, sizeof text, "is kept about %.1f °F %s than its settings say", fabs(off),
-                 direction);
-    th_report_item(report, "Read plainly: the barn %s%s.", text,
-                   v->identified ? ""
-                                 : ", but the fills say less about it than was believed before");
+    const double z = t->found->learnt.belief.z[th_outlook_place(barn, unknown)];
+    char name[120];
+    number_name(t, barn, unknown, name, sizeof name);
+    if (fabs(z) >= TOLD_SD)
+        th_report_item(report, "Read plainly: %s, is probably %s than the file says.", name,
+                       z < 0.0 ? "lower" : "higher");
 }
 
-static void fit_section(struct th_report *report, const struct th_fills_in *in,
-                        const struct th_fit *fit)
+/* Every number once, shared ones first. */
+static void each_number(struct th_report *report, const struct telling *t,
+                        void (*tell)(struct th_report *, const struct telling *, int,
+                                     enum th_unknown))
 {
+    for (int b = 0; b < t->in->n_cases; b++)
+        for (int u = 0; u < TH_UNKNOWNS; u++)
+            if (b == 0 || th_unknown_scope((enum th_unknown)u) == TH_SCOPE_BARN)
+                tell(report, t, b, (enum th_unknown)u);
+}
+
+static void fit_section(struct th_report *report, const struct telling *t)
+{
+    const struct th_fills_in *const in = t->in;
+    const struct th_fills_fit *const found = t->found;
+    double used_gal = 0.0;
+    for (size_t k = 0; k < found->n_stretches; k++)
+        used_gal += found->used_gal[k];
     th_report_section(report, "fit", "What the fills say");
     th_report_fact(report, "fills_count", "Fills", "", TH_WHOLE, th_number((double)in->n_fills));
     th_report_fact(report, "used_gal", "Used between the first and the last", "gal", TH_SIG3,
-                   th_number(fit->total_used_gal));
-    th_report_table(report, "parameters", "The barn as its fills show it");
-    for (int i = 0; i < fit->n_params; i++) {
-        const struct th_fit_value *v = &fit->values[i];
-        th_report_row(report);
-        th_report_cell(report, "parameter", "Found", "", TH_PLAIN, th_text(param_text(v->param)));
-        th_report_cell(report, "value", "Value", "", TH_HUNDREDTHS,
-                       th_number(shown(v->param, v->value)));
-        th_report_cell(report, "low", "90 % from", "", TH_HUNDREDTHS,
-                       th_number(shown(v->param, v->low)));
-        th_report_cell(report, "high", "to", "", TH_HUNDREDTHS,
-                       th_number(shown(v->param, v->high)));
-        th_report_cell(report, "identified", "Fills decide it", "", TH_PLAIN,
-                       th_bool(v->identified));
-    }
-    for (int i = 0; i < fit->n_params; i++)
-        say_plainly(report, &fit->values[i]);
-    th_report_fact(report, "correlation_ratio", "Correlation of the two", "", TH_HUNDREDTHS,
-                   th_number_if(fit->n_params > 1, fit->correlation));
-    if (fit->n_params > 1 && fabs(fit->correlation) > TRADE_OFF)
-        th_report_paragraph(report, NULL,
-                            "The two trade off: more of one and less of the other would fit nearly "
-                            "as well. Believe them together, not one by one.");
+                   th_number(used_gal));
+    th_report_fact(report, "draws_effective_count", "Draws that fit what is known", "", TH_WHOLE,
+                   th_number(found->learnt.effective_draws));
+    th_report_table(report, "numbers", "The barns as their fills show them");
+    each_number(report, t, number_row);
+    each_number(report, t, say_plainly);
+    th_report_paragraph(report, NULL,
+                        "Moved: from the file's own value, in standard deviations of what was "
+                        "thought before. No number stands by itself: one doubt can make up for "
+                        "another, and only together do they tell what the barns burn.");
     th_report_fact(report, "cv_rmse_before_pct", "Off from fill to fill, CV(RMSE), before", "%",
-                   TH_WHOLE, th_number(100.0 * fit->cv_rmse_before));
+                   TH_WHOLE, th_number(100.0 * found->cv_rmse_before));
     th_report_fact(report, "cv_rmse_after_pct", "After (15 % asked of monthly bills)", "%",
-                   TH_WHOLE, th_number(100.0 * fit->cv_rmse_after));
+                   TH_WHOLE, th_number(100.0 * found->cv_rmse_after));
     th_report_fact(report, "nmbe_before_pct", "Off in all, NMBE, before", "%", TH_WHOLE,
-                   th_number(100.0 * fit->nmbe_before));
+                   th_number(100.0 * found->nmbe_before));
     th_report_fact(report, "nmbe_after_pct", "After (5 % asked of monthly bills)", "%", TH_WHOLE,
-                   th_number(100.0 * fit->nmbe_after));
+                   th_number(100.0 * found->nmbe_after));
 }
 
 static void interval_table(struct th_report *report, const struct th_fills_in *in,
@@ -185,44 +197,74 @@ static void question_slips(struct th_report *report, const struct th_fills_in *i
     }
 }
 
-static void quality(struct th_report *report, const struct th_fit *fit)
+static void quality(struct th_report *report, const struct th_fills_fit *found)
 {
-    if (fit->widened)
+    if (found->learnt.strain_sd > TH_LEARN_MISFIT_SD)
         th_report_warning(report,
-                          "Gauge error alone does not explain the misfit (chance %.1g): something "
-                          "else differs, and the intervals were widened.",
-                          fit->chance);
-    if (fit->cv_rmse_after > FIT_CV_MAX || fabs(fit->nmbe_after) > FIT_NMBE_MAX)
+                          "What the tanks took lies far from anything expected of these barns. "
+                          "Check the slips, other users of the tanks and, in the files, dates, "
+                          "pigs, set points and weather.");
+    if (found->learnt.effective_draws < TH_LEARN_DRAWS_ENOUGH)
+        th_report_warning(report,
+                          "Few of the drawn barns fit the fills (%s of %d count): the fit is "
+                          "rough.",
+                          th_whole(found->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
+    if (found->cv_rmse_after > FIT_CV_MAX || fabs(found->nmbe_after) > FIT_NMBE_MAX)
         th_report_warning(
             report, "After the fit the misfit is above what ASHRAE Guideline 14 asks of monthly "
                     "models (15 %% and 5 %%).");
-    if (fit->calibration.air_factor < 1.0)
-        th_report_warning(report,
-                          "The fills look as if less air were moved than the minimum: measure it "
-                          "before you believe it, and never lower it.");
+    if (found->learnt.belief.z[TH_UNKNOWN_AIR] < -FAR_SD)
+        th_report_warning(report, "The fills look as if less air were moved than the minimum: "
+                                  "measure CO2 first. It is no saving, and never lower it.");
 }
 
-static void paste_section(struct th_report *report, const char *source,
-                          const struct th_fills_fit *found)
+static void paste_numbers(struct th_report *report, const char *key,
+                          const double numbers[TH_FITTED_NUMBERS])
 {
-    const struct th_fit *fit = &found->fit;
-    const struct th_record *record = &found->record;
-    const struct th_calibration *c = &fit->calibration;
+    char text[16 * TH_FITTED_NUMBERS] = "";
+    size_t n = 0;
+    for (int u = 0; u < TH_FITTED_NUMBERS; u++)
+        n += (size_t)snprintf(text + n, sizeof text - n, " %.4f", numbers[u]);
+    th_report_paragraph(report, NULL, "%s =%s", key, text);
+}
+
+static bool is_used(const double way[TH_FITTED_NUMBERS])
+{
+    for (int u = 0; u < TH_FITTED_NUMBERS; u++)
+        if (way[u] != 0.0)
+            return true;
+    return false;
+}
+
+static void paste_date(struct th_report *report, const char *key, const int date[3])
+{
+    th_report_paragraph(report, NULL, "%s = %04d-%02d-%02d", key, date[2], date[0], date[1]);
+}
+
+static void paste_section(struct th_report *report, const struct th_fills_in *in,
+                          const struct th_fills_fit *found, const struct th_calibrate_file *files)
+{
     th_report_section(report, "paste", "To paste into the barn files");
-    th_report_paragraph(report, NULL, "[calibration]");
-    th_report_paragraph(report, NULL, "ua_factor = %.3f", c->ua_factor);
-    th_report_paragraph(report, NULL, "air_factor = %.3f", c->air_factor);
-    th_report_paragraph(report, NULL, "set_shift = %.2f F", c->set_shift_k / TH_K_PER_F);
-    th_report_paragraph(report, NULL, "from = %s", source);
-    if (!found->has_record)
-        return;
     th_report_paragraph(report, NULL,
-                        "And into the farm file, so that budget and plan narrow their ranges by "
-                        "what the fills say of the whole season:");
-    th_report_paragraph(report, NULL, "[record fills]");
-    th_report_paragraph(report, NULL, "season = %d-%02d", record->year, (record->year + 1) % 100);
-    th_report_paragraph(report, NULL, "gallons = %.0f gal", record->gal);
-    th_report_paragraph(report, NULL, "error = %.1f %%", 100.0 * fmax(record->error, 0.001));
+                        "A section for each file. Budget and plan then go by it in place of what "
+                        "was thought before, and size never asks for less heat by it. Dates, pigs "
+                        "placed, weather and prices may change; the barn itself may not.");
+    for (int b = 0; b < in->n_cases; b++) {
+        const struct th_fitted *f = &found->fitted[b];
+        th_report_paragraph(report, NULL, "For %s:", files[b].path);
+        th_report_paragraph(report, NULL, "[calibration]");
+        th_report_paragraph(report, NULL, "fit = %s", f->fit);
+        th_report_paragraph(report, NULL, "inputs = %s", files[b].digest);
+        paste_date(report, "first_fill", f->first_fill);
+        paste_date(report, "last_fill", f->last_fill);
+        paste_numbers(report, "z", f->z);
+        for (int w = 0; w < TH_FITTED_WAYS; w++) {
+            char key[8];
+            snprintf(key, sizeof key, "way_%d", w + 1);
+            if (is_used(f->way[w]))
+                paste_numbers(report, key, f->way[w]);
+        }
+    }
 }
 
 static void season_section(struct th_report *report, const struct th_fills_fit *found)
@@ -248,16 +290,16 @@ static void season_section(struct th_report *report, const struct th_fills_fit *
 }
 
 enum th_code th_calibrate_report(struct th_report *report, const struct th_fills_in *in,
-                                 const struct th_fills_fit *found, const char *source,
-                                 struct th_error *err)
+                                 const struct th_fills_fit *found,
+                                 const struct th_calibrate_file *files, struct th_error *err)
 {
     th_report_thin_weather(report, &in->cases[0]);
-    quality(report, &found->fit);
+    quality(report, found);
     question_slips(report, in, found);
-    fit_section(report, in, &found->fit);
+    fit_section(report, &(struct telling){in, found, files});
     interval_table(report, in, found);
     interval_figure(report, in, found);
-    paste_section(report, source, found);
+    paste_section(report, in, found, files);
     season_section(report, found);
     th_report_cautions(report);
     return th_report_books(report, NULL, "one of each room, over the fills as fitted",

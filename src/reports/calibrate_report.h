@@ -6,10 +6,16 @@
 #include "report.h"
 #include "turnheat/fills_fit.h"
 
-/** Adds the report; `source` is named in the section to paste. TH_ERR_BALANCE when the books of the
+/** A barn file a section is printed for. */
+struct th_calibrate_file {
+    const char *path;
+    char digest[TH_NAME_MAX]; /**< of what the fit rests on */
+};
+
+/** Adds the report; `files` are those of the cases. TH_ERR_BALANCE when the books of the
  * rooms do not close. */
 enum th_code th_calibrate_report(struct th_report *report, const struct th_fills_in *in,
-                                 const struct th_fills_fit *found, const char *source,
-                                 struct th_error *err);
+                                 const struct th_fills_fit *found,
+                                 const struct th_calibrate_file *files, struct th_error *err);
 
 #endif

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "check_report.h"
-#include "overshoot_text.h"
 
 #include "fuel_unit.h"
+#include "outlook_text.h"
+#include "overshoot_text.h"
 #include "turnheat/units.h"
 
 #include <stdio.h>
@@ -113,11 +114,7 @@ void th_checked_shell(struct th_report *report, const struct th_room *room)
     th_report_cell(report, "ua_btu_h_f", "Heat loss", "Btu/h °F", TH_WHOLE,
                    th_number(ua_us(all_w_k)));
     th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE, th_number_if(all_w_k > 0.0, 100.0));
-    if (room->calibration.given)
-        th_report_paragraph(report, "calibration",
-                            "Calibrated: heat loss × %.2f, minimum air × %.2f, set point %+.1f °F.",
-                            room->calibration.ua_factor, room->calibration.air_factor,
-                            room->calibration.set_shift_k / TH_K_PER_F);
+    th_report_fitted(report, room);
 }
 
 enum th_code th_check_report(struct th_report *report, const struct th_barn *barn, bool farm_told,
@@ -132,7 +129,5 @@ enum th_code th_check_report(struct th_report *report, const struct th_barn *bar
         code = th_checked_pigs(report, &barn->room, err);
     if (code == TH_OK)
         th_checked_farm(report, barn, farm_told);
-    if (code == TH_OK)
-        code = th_checked_inputs(report, barn, err);
     return code;
 }

@@ -180,6 +180,14 @@ static void saving_row(struct th_report *report, const struct th_comparison *c, 
                                 free - th_comparison_units(c, th_judged(r))));
 }
 
+/* Nothing where there is none: `why_not` NULL. */
+static void say_dash(struct th_report *report, const char *choice, const char *what,
+                     const char *why_not)
+{
+    if (why_not)
+        th_report_item(report, "%s, %s: a dash, since %s.", choice, what, why_not);
+}
+
 /* Why a choice, or one of its cells, is a dash. */
 static void say_dashes(struct th_report *report, const struct th_comparison *c)
 {
@@ -188,10 +196,12 @@ static void say_dashes(struct th_report *report, const struct th_comparison *c)
         const struct th_choice_result *r = &c->results[i];
         if (r->refused[0])
             th_report_item(report, "%s: a dash, since %s.", choice_name(c, i), r->refused);
-        for (int by = 0; by < TH_WARMTHS && !r->refused[0]; by++)
-            if (r->as_warm[by].why_not)
-                th_report_item(report, "%s, %s: a dash, since %s.", choice_name(c, i), what[by],
-                               r->as_warm[by].why_not);
+        else if (r->as_warm[TH_BY_MEAN].why_not == r->as_warm[TH_BY_TROUGH].why_not)
+            say_dash(report, choice_name(c, i), "same mean and same low",
+                     r->as_warm[TH_BY_MEAN].why_not);
+        else
+            for (int by = 0; by < TH_WARMTHS; by++)
+                say_dash(report, choice_name(c, i), what[by], r->as_warm[by].why_not);
     }
 }
 
@@ -213,7 +223,9 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
         "ON and OFF are moved together until, over the hours in which the present heaters fire, "
         "the room is as warm as today: on average (same mean), or at the low of its swings, hours "
         "short of heat left out (same low). The one that saves less decides; where the same mean "
-        "cannot be had, the same settings stand in for it. At the least and at the most: the room "
+        "cannot be had, the same settings stand in for it, as they do for a choice that leaves "
+        "heaters, settings and the first fan stage as they are. At the least and at the most: the "
+        "room "
         "overshoots %s as far as taken "
         "here, or its first fan stage is 0.7 or 1.4 times as large. Against the free choice: both "
         "as warm as today. Thrown out: heat that the first fan stage blows out because the heaters "

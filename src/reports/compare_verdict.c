@@ -5,6 +5,7 @@
 #include "air_text.h"
 #include "display.h"
 #include "fuel_unit.h"
+#include "net_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
@@ -25,20 +26,6 @@ const char *th_verdict_phrase(enum th_verdict verdict)
                                           [TH_VERDICT_YES] = "yes",
                                           [TH_VERDICT_NO] = "no"};
     return phrases[verdict];
-}
-
-static const char *dollars(char text[TH_SHOWN_MAX], double usd)
-{
-    return th_show_with_unit(text, th_number(usd), TH_SIG3, "$");
-}
-
-/* "$14,700 ($1,810 to $20,400)" */
-static const char *say_net(char text[WORDS_MAX], const struct th_net *net)
-{
-    char now[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
-    snprintf(text, WORDS_MAX, "%s (%s to %s)", dollars(now, net->usd), dollars(low, net->low_usd),
-             dollars(high, net->high_usd));
-    return text;
 }
 
 static bool harmful(const struct th_comparison *c, int i)
@@ -79,10 +66,10 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
     const struct th_choice_result *r = &held->results[i + 1];
     const struct th_choice_money *m = &held->money[i];
     const int years = held->base->room->money.years;
-    char net[WORDS_MAX] = "", settings[WORDS_MAX] = "";
+    char net[TH_NET_MAX] = "", settings[TH_NET_MAX] = "";
     if (held->has_money) {
-        say_net(net, &m->today.net);
-        say_net(settings, &m->settings.net);
+        th_net_words(net, &m->today.net);
+        th_net_words(settings, &m->settings.net);
     }
     if (r->refused[0])
         snprintf(text, WORDS_MAX, "not comparable, since %.200s", r->refused);
@@ -156,13 +143,13 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
 /* What the purchase is worth beside the free choice; nothing without one. */
 static void say_settings(char text[WORDS_MAX], const struct th_comparison *c, int i)
 {
-    char net[WORDS_MAX];
+    char net[TH_NET_MAX];
     text[0] = '\0';
     if (c->free.found)
         snprintf(text, WORDS_MAX,
                  " Better settings of the present heaters cost nothing; against them, as warm, it "
                  "comes to %.120s.",
-                 say_net(net, &c->money[i].settings.net));
+                 th_net_words(net, &c->money[i].settings.net));
 }
 
 static void say_no_difference(struct th_report *report, const struct th_comparison *c, int i)
@@ -172,7 +159,7 @@ static void say_no_difference(struct th_report *report, const struct th_comparis
                    "No difference: what %s saves is too little to tell, under 1 %% of the fuel "
                    "bill or $50 over %d years. It costs %s%s.",
                    c->choices[i].buy.name, c->base->room->money.years,
-                   dollars(cost, c->base->room->copies * c->choices[i].buy.cost_usd),
+                   th_dollars(cost, c->base->room->copies * c->choices[i].buy.cost_usd),
                    c->choices[i].buy.cost_usd > 0.0 ? ", so there is nothing to buy" : "");
 }
 
@@ -195,17 +182,9 @@ static void say_depends(char text[WORDS_MAX], const struct th_comparison *c, int
         snprintf(text, WORDS_MAX,
                  " It rests on what it is still worth after %d years: if that is nothing, it comes "
                  "to %s.",
-                 c->base->room->money.years, dollars(usd, today->scrapped_usd));
+                 c->base->room->money.years, th_dollars(usd, today->scrapped_usd));
     else
         snprintf(text, WORDS_MAX, " The sign changes within that range.");
-}
-
-static const char *held_alike(const struct th_choice_result *result)
-{
-    static const char *const words[] = {[TH_BY_MEAN] = "mean temperature",
-                                        [TH_BY_TROUGH] = "low of the swing",
-                                        [TH_AS_SET] = "settings"};
-    return words[result->judged_by];
 }
 
 static void say_money(struct th_report *report, const struct th_comparison *c, int i)
@@ -215,7 +194,7 @@ static void say_money(struct th_report *report, const struct th_comparison *c, i
     const struct th_net *today = &c->money[i].today.net;
     const double saved = th_comparison_units(c, &c->results[0].trial) -
                          th_comparison_choice_units(c, i, th_judged(result));
-    char word[TH_SHOWN_MAX], gas[TH_SHOWN_MAX], net[WORDS_MAX], more[WORDS_MAX], why[WORDS_MAX];
+    char word[TH_SHOWN_MAX], gas[TH_SHOWN_MAX], net[TH_NET_MAX], more[WORDS_MAX], why[WORDS_MAX];
     say_settings(more, c, i);
     say_depends(why, c, i);
     snprintf(word, sizeof word, "%s", th_verdict_phrase(c->money[i].verdict));
@@ -225,13 +204,13 @@ static void say_money(struct th_report *report, const struct th_comparison *c, i
         "%s: %s comes to %.120s net over %d years at $%.2f/%s, the range being what is not known "
         "of the room's overshoot and its first fan stage. It %s %s in a mean season at the same "
         "%s.%s%s",
-        word, c->choices[i].buy.name, say_net(net, today), c->base->room->money.years,
+        word, c->choices[i].buy.name, th_net_words(net, today), c->base->room->money.years,
         c->base->room->fuel.price, unit->unit,
         other_fuel(c, i) ? saved >= 0.0 ? "saves the price of" : "costs the price of"
         : saved >= 0.0   ? "saves about"
                          : "burns more by about",
-        th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit), held_alike(result),
-        why, more);
+        th_show_with_unit(gas, th_number(fabs(saved)), TH_SIG2, unit->unit),
+        th_warmth_words(result->judged_by), why, more);
 }
 
 static void say_verdict(struct th_report *report, const struct th_comparison *c,

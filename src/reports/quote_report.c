@@ -7,6 +7,7 @@
 #include "figure.h"
 #include "fuel_unit.h"
 #include "heater_text.h"
+#include "net_text.h"
 #include "spread_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
@@ -57,6 +58,18 @@ static void materials_table(struct th_report *report, const struct th_quote *q)
     }
 }
 
+/* Settings by which the barn burns what is quoted, where an option asks for others. */
+static void say_settings(struct th_report *report, const struct th_quote *q)
+{
+    for (int i = 0; i < q->room.n_heaters && q->shift_k != 0.0; i++) {
+        const struct th_heater *h = &q->room.heaters[i];
+        th_report_item(report,
+                       "%s: the fuel below is estimated with ON %.1f °F and OFF %.1f °F below set "
+                       "point.",
+                       h->name, h->on_k / TH_K_PER_F, h->off_k / TH_K_PER_F);
+    }
+}
+
 static void equipment_table(struct th_report *report, const struct th_quote *q)
 {
     th_report_section(report, "equipment", "Heating equipment");
@@ -79,6 +92,7 @@ static void equipment_table(struct th_report *report, const struct th_quote *q)
                            th_text(th_fuel_unit(&q->room.fuel)->name));
         }
     }
+    say_settings(report, q);
 }
 
 static const char *state_text(enum th_quote_state state)
@@ -91,6 +105,9 @@ static const char *state_text(enum th_quote_state state)
         [TH_QUOTE_SHORT_OF_AIR] = "left out: short of air",
         [TH_QUOTE_COLD] = "left out: colder for the pigs",
         [TH_QUOTE_WET] = "left out: a surface would drip",
+        [TH_QUOTE_NO_DIFFERENCE] = "left out: no difference",
+        [TH_QUOTE_SETTINGS_FIRST] = "left out: settings first",
+        [TH_QUOTE_DEPENDS] = "left out: it depends",
         [TH_QUOTE_REPLACED] = "left out: another of its group does better",
         [TH_QUOTE_DROPPED] = "left out: pays no more beside the others"};
     return texts[state];
@@ -136,6 +153,52 @@ static void savings_figure(struct th_report *report, const struct th_quote_in *i
     }
 }
 
+/* What an option that changes the heating was weighed by, or why an option is refused. */
+static void say_step(struct th_report *report, const struct th_purchase *option,
+                     const struct th_quote_step *s, const struct th_fuel_unit *unit)
+{
+    char net[TH_NET_MAX], more[TH_NET_MAX + 160] = "";
+    if (s->has_settings)
+        snprintf(more, sizeof more,
+                 " Better settings of the heaters without it cost nothing; against them, as warm, "
+                 "it comes to %s.",
+                 th_net_words(net, &s->settings));
+    if (s->other_fuel)
+        th_report_item(report,
+                       "%s changes the fuel or its price: it saves what as many %s of today's "
+                       "fuel cost.",
+                       option_name(option), unit->units);
+    if (s->refused[0])
+        th_report_item(report, "%s is left out: %s.", option_name(option), s->refused);
+    else if (s->state == TH_QUOTE_TAKEN && s->scrapped_usd <= 0.0)
+        th_report_item(report,
+                       "%s rests on what it is still worth after the study: if that is nothing, it "
+                       "comes to %s.",
+                       option_name(option), th_dollars(net, s->scrapped_usd));
+    if (s->weighed)
+        th_report_item(report,
+                       "%s changes the heating, so it is weighed as `compare` does, at the same "
+                       "%s as without it (ON and OFF moved by %.2f °F): %s net, the range being "
+                       "what is not known of the room's overshoot and its first fan stage.%s",
+                       option_name(option), th_warmth_words(s->judged_by), s->shift_k / TH_K_PER_F,
+                       th_net_words(net, &s->today), more);
+}
+
+/* For machines: what say_step() says. */
+static void weighed_cells(struct th_report *report, const struct th_quote_step *s)
+{
+    const bool settings = s->weighed && s->has_settings;
+    th_report_cell(report, "shift_f", NULL, "°F", TH_HUNDREDTHS,
+                   th_number_if(s->weighed, s->shift_k / TH_K_PER_F));
+    th_report_cell(report, "net_scrapped_usd", NULL, "$", TH_SIG3, th_number(s->scrapped_usd));
+    th_report_cell(report, "net_low_usd", NULL, "$", TH_SIG3,
+                   th_number_if(s->weighed, s->today.low_usd));
+    th_report_cell(report, "net_high_usd", NULL, "$", TH_SIG3,
+                   th_number_if(s->weighed, s->today.high_usd));
+    th_report_cell(report, "net_against_settings_usd", NULL, "$", TH_SIG3,
+                   th_number_if(settings, s->settings.usd));
+}
+
 /* What each option does on top of those before it, and why it is in or out. */
 static void ranking_table(struct th_report *report, const struct th_quote_in *in,
                           const struct th_quote *q)
@@ -159,11 +222,10 @@ static void ranking_table(struct th_report *report, const struct th_quote_in *in
         th_report_cell(report, "sir_ratio", "SIR", "", TH_HUNDREDTHS, sir_value(&s->payback));
         th_report_cell(report, "payback_years", "Payback", "yr", TH_TENTHS,
                        years_value(&s->payback.simple.interpolated));
+        weighed_cells(report, s);
     }
     for (int i = 0; i < q->n; i++)
-        if (q->steps[i].state == TH_QUOTE_REFUSED)
-            th_report_item(report, "%s is left out: %s.",
-                           option_name(&in->options[q->steps[i].option]), q->steps[i].refused);
+        say_step(report, &in->options[q->steps[i].option], &q->steps[i], unit);
     savings_figure(report, in, q);
     th_report_paragraph(report, NULL,
                         "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "
@@ -182,10 +244,11 @@ static void energy_section(struct th_report *report, const struct th_quote_in *i
                            const struct th_quote *q)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&q->room.fuel);
+    const struct th_fuel_unit *unit_without = th_fuel_unit(&in->base->room->fuel);
     th_report_section(report, "energy", "Heating fuel, estimated");
     th_report_spread(report, "quoted", "gal", "As quoted", unit->unit, TH_SIG3, &q->after_units);
-    th_report_spread(report, "without", "gal", q->taken ? "Without the options" : NULL, unit->unit,
-                     TH_SIG3, &q->before_units);
+    th_report_spread(report, "without", "gal", q->taken ? "Without the options" : NULL,
+                     unit_without->unit, TH_SIG3, &q->before_units);
     th_report_paragraph(report, NULL,
                         "Over %d %s%s%s. The barn's own uncertainty, pig heat and air "
                         "first of all, adds to this spread. It is an estimate, not a guarantee of "

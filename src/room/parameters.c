@@ -42,6 +42,7 @@ static void start(const struct th_parameter *row, void *place)
     case TH_STORE_WEEKS:
     case TH_STORE_SEASON:
     case TH_STORE_LEAVES:
+    case TH_STORE_DEVIATES:
         return; /* all zero is their start */
     }
 }
@@ -155,6 +156,7 @@ struct th_amount_text th_amount_text(const struct th_parameter *row, struct th_a
     case TH_STORE_WEEKS:
     case TH_STORE_SEASON:
     case TH_STORE_LEAVES:
+    case TH_STORE_DEVIATES:
         snprintf(text.text, sizeof text.text, "%s", amount.unit);
         return text;
     }
@@ -165,8 +167,10 @@ struct th_amount_text th_amount_text(const struct th_parameter *row, struct th_a
 struct th_amount_text th_parameter_text(const struct th_parameter *row, double si)
 {
     const double per_si = (row->high.number - row->low.number) / (row->high.si - row->low.si);
-    return number_text((struct th_amount){
-        .si = si, .number = row->low.number + (si - row->low.si) * per_si, .unit = row->low.unit});
+    double number = row->low.number + (si - row->low.si) * per_si;
+    if (fabs(number) < 1e-12 * (row->high.number - row->low.number))
+        number = 0.0;
+    return number_text((struct th_amount){.si = si, .number = number, .unit = row->low.unit});
 }
 
 struct th_parameter_doubt th_parameter_doubt(const struct th_parameter *row, double si)

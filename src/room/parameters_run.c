@@ -361,29 +361,46 @@ static const struct th_parameter money[] = {
 };
 const struct th_parameters th_parameters_money = TH_LIST("money", money);
 
+#define WAY(number, i)                                                                             \
+    {                                                                                              \
+        .name = "way_" number, .store = TH_STORE_DEVIATES, ROOM(fitted.way[i]),                    \
+        .otherwise = "none", .help = "a direction in which the fills narrow what is not known"     \
+    }
+
 static const struct th_parameter calibration[] = {
-    {.name = "ua_factor",
-     ROOM(calibration.ua_factor),
-     .low = NUMBER(0.3),
-     .high = NUMBER(3),
-     .initial = NUMBER(1),
-     .help = "multiplies all heat losses through the shell"},
-    {.name = "air_factor",
-     ROOM(calibration.air_factor),
-     .low = NUMBER(0.3),
-     .high = NUMBER(3),
-     .initial = NUMBER(1),
-     .help = "multiplies the minimum air, as found; no reason to lower it"},
-    {.name = "set_shift",
-     .dimension = TH_DIM_DIFFERENCE,
-     ROOM(calibration.set_shift_k),
-     .low = DEGREES(-10),
-     .high = DEGREES(10),
-     .initial = DEGREES(0),
-     .help = "actual less displayed set point"},
-    {.name = "from",
+    {.name = "fit",
      .store = TH_STORE_NAME,
-     ROOM(calibration.from),
-     .help = "the fills these numbers come from"},
+     ROOM(fitted.fit),
+     .needed = true,
+     .help = "which fit this is of; barns of one fit have the same"},
+    {.name = "inputs",
+     .store = TH_STORE_NAME,
+     ROOM(fitted.inputs),
+     .needed = true,
+     .help = "digest of the barn file when it was fitted; a file changed since is refused"},
+    {.name = "first_fill",
+     .store = TH_STORE_DATE,
+     .dimension = TH_DIM_MONTH_DAY,
+     ROOM(fitted.first_fill),
+     .needed = true,
+     .help = "date of the first fill, with its year"},
+    {.name = "last_fill",
+     .store = TH_STORE_DATE,
+     .dimension = TH_DIM_MONTH_DAY,
+     ROOM(fitted.last_fill),
+     .needed = true,
+     .help = "date of the last fill, with its year"},
+    {.name = "z",
+     .store = TH_STORE_DEVIATES,
+     ROOM(fitted.z),
+     .needed = true,
+     .help = "most likely deviates: pig warmth, pig heat, activity, air, set points, shell, "
+             "leakage, response"},
+    WAY("1", 0),
+    WAY("2", 1),
+    WAY("3", 2),
+    WAY("4", 3),
+    WAY("5", 4),
+    WAY("6", 5),
 };
 const struct th_parameters th_parameters_calibration = TH_LIST("calibration", calibration);

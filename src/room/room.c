@@ -57,11 +57,9 @@ void th_fuel_of_gas(struct th_fuel *fuel, enum th_gas gas)
 }
 
 static const struct th_parameters *const of_room[] = {
-    &th_parameters_room,        &th_parameters_site,
-    &th_parameters_air,         &th_parameters_pigs,
-    &th_parameters_setpoints,   &th_parameters_zone,
-    &th_parameters_fuel,        &th_parameters_money,
-    &th_parameters_calibration, NULL};
+    &th_parameters_room, &th_parameters_site,      &th_parameters_air,
+    &th_parameters_pigs, &th_parameters_setpoints, &th_parameters_zone,
+    &th_parameters_fuel, &th_parameters_money,     NULL};
 
 void th_room_defaults(struct th_room *room)
 {
@@ -76,6 +74,7 @@ void th_room_defaults(struct th_room *room)
     room->pigs.growth = TH_GROWTH_GOMPERTZ;
     setpoint_defaults(&room->setpoints);
     room->response.factor = 1.0;
+    room->calibration = (struct th_calibration){.ua_factor = 1.0, .air_factor = 1.0};
     th_fuel_of_gas(&room->fuel, TH_PROPANE);
     /* An empty barn that is kept from freezing: 40 °F, common practice, no source. */
     room->fuel.freeze_c = th_c_from_f(40.0);

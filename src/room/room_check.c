@@ -18,7 +18,6 @@ static void check_ranges(const struct th_room *room, struct th_findings *f)
                                                  &th_parameters_setpoints,
                                                  &th_parameters_fuel,
                                                  &th_parameters_money,
-                                                 &th_parameters_calibration,
                                                  room->zone.on ? &th_parameters_zone : NULL,
                                                  NULL};
     for (const struct th_parameters *const *list = lists; *list; list++)

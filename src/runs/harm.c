@@ -156,6 +156,60 @@ static bool calibration_differs(const struct th_calibration *a, const struct th_
            differs(a->set_shift_k, b->set_shift_k);
 }
 
+static bool heaters_differ(const struct th_heater *a, const struct th_heater *b)
+{
+    return a->control != b->control || a->units != b->units || a->vented != b->vented ||
+           a->pilot != b->pilot || differs(a->input_w, b->input_w) || differs(a->share, b->share) ||
+           differs(a->on_k, b->on_k) || differs(a->off_k, b->off_k) ||
+           differs(a->stagger_k, b->stagger_k) || differs(a->turndown, b->turndown) ||
+           differs(a->band_k, b->band_k) || differs(a->pilot_w, b->pilot_w) ||
+           differs(a->blower_w, b->blower_w);
+}
+
+static bool zones_differ(const struct th_zone *a, const struct th_zone *b)
+{
+    return a->on != b->on ||
+           (a->on && (differs(a->units, b->units) || differs(a->pigs_per_unit, b->pigs_per_unit) ||
+                      differs(a->input_w, b->input_w) || differs(a->share, b->share) ||
+                      differs(a->pilot_w, b->pilot_w) || differs(a->target_c, b->target_c) ||
+                      differs(a->target_k_week, b->target_k_week) || differs(a->days, b->days) ||
+                      differs(a->rise_k, b->rise_k) || differs(a->drop_k, b->drop_k) ||
+                      differs(a->return_days, b->return_days)));
+}
+
+static bool set_points_differ(const struct th_setpoints *a, const struct th_setpoints *b)
+{
+    return a->by != b->by || tables_differ(&a->set_c, &b->set_c) ||
+           differs(a->setback_k, b->setback_k) ||
+           differs(a->setback_from_day, b->setback_from_day) ||
+           a->setback_start_h != b->setback_start_h || a->setback_end_h != b->setback_end_h;
+}
+
+/* How fast the room answers, and the fan stage that throws out what its heaters overshoot. */
+static bool answers_differ(const struct th_room *a, const struct th_room *b)
+{
+    const struct th_response *p = &a->response, *q = &b->response;
+    const struct th_air *c = &a->air, *d = &b->air;
+    return p->has_overshoot != q->has_overshoot || differs(p->air_capacity, q->air_capacity) ||
+           differs(p->dead_time_s, q->dead_time_s) || differs(p->overshoot_k, q->overshoot_k) ||
+           differs(p->overshoot_out_c, q->overshoot_out_c) || differs(p->factor, q->factor) ||
+           differs(c->stage_full_m3_s, d->stage_full_m3_s) ||
+           differs(c->stage_place_m3_s, d->stage_place_m3_s) ||
+           differs(c->stage_factor, d->stage_factor) || differs(c->ramp_start_k, d->ramp_start_k) ||
+           differs(c->ramp_band_k, d->ramp_band_k) || c->control_rh != d->control_rh ||
+           c->control_co2 != d->control_co2;
+}
+
+bool th_change_of_heating(const struct th_room *base, const struct th_room *changed)
+{
+    bool differ =
+        base->n_heaters != changed->n_heaters || zones_differ(&base->zone, &changed->zone) ||
+        set_points_differ(&base->setpoints, &changed->setpoints) || answers_differ(base, changed);
+    for (int i = 0; !differ && i < base->n_heaters; i++)
+        differ = heaters_differ(&base->heaters[i], &changed->heaters[i]);
+    return differ;
+}
+
 const char *th_change_refused(const struct th_room *base, const struct th_room *changed)
 {
     const struct th_air *now = &base->air, *then = &changed->air;

@@ -25,12 +25,22 @@ int th_outlook_place(int barn, enum th_unknown unknown)
     return th_unknown_scope(unknown) == TH_SCOPE_BARN ? SHARED + barn * OWN + (u - SHARED) : u;
 }
 
+int th_outlook_deviates(int n)
+{
+    return SHARED + n * OWN;
+}
+
+void th_outlook_barn_z(int barn, const double *farm, double z[TH_UNKNOWNS])
+{
+    for (int u = 0; u < TH_UNKNOWNS; u++)
+        z[u] = farm[th_outlook_place(barn, (enum th_unknown)u)];
+}
+
 static void deviates_of(const struct th_outlook *outlook, int barn, const double *farm,
                         double reach[TH_UNKNOWNS])
 {
     double z[TH_UNKNOWNS];
-    for (int u = 0; u < TH_UNKNOWNS; u++)
-        z[u] = farm[th_outlook_place(barn, (enum th_unknown)u)];
+    th_outlook_barn_z(barn, farm, z);
     th_unknowns_reach(outlook->barns[barn].room, z, reach);
 }
 
@@ -189,10 +199,26 @@ static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *run
     return code;
 }
 
+/* The rooms, and what is believed of them. */
+static enum th_code take_rooms(struct th_outlook *outlook, const struct th_case *cases,
+                               struct th_error *err)
+{
+    const struct th_room **const rooms =
+        calloc((size_t)outlook->n_barns,
+               sizeof(const struct th_room *)); /* NOLINT(bugprone-sizeof-expression) */
+    if (!rooms)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int b = 0; b < outlook->n_barns; b++)
+        outlook->barns[b].room = rooms[b] = cases[b].room;
+    const enum th_code code = th_belief_of_rooms(rooms, outlook->n_barns, &outlook->belief, err);
+    free(rooms);
+    return code;
+}
+
 enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
                              const struct th_case *cases, int n, struct th_error *err)
 {
-    *outlook = (struct th_outlook){.n_barns = n, .n_z = SHARED + n * OWN};
+    *outlook = (struct th_outlook){.n_barns = n, .n_z = th_outlook_deviates(n)};
     if (n < 1)
         return th_fail(err, TH_ERR_RANGE, "a distribution needs a barn");
     outlook->barns = calloc((size_t)n, sizeof *outlook->barns);
@@ -201,9 +227,9 @@ enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
         free(winters);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
-    for (int b = 0; b < n; b++)
-        outlook->barns[b].room = cases[b].room;
-    enum th_code code = run_defaults(outlook, runs, cases, winters, err);
+    enum th_code code = take_rooms(outlook, cases, err);
+    if (code == TH_OK)
+        code = run_defaults(outlook, runs, cases, winters, err);
     if (code == TH_OK)
         code = run_surfaces(outlook, runs, cases, err);
     for (int b = 0; b < n; b++)
@@ -234,11 +260,15 @@ enum th_code th_outlook_draw(struct th_outlook *outlook, struct th_error *err)
     if (code == TH_OK && (!sobol || !rng))
         code = th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (size_t d = 0; d < outlook->n_draws && code == TH_OK; d++) {
-        double u[SOBOL_MAX];
+        double p[SOBOL_MAX], u[TH_LEARN_Z_MAX];
         double *z = outlook->z + d * (size_t)outlook->n_z;
-        gsl_qrng_get(sobol, u);
+        gsl_qrng_get(sobol, p);
         for (int i = 0; i < outlook->n_z; i++)
-            z[i] = th_unknown_deviate(i < n_sobol ? u[i] : gsl_rng_uniform(rng));
+            z[i] = th_unknown_deviate(i < n_sobol ? p[i] : gsl_rng_uniform(rng));
+        if (outlook->belief.n_z > 0) {
+            memcpy(u, z, (size_t)outlook->n_z * sizeof *u);
+            th_belief_at(&outlook->belief, outlook->n_z, u, z);
+        }
     }
     gsl_qrng_free(sobol);
     gsl_rng_free(rng);

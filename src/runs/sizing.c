@@ -3,6 +3,7 @@
 
 #include "accounts.h"
 #include "turnheat/design.h"
+#include "turnheat/unknowns.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -124,12 +125,12 @@ static void keep_worst(struct th_sizing *sizing, const struct th_engine *engine,
     sizing->pigs_w = hour->terms[TH_TERM_PIGS];
 }
 
-/* Air and set point as found by a fit, but never below what the file says. */
+/* Air and set point as its fills show them, but never below what the file says. */
 static struct th_room never_lowered(const struct th_room *room)
 {
     struct th_room safe = *room;
-    safe.calibration.air_factor = fmax(safe.calibration.air_factor, 1.0);
-    safe.calibration.set_shift_k = fmax(safe.calibration.set_shift_k, 0.0);
+    th_unknown_move(&safe, TH_UNKNOWN_AIR, fmax(room->fitted.z[TH_UNKNOWN_AIR], 0.0));
+    th_unknown_move(&safe, TH_UNKNOWN_SET_POINT, fmax(room->fitted.z[TH_UNKNOWN_SET_POINT], 0.0));
     return safe;
 }
 

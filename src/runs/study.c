@@ -18,6 +18,12 @@ struct th_study th_study_of(const struct th_room *room)
                              .tax_rate = m->tax_rate};
 }
 
+double th_units_as_dear(const struct th_fuel *now, const struct th_fuel *then, double gas_j)
+{
+    const double as_dear = now->has_price && then->has_price ? then->price / now->price : 1.0;
+    return gas_j / then->hhv_j * as_dear;
+}
+
 /* What falls due in one year is one sum, so there never are more sums than years. */
 static void add_replacement(struct th_outlay *outlay, int year, double usd)
 {

@@ -15,10 +15,14 @@ static uint32_t mix(uint32_t hash, const char *name)
     return hash;
 }
 
+static bool same_name(const char *a, const char *b)
+{
+    return a == b || (a && b && strcmp(a, b) == 0);
+}
+
 static bool same(const struct th_name_slot *slot, const char *section, const char *key)
 {
-    return strcmp(slot->section, section) == 0 &&
-           (slot->key == key || (slot->key && key && strcmp(slot->key, key) == 0));
+    return same_name(slot->section, section) && same_name(slot->key, key);
 }
 
 /* The slot of the names, or the empty one where they belong. Open addressing, at most half full. */

@@ -5,6 +5,7 @@
 #include "fuel_unit.h"
 #include "turnheat/calendar.h"
 #include "turnheat/thousands.h"
+#include "turnheat/unknowns.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -100,6 +101,11 @@ static void range_line(struct th_report *report, const struct th_answer *a)
                        amount(now->default_lowest).text, amount(now->default_highest).text, unit);
 }
 
+static bool is_learnt(const struct th_answer *a)
+{
+    return a->fitted || a->n_records > 0;
+}
+
 /* "leakage of curtain lower than the file has it". */
 static void name_moved(const struct th_answer *a, char *text, size_t room)
 {
@@ -108,13 +114,24 @@ static void name_moved(const struct th_answer *a, char *text, size_t room)
     const bool own = th_unknown_scope(l->moved) == TH_SCOPE_BARN && a->outlook->n_barns > 1;
     snprintf(text, room, "%s%s%s is probably %s than the file%s", th_unknown_text(l->moved),
              own ? " of " : "", own ? room_of(a, l->moved_barn)->name : "",
-             z < 0.0 ? "less" : "more", a->outlook->n_barns > 1 ? "s say" : " says");
+             z < 0.0 ? "lower" : "higher", a->outlook->n_barns > 1 ? "s say" : " says");
+}
+
+/* Records, fills, or both. */
+static const char *source_text(const struct th_answer *a)
+{
+    if (a->n_records == 0)
+        return "What the tanks' fills taught is weighed in: without it";
+    if (a->fitted)
+        return "Fills and records are weighed in: without them";
+    return a->n_records == 1 ? "One record is weighed in: without it"
+                             : "Records are weighed in: without them";
 }
 
 static void record_line(struct th_report *report, const struct th_answer *a)
 {
     char moved[160];
-    if (a->n_records == 0) {
+    if (!is_learnt(a)) {
         th_report_line(report, "One past season's gallons in a [record] section would narrow this "
                                "most.");
         return;
@@ -122,10 +139,9 @@ static void record_line(struct th_report *report, const struct th_answer *a)
     const double before = log(a->before.high / a->before.low);
     const double now = log(a->now.high / a->now.low);
     name_moved(a, moved, sizeof moved);
-    th_report_line(report, "%s: without %s the range was %s to %s, %.0f %% wider; %s.",
-                   a->n_records == 1 ? "One record is weighed in" : "Records are weighed in",
-                   a->n_records == 1 ? "it" : "them", amount(a->before.low).text,
-                   amount(a->before.high).text, 100.0 * (before / now - 1.0), moved);
+    th_report_line(report, "%s the range was %s to %s, %.0f %% wider; %s.", source_text(a),
+                   amount(a->before.low).text, amount(a->before.high).text,
+                   100.0 * (before / now - 1.0), moved);
 }
 
 static void facts(struct th_report *report, const struct th_answer *a)
@@ -154,8 +170,7 @@ static void facts(struct th_report *report, const struct th_answer *a)
     th_report_fact(report, "winters_count", "Winters", "", TH_WHOLE,
                    th_number((double)a->outlook->n_winters));
     th_report_fact(report, "draws_effective_count", "Draws that fit what is known", "", TH_WHOLE,
-                   a->n_records > 0 ? th_number(a->learnt.effective_draws)
-                                    : th_number(TH_OUTLOOK_DRAWS));
+                   th_number(is_learnt(a) ? a->learnt.effective_draws : TH_OUTLOOK_DRAWS));
 }
 
 /* "2025-26", or "2025-11-03 to 2026-01-12". */
@@ -225,8 +240,8 @@ static void warnings(struct th_report *report, const struct th_answer *a)
                           "Few of the drawn barns fit the records (%s of %d count): the range is "
                           "rough.",
                           th_whole(a->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
-    if (a->n_records > 0 && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
-        th_report_warning(report, "The records look as if less air were moved than the minimum: "
+    if (is_learnt(a) && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
+        th_report_warning(report, "The gallons look as if less air were moved than the minimum: "
                                   "measure CO2 first. It is no saving.");
 }
 
@@ -243,4 +258,22 @@ void th_report_answer_facts(struct th_report *report, const struct th_answer *an
 {
     facts(report, answer);
     record_table(report, answer);
+}
+
+void th_report_fitted(struct th_report *report, const struct th_room *room)
+{
+    const struct th_fitted *f = &room->fitted;
+    int most = 0;
+    if (!f->given)
+        return;
+    for (int u = 1; u < TH_FITTED_NUMBERS; u++)
+        if (fabs(f->z[u]) > fabs(f->z[most]))
+            most = u;
+    th_report_paragraph(report, "calibration",
+                        "Fills of %04d-%02d-%02d to %04d-%02d-%02d were fitted: %s is probably %s "
+                        "than the file says. The answers of budget and plan weigh that in; tables "
+                        "are of the barn as its file has it.",
+                        f->first_fill[2], f->first_fill[0], f->first_fill[1], f->last_fill[2],
+                        f->last_fill[0], f->last_fill[1], th_unknown_text((enum th_unknown)most),
+                        f->z[most] < 0.0 ? "lower" : "higher");
 }

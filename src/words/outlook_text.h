@@ -5,6 +5,7 @@
 
 #include "report.h"
 #include "turnheat/record.h"
+#include "turnheat/room.h"
 
 /** Adds the section "answer" with its lines, and the warnings that a record gives cause for. */
 void th_report_answer(struct th_report *report, const struct th_answer *answer);
@@ -17,5 +18,8 @@ void th_report_answer_facts(struct th_report *report, const struct th_answer *an
 
 /** What the range is called by machines: "p10_p90", "generated_10_90", "few_winters_10_90". */
 const char *th_range_key(enum th_range_kind kind);
+
+/** Adds a paragraph where the room's file holds what its fills taught. */
+void th_report_fitted(struct th_report *report, const struct th_room *room);
 
 #endif

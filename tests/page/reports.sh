@@ -143,7 +143,25 @@ else
 fi
 page compare samples/curtain.barn 4 '.rooms[0].free_choice.saved_gal' \
     '.rooms[0].choices.same_settings[0].gas_gal' '.rooms[0].costs.costs[1].gas_gal'
-page plan samples/curtain.barn 3 '.gallons.used_middle_gal' '.buying.offers[0].mean_usd'
+page plan samples/curtain.barn 6 '.gallons.used_middle_gal' '.buying.offers[0].mean_usd'
+if have jq; then
+    jq -r '(.buying.split_cost[] | "\(.way)#\(.mean_usd)"),
+        (.months.months[] | select(.cash_usd >= 1) | "\(.month)#\(.cash_usd)")' "$scratch/json" \
+        >"$scratch/payments"
+    while IFS='#' read -r what usd; do
+        check "the figures of cost and cash show $what" \
+            on_figures plan "$what: \$$(significant "$usd")"
+    done <"$scratch/payments"
+    jq -r '.weeks.weeks[] | select(.middle_gal >= 100) | "\(.from)#\(.middle_gal)"' "$scratch/json" \
+        >"$scratch/weeks"
+    while IFS='#' read -r from gallons; do
+        check "the figure of weeks shows that of $from" \
+            sh -c "grep -A2 -F '<title>$from' '$scratch/plan.page' |
+                grep -qF '$(significant "$gallons") gal'"
+    done <"$scratch/weeks"
+else
+    skip 'the figures of plan show their numbers' jq
+fi
 page size samples/solid.barn 1 '.rooms[0].need.need[0].load_btu_h' \
     '.rooms[0].need.need[1].needed_btu_h'
 page quote samples/solid.barn 0 '.design.needed_btu_h' '.energy.quoted_middle_gal'
@@ -159,7 +177,7 @@ fi
 if have chromium; then
     measure budget compare plan size quote weather
     for width in 340 390 1280; do
-        for page in budget:8 compare:4 plan:3 size:1 quote:0 weather:1; do
+        for page in budget:8 compare:4 plan:6 size:1 quote:0 weather:1; do
             told="${page%:*} $width fits with ${page#*:} figures, 0 texts cut"
             check "$told" grep -qF "[$told]" "$scratch/measured"
         done

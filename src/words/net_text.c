@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "net_text.h"
+
+#include <stdio.h>
+#include <string.h>
+
+const char *th_dollars(char text[TH_SHOWN_MAX], double usd)
+{
+    return th_show_with_unit(text, th_number(usd), TH_SIG3, "$");
+}
+
+const char *th_net_words(char text[TH_NET_MAX], const struct th_net *net)
+{
+    char now[TH_SHOWN_MAX], low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    th_dollars(now, net->usd);
+    th_dollars(low, net->low_usd);
+    th_dollars(high, net->high_usd);
+    if (strcmp(now, low) == 0 && strcmp(now, high) == 0)
+        snprintf(text, TH_NET_MAX, "%s", now);
+    else
+        snprintf(text, TH_NET_MAX, "%s (%s to %s)", now, low, high);
+    return text;
+}
+
+const char *th_warmth_words(enum th_warmth by)
+{
+    static const char *const words[] = {[TH_BY_MEAN] = "mean temperature",
+                                        [TH_BY_TROUGH] = "low of the swing",
+                                        [TH_AS_SET] = "settings"};
+    return words[by];
+}

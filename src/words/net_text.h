@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/** Net savings of a change in words, and what was made equal before it was weighed. */
+#ifndef TURNHEAT_NET_TEXT_H
+#define TURNHEAT_NET_TEXT_H
+
+#include "display.h"
+#include "turnheat/compare.h"
+
+#define TH_NET_MAX (3 * TH_SHOWN_MAX + 8)
+
+/** "$14,700" */
+const char *th_dollars(char text[TH_SHOWN_MAX], double usd);
+
+/** "$14,700 ($1,810 to $20,400)"; "$14,700" where the range shows no other. */
+const char *th_net_words(char text[TH_NET_MAX], const struct th_net *net);
+
+/** "mean temperature", "low of the swing" or "settings". */
+const char *th_warmth_words(enum th_warmth by);
+
+#endif
