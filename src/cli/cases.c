@@ -177,7 +177,7 @@ static enum th_code begin_runs(struct th_cases *cases, const struct th_arguments
                                struct th_error *err)
 {
     const long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    long jobs = processors < 1 ? 1 : processors > JOBS_MAX ? JOBS_MAX : processors;
+    long long jobs = processors < 1 ? 1 : processors > JOBS_MAX ? JOBS_MAX : processors;
     const enum th_code code = th_given_whole(arguments, "jobs", 1, JOBS_MAX, &jobs, err);
     th_progress_begin(&cases->progress, stderr);
     th_runs_init(&cases->runs, (int)jobs, &(struct th_onlooker){tell, &cases->progress});

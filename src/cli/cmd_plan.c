@@ -88,7 +88,7 @@ static enum th_code make_plan(struct th_report *report, const struct th_argument
     struct th_ahead_in from;
     struct th_records records;
     bool ahead;
-    long seed = 1;
+    long long seed = 1;
     enum th_code code = th_given_whole(arguments, "seed", 0, TH_SEED_MOST, &seed, err);
     if (code == TH_OK)
         code = th_records_gather(cases, &records, err);

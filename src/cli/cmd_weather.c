@@ -107,7 +107,7 @@ static enum th_code make_series(const struct th_arguments *arguments, struct th_
                                 struct th_error *err)
 {
     struct th_normals normals;
-    long seasons = 30, seed = 1;
+    long long seasons = 30, seed = 1;
     if (arguments->n_operands || th_given_count(arguments, "weather"))
         return th_fail(err, TH_ERR_USAGE, "either weather files or --normals");
     enum th_code code =
@@ -130,7 +130,7 @@ static enum th_code make_place(const struct th_arguments *arguments, struct th_w
                                struct th_error *err)
 {
     const struct th_places_row *row;
-    long seasons = TH_PLACE_SEASONS, seed = TH_PLACE_SEED;
+    long long seasons = TH_PLACE_SEASONS, seed = TH_PLACE_SEED;
     struct th_site site = {.has_latitude = true};
     if (arguments->n_operands || th_given_count(arguments, "weather") ||
         th_given_count(arguments, "normals"))

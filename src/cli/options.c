@@ -247,8 +247,9 @@ enum th_code th_given_number(const struct th_arguments *arguments, const char *n
     return TH_OK;
 }
 
-enum th_code th_given_whole(const struct th_arguments *arguments, const char *name, long lowest,
-                            long highest, long *number, struct th_error *err)
+enum th_code th_given_whole(const struct th_arguments *arguments, const char *name,
+                            long long lowest, long long highest, long long *number,
+                            struct th_error *err)
 {
     double value = (double)*number;
     const enum th_code code =
@@ -258,7 +259,7 @@ enum th_code th_given_whole(const struct th_arguments *arguments, const char *na
     if (value != floor(value))
         return th_fail(err, TH_ERR_USAGE, "--%s \"%.60s\" should be a whole number", name,
                        th_given_text(arguments, name));
-    *number = (long)value;
+    *number = (long long)value;
     return TH_OK;
 }
 

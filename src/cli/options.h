@@ -110,11 +110,12 @@ enum th_code th_given_number(const struct th_arguments *arguments, const char *n
                              double highest, double *number, struct th_error *err);
 
 /** Seeds go up to this, as the generators take them. */
-#define TH_SEED_MOST 4294967295L
+#define TH_SEED_MOST 4294967295LL
 
 /** The same for a whole number. */
-enum th_code th_given_whole(const struct th_arguments *arguments, const char *name, long lowest,
-                            long highest, long *number, struct th_error *err);
+enum th_code th_given_whole(const struct th_arguments *arguments, const char *name,
+                            long long lowest, long long highest, long long *number,
+                            struct th_error *err);
 
 /** Reads --years A-B or A into `first` and `last`, which stay as they are without it.
  * TH_ERR_USAGE. */

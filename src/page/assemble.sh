@@ -16,7 +16,7 @@ join() {
         sed -e '/^import .*;$/d' -e 's/^export //' "$folder/$name"
     done
 }
-join barn_text.js engine.js files.js fields.js answer.js choices.js open.js sliders.js start.js main.js | grep -v '^// SPDX' >"$scratch/script"
+join barn_text.js engine.js files.js fields.js answer.js choices.js importance.js open.js sliders.js start.js main.js | grep -v '^// SPDX' >"$scratch/script"
 join wasi.js worker.js >"$scratch/worker"
 "$turnheat" keys room --html "$scratch/report.html" >/dev/null
 sed -n '/<style>/,/<\/style>/p' "$scratch/report.html" | sed 's/<[^>]*>//g' >"$scratch/report.css"

@@ -5,8 +5,12 @@
 #include "output.h"
 #include "page_write.h"
 
+#include <errno.h>
+#include <string.h>
+
 /* What goes into the page: the files, and which of them are "barns", "farm" and "weather". */
 struct cargo {
+    struct th_files *disk; /* borrowed */
     struct th_page_files files;
     json_t *about;
 };
@@ -16,6 +20,13 @@ static enum th_code add(struct cargo *cargo, const char *path, const char *role,
                         struct th_error *err)
 {
     size_t index;
+    FILE *const file = th_files_open(cargo->disk, path);
+    if (!file) {
+        th_fail(err, TH_ERR_READ, "cannot be read: %s", strerror(errno));
+        th_error_place(err, path, 0, 0);
+        return TH_ERR_READ;
+    }
+    fclose(file);
     const enum th_code code = th_page_files_add(&cargo->files, path, &index, err);
     if (code == TH_OK && role)
         json_array_append_new(json_object_get(cargo->about, role), json_integer((json_int_t)index));
@@ -23,11 +34,11 @@ static enum th_code add(struct cargo *cargo, const char *path, const char *role,
 }
 
 /* All files that a name of weather stands for. */
-static enum th_code add_weather(struct cargo *cargo, const struct th_files *disk, const char *name,
-                                const char *role, struct th_error *err)
+static enum th_code add_weather(struct cargo *cargo, const char *name, const char *role,
+                                struct th_error *err)
 {
     struct th_file_names found;
-    enum th_code code = th_file_names_of(disk, name, &found, err);
+    enum th_code code = th_file_names_of(cargo->disk, name, &found, err);
     for (size_t i = 0; i < found.n && code == TH_OK; i++)
         code = add(cargo, found.names[i], role, err);
     th_file_names_finish(&found);
@@ -43,7 +54,7 @@ static enum th_code add_barn(struct cargo *cargo, const struct th_arguments *arg
     if (code == TH_OK)
         code = add(cargo, arguments->operands[operand], "barns", err);
     for (int i = 0; i < barn.n_weather && code == TH_OK; i++)
-        code = add_weather(cargo, arguments->files, barn.weather[i], NULL, err);
+        code = add_weather(cargo, barn.weather[i], NULL, err);
     th_barn_finish(&barn);
     return code;
 }
@@ -58,8 +69,7 @@ static enum th_code add_all(struct cargo *cargo, const struct th_arguments *argu
     if (code == TH_OK && farm)
         code = add(cargo, farm, "farm", err);
     for (size_t i = 0; i < th_given_count(arguments, "weather") && code == TH_OK; i++)
-        code = add_weather(cargo, arguments->files, th_given_nth(arguments, "weather", i),
-                           "weather", err);
+        code = add_weather(cargo, th_given_nth(arguments, "weather", i), "weather", err);
     /* And the tables that the barns named. */
     for (size_t i = 0; i < arguments->files->n_read && code == TH_OK; i++)
         code = add(cargo, th_files_read_name(arguments->files, i), NULL, err);
@@ -74,7 +84,7 @@ static enum th_code write_page(const struct cargo *cargo, const struct th_argume
     enum th_code code = th_output_open(&output, arguments->files, path, err);
     if (code != TH_OK)
         return code;
-    code = th_page_write(output.file, &cargo->files, cargo->about, err);
+    code = th_page_write(output.file, arguments->files, &cargo->files, cargo->about, err);
     if (code == TH_OK)
         return th_output_commit(&output, err);
     th_output_abandon(&output);
@@ -86,7 +96,8 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     const char *const path = th_given_text(arguments, "out");
     if (!path)
         return th_fail(err, TH_ERR_USAGE, "--out FILE.html is needed: where to write the page");
-    struct cargo cargo = {.about = json_pack("{s:[], s:[], s:[]}", "barns", "farm", "weather")};
+    struct cargo cargo = {.disk = arguments->files,
+                          .about = json_pack("{s:[], s:[], s:[]}", "barns", "farm", "weather")};
     enum th_code code = cargo.about ? add_all(&cargo, arguments, err)
                                     : th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (code == TH_OK)

@@ -9,8 +9,9 @@ folder=$(cd "$1" && pwd)
 script=$(cd "$(dirname "$0")" && pwd)/$(basename "$0")
 flags='--target=wasm32-wasi -O2 -g0 -ffp-contract=off'
 jobs=$(nproc)
-# The folders of GSL that the program's functions come from, and what those need.
-gsl_parts='blas block cblas cdf complex err interpolation linalg matrix multifit_nlinear permutation poly qrng
+# The folders of GSL that the program's functions come from, and what those need: where the program
+# calls a function of another, the linker says that it is undefined, and the folder goes here.
+gsl_parts='blas block cblas cdf complex eigen err interpolation linalg matrix multifit_nlinear permutation poly qrng
     randist rng roots sort specfunc statistics sys vector'
 
 # Several builds may want it at once.

@@ -6,6 +6,7 @@ import {choiceButtons} from './choices.js';
 import {Engine} from './engine.js';
 import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
+import {showImportance} from './importance.js';
 import {addChosen} from './open.js';
 import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
@@ -174,6 +175,16 @@ async function update() {
     else
         by('doing').textContent = 'Not renewed.';
     document.body.dataset.state = done.status === 0 ? 'done' : 'refused';
+    if (done.status === 0 && by('turn').open)
+        await rank();
+}
+
+/** What moves the answer, which nobody waits for: any other run takes its place. */
+async function rank() {
+    const barn = files.barns[shownBarn()], farm = files.farm ? ['--farm', files.farm.name] : [];
+    const done = await engine.run(['check', barn.name, ...farm, '--json'], files.all());
+    if (done?.status === 0)
+        showImportance(by('moves'), JSON.parse(new TextDecoder().decode(done.out)).rooms[0]);
 }
 
 function show(done, took) {
@@ -262,6 +273,10 @@ function listen() {
     by('cancel').addEventListener('click', cancel);
     by('keep').addEventListener('click', () => keep(latest));
     by('let-go').addEventListener('click', () => keep(null));
+    by('turn').addEventListener('toggle', () => {
+        if (by('turn').open && document.body.dataset.state === 'done')
+            rank();
+    });
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
     for (const button of document.querySelectorAll('[data-view]'))

@@ -43,10 +43,10 @@ static FILE *open_empty(void)
     return NULL;
 }
 
-static enum th_code copy(const char *path, FILE *to, struct th_error *err)
+static enum th_code copy(struct th_files *disk, const char *path, FILE *to, struct th_error *err)
 {
     char piece[65536];
-    FILE *const file = fopen(path, "rb");
+    FILE *const file = th_files_open(disk, path);
     size_t n;
     while (file && (n = fread(piece, 1, sizeof piece, file)) > 0)
         fwrite(piece, 1, n, to);
@@ -61,15 +61,15 @@ static enum th_code copy(const char *path, FILE *to, struct th_error *err)
 }
 
 /* All files, one after the other; their names and sizes go to the list in `about`. */
-static enum th_code gather(const struct th_page_files *files, json_t *about, struct bytes *all,
-                           struct th_error *err)
+static enum th_code gather(struct th_files *disk, const struct th_page_files *files, json_t *about,
+                           struct bytes *all, struct th_error *err)
 {
     json_t *const list = json_array();
     FILE *const memory = open_memstream(&all->at, &all->n);
     enum th_code code = memory ? TH_OK : short_of_memory(err);
     for (size_t i = 0; i < files->n && code == TH_OK; i++) {
         const long before = ftell(memory);
-        code = copy(files->list[i].path, memory, err);
+        code = copy(disk, files->list[i].path, memory, err);
         const json_int_t size = ftell(memory) - before;
         json_array_append_new(list,
                               json_pack("{s:s, s:I}", "name", files->list[i].name, "size", size));
@@ -146,8 +146,8 @@ static bool fill(FILE *empty, FILE *out, const struct bytes *packed)
     return filled;
 }
 
-enum th_code th_page_write(FILE *out, const struct th_page_files *files, json_t *about,
-                           struct th_error *err)
+enum th_code th_page_write(FILE *out, struct th_files *disk, const struct th_page_files *files,
+                           json_t *about, struct th_error *err)
 {
     struct bytes all = {0}, packed = {0};
     FILE *const empty = open_empty();
@@ -158,7 +158,7 @@ enum th_code th_page_write(FILE *out, const struct th_page_files *files, json_t 
             " makes it");
     enum th_code code = TH_OK;
     if (files->n > 0) {
-        code = gather(files, about, &all, err);
+        code = gather(disk, files, about, &all, err);
         code = code == TH_OK ? pack(about, &all, &packed, err) : code;
     }
     if (code == TH_OK && !fill(empty, out, &packed))

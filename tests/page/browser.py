@@ -104,7 +104,7 @@ def numbers_are_the_same(scratch):
 @case
 def nothing_leaves(scratch):
     """nothing is asked of a network, and the console stays empty"""
-    with Page(EMPTY, scratch) as page:
+    with Page(sample_page(scratch), scratch) as page:
         page.press('[data-view=compare]')
         page.settled()
         asked, console = page.logs()
@@ -172,6 +172,10 @@ def sliders_and_kept(scratch):
             page.press('#undo')
         page.settled()
         assert page.text('#answer .large').split()[0] == first
+        rows = json.loads(native('check', BARN, '--farm', FARM, '--json'))['rooms'][0]['importance']['one_by_one']
+        page.until(lambda: page.text('#moves').count('%') >= 2 * len(rows))
+        for row in rows:
+            assert row['number'] in page.text('#moves'), row
 
 
 @case
@@ -233,7 +237,7 @@ def saved_files_serve(scratch):
 @case
 def errors_at_their_fields(scratch):
     """each wrong entry is told at its field, and the answer stays"""
-    with Page(EMPTY, scratch) as page:
+    with Page(sample_page(scratch), scratch) as page:
         answer = page.text('#answer')
         for section, key, typed in WRONG:
             right = page.field(section, key).get_attribute('value')

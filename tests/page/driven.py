@@ -57,6 +57,13 @@ class Page:
             time.sleep(0.05)
         raise TimeoutError('the page gave no answer')
 
+    def until(self, holds):
+        ends = time.monotonic() + PATIENCE_S
+        while not holds():
+            if time.monotonic() > ends:
+                raise TimeoutError('it did not come')
+            time.sleep(0.05)
+
     def size(self, width, height, dark=False):
         self.driver.execute_cdp_cmd('Emulation.setDeviceMetricsOverride', {
             'width': width, 'height': height, 'deviceScaleFactor': 1, 'mobile': width < 500})
@@ -109,9 +116,7 @@ class Page:
         path = self.downloads / name
         path.unlink(missing_ok=True)
         self.press(button)
-        ends = time.monotonic() + PATIENCE_S
-        while not path.exists() and time.monotonic() < ends:
-            time.sleep(0.05)
+        self.until(path.exists)
         return path
 
     def logs(self):
