@@ -271,9 +271,12 @@ struct demand {
     const struct th_hour_in *in;
     struct th_solvers *solvers;
     double (*lacking)(const struct th_hour_in *in, const struct th_hour_out *out);
+    /* Flows between which to look, and what lacks at them. */
+    double low_m3_s, high_m3_s, at_low, at_high;
     enum th_code code;
     struct th_error *err;
     struct th_hour_out *out;
+    double fan_m3_s; /* flow of `out` */
 };
 
 static double lacking_burner_air(const struct th_hour_in *in, const struct th_hour_out *out)
@@ -293,32 +296,46 @@ static double over_ceilings(const struct th_hour_in *in, const struct th_hour_ou
     return over;
 }
 
-static double lacking_at_flow(double fan_m3_s, void *context)
+static double solve_flow(struct demand *d, double fan_m3_s)
 {
-    struct demand *d = context;
     const enum th_code code = solve_at(d->in, d->solvers->temperature, fan_m3_s, d->out, d->err);
+    d->fan_m3_s = fan_m3_s;
     if (code != TH_OK)
         d->code = code;
     return code == TH_OK ? d->lacking(d->in, d->out) : 0.0;
 }
 
-/* Raises the flow from `low` (where `lacking` > 0) until nothing lacks, at most to `high`. */
-static enum th_code raise_flow(struct demand *d, double low, double high, double *fan_m3_s)
+static double lacking_at_flow(double fan_m3_s, void *context)
 {
-    *fan_m3_s = high;
-    const double at_high = lacking_at_flow(high, d);
-    if (d->code != TH_OK || at_high > 0.0)
+    struct demand *d = context;
+    if (fan_m3_s == d->low_m3_s)
+        return d->at_low;
+    return fan_m3_s == d->high_m3_s ? d->at_high : solve_flow(d, fan_m3_s);
+}
+
+/* Raises the flow from that of `out`, where something lacks, until nothing does, at most to
+ * `high_m3_s`. */
+static enum th_code raise_flow(struct demand *d, double high_m3_s)
+{
+    double root_m3_s = high_m3_s;
+    d->low_m3_s = d->fan_m3_s;
+    d->at_low = d->lacking(d->in, d->out);
+    d->high_m3_s = high_m3_s;
+    d->at_high = solve_flow(d, high_m3_s);
+    if (d->code != TH_OK || d->at_high > 0.0)
         return d->code;
     gsl_function f = {.function = lacking_at_flow, .params = d};
-    enum th_code code = th_root(d->solvers->flow, &f, low, high, FLOW_TOLERANCE_M3_S, fan_m3_s);
-    if (code == TH_OK)
-        lacking_at_flow(*fan_m3_s, d);
-    else
-        code = th_fail(d->err, code, "no fan flow between %g and %g m3/s suffices", low, high);
+    enum th_code code =
+        th_root(d->solvers->flow, &f, d->low_m3_s, high_m3_s, FLOW_TOLERANCE_M3_S, &root_m3_s);
+    if (code != TH_OK)
+        code = th_fail(d->err, code, "no fan flow between %g and %g m3/s suffices", d->low_m3_s,
+                       high_m3_s);
+    else if (d->fan_m3_s != root_m3_s)
+        solve_flow(d, root_m3_s);
     return d->code != TH_OK ? d->code : code;
 }
 
-static enum th_code give_burner_air(struct demand *d, double *fan_m3_s)
+static enum th_code give_burner_air(struct demand *d)
 {
     const struct th_hour_in *in = d->in;
     const double zone_w = in->balance.zone_units * in->balance.room->zone.input_w;
@@ -326,17 +343,17 @@ static enum th_code give_burner_air(struct demand *d, double *fan_m3_s)
     d->lacking = lacking_burner_air;
     if (lacking_burner_air(in, d->out) <= 0.0)
         return TH_OK;
-    return raise_flow(d, *fan_m3_s, in->balance.room->air.burner_air_m3_s_w * most_w, fan_m3_s);
+    return raise_flow(d, in->balance.room->air.burner_air_m3_s_w * most_w);
 }
 
-static enum th_code hold_ceilings(struct demand *d, double *fan_m3_s)
+static enum th_code hold_ceilings(struct demand *d)
 {
     d->lacking = over_ceilings;
     if (over_ceilings(d->in, d->out) <= 0.0)
         return TH_OK;
     enum th_code code = TH_OK;
-    if (d->in->stage_m3_s > *fan_m3_s)
-        code = raise_flow(d, *fan_m3_s, d->in->stage_m3_s, fan_m3_s);
+    if (d->in->stage_m3_s > d->fan_m3_s)
+        code = raise_flow(d, d->in->stage_m3_s);
     d->out->unreached = over_ceilings(d->in, d->out) > 1e-6;
     return code;
 }
@@ -344,13 +361,13 @@ static enum th_code hold_ceilings(struct demand *d, double *fan_m3_s)
 enum th_code th_hour_solve(const struct th_hour_in *in, struct th_solvers *solvers,
                            struct th_hour_out *out, struct th_error *err)
 {
-    struct demand d = {.in = in, .solvers = solvers, .err = err, .out = out};
-    double fan_m3_s = in->balance.fan_m3_s;
-    enum th_code code = solve_at(in, solvers->temperature, fan_m3_s, out, err);
+    struct demand d = {
+        .in = in, .solvers = solvers, .err = err, .out = out, .fan_m3_s = in->balance.fan_m3_s};
+    enum th_code code = solve_at(in, solvers->temperature, d.fan_m3_s, out, err);
     if (code == TH_OK && in->phase != TH_EMPTY)
-        code = give_burner_air(&d, &fan_m3_s);
+        code = give_burner_air(&d);
     if (code == TH_OK && in->phase == TH_GROWING)
-        code = hold_ceilings(&d, &fan_m3_s);
+        code = hold_ceilings(&d);
     return code;
 }
 

@@ -3,9 +3,14 @@
 
 #include "as_warm.h"
 #include "turnheat/sizing.h"
+#include "turnheat/units.h"
 #include "verdict.h"
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
+
+/* Steps of warmth too short to tell what a K costs. */
+#define SHORT_STEP_K (0.05 * TH_K_PER_F)
 
 /* What the comparison works with. The base is known in every response case. */
 struct comparing {
@@ -124,7 +129,8 @@ static enum th_code trials_as_warm(struct comparing *c, const struct th_room *ro
 struct response_run {
     struct th_room room;
     double shift_k;
-    struct th_sight sight;
+    struct th_sight sight, before; /* the last, and the one before */
+    double wanting_k;              /* the one before */
     struct th_look look;
 };
 
@@ -147,47 +153,61 @@ static enum th_code run_responses(struct comparing *c, struct response_run runs[
     return code;
 }
 
-/* What a choice saves in each response case by one warmth, or as it is set. A K of shift moves the
- * room by about a K: run once at the shift of the room as given, once at the shift then needed; the
- * rest is taken off at what a K costs. */
-static enum th_code savings_by(struct comparing *c, const struct th_room *room, enum th_warmth by,
-                               const struct th_alike *alike, double saved_j[TH_RESPONSE_CASES])
+/* By how much ON and OFF must rise until a room is nowhere colder than the base: of what can be had
+ * alike, mean and low, the one that asks for more, which burns more. Without the mean the settings
+ * stand in for it. */
+static double wanting_k(const struct th_alike alike[TH_WARMTHS], const struct response_run *run)
 {
-    struct response_run runs[TH_RESPONSE_CASES] = {0};
-    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
-        runs[r] = (struct response_run){.room = *room, .shift_k = alike->shift_k};
-        th_response_apply(&runs[r].room, (enum th_response_case)r);
-    }
-    enum th_code code = run_responses(c, runs);
-    if (code == TH_OK && by != TH_AS_SET) {
-        for (int r = 1; r < TH_RESPONSE_CASES; r++)
-            runs[r].shift_k = fmin(runs[r].shift_k - runs[r].sight.warmer_k[by],
-                                   th_highest_shift_k(&runs[r].room));
-        code = run_responses(c, runs);
-    }
-    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
-        const double rest_k = by == TH_AS_SET ? 0.0 : runs[r].sight.warmer_k[by];
-        const double gas_j = runs[r].sight.gas_j - alike->gas_j_k * rest_k;
-        saved_j[r] = c->at.block.scale * (c->firing[r].gas_j - gas_j);
-    }
-    return code;
+    const double *const warmer_k = run->sight.warmer_k;
+    const double first_k = alike[TH_BY_MEAN].why_not ? -run->shift_k : -warmer_k[TH_BY_MEAN];
+    return alike[TH_BY_TROUGH].why_not ? first_k : fmax(first_k, -warmer_k[TH_BY_TROUGH]);
 }
 
-/* The worse decides here as well. */
+/* Every response case once more, at the shift each is found to need. */
+static enum th_code run_moved(struct comparing *c, const struct th_alike alike[TH_WARMTHS],
+                              struct response_run runs[TH_RESPONSE_CASES])
+{
+    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+        struct response_run *const run = &runs[r];
+        run->before = run->sight;
+        run->wanting_k = wanting_k(alike, run);
+        run->shift_k = fmin(run->shift_k + run->wanting_k, th_highest_shift_k(&run->room));
+    }
+    return run_responses(c, runs);
+}
+
+/* Gas of a run at the same warmth: what is still wanting costs as much a K as the last step did,
+ * or, where that was short, as in the room as given. */
+static double gas_alike_j(const struct response_run *run, const struct th_alike alike[TH_WARMTHS])
+{
+    const double wanting = wanting_k(alike, run), gained_k = run->wanting_k - wanting;
+    const double given_j_k = alike[alike[TH_BY_MEAN].why_not ? TH_BY_TROUGH : TH_BY_MEAN].gas_j_k;
+    const double gas_j_k = fabs(gained_k) > SHORT_STEP_K
+                               ? (run->sight.gas_j - run->before.gas_j) / gained_k
+                               : given_j_k;
+    return run->sight.gas_j + gas_j_k * wanting;
+}
+
+/* What a choice saves in each response case, the worse deciding here as well. A K of shift moves
+ * the room by about a K: run once at the shift of the room as given, once at the shift then needed.
+ */
 static enum th_code range_of_savings(struct comparing *c, const struct th_room *room,
                                      const struct th_alike alike[TH_WARMTHS],
                                      struct th_choice_result *result)
 {
-    const struct th_alike as_set = {0};
-    const enum th_warmth first = mean_or_as_set(result);
-    double trough_j[TH_RESPONSE_CASES];
-    enum th_code code =
-        savings_by(c, room, first, first == TH_AS_SET ? &as_set : &alike[first], result->saved_j);
-    if (code != TH_OK || alike[TH_BY_TROUGH].why_not)
-        return code;
-    code = savings_by(c, room, TH_BY_TROUGH, &alike[TH_BY_TROUGH], trough_j);
+    struct response_run runs[TH_RESPONSE_CASES] = {0};
+    const struct th_alike *const mean = &alike[TH_BY_MEAN], *const trough = &alike[TH_BY_TROUGH];
+    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+        runs[r].room = *room;
+        runs[r].shift_k = trough->why_not ? mean->shift_k : fmax(mean->shift_k, trough->shift_k);
+        th_response_apply(&runs[r].room, (enum th_response_case)r);
+    }
+    enum th_code code = run_responses(c, runs);
+    if (code == TH_OK && !(mean->why_not && trough->why_not))
+        code = run_moved(c, alike, runs);
     for (int r = 1; r < TH_RESPONSE_CASES; r++)
-        result->saved_j[r] = fmin(result->saved_j[r], trough_j[r]);
+        result->saved_j[r] =
+            c->at.block.scale * (c->firing[r].gas_j - gas_alike_j(&runs[r], alike));
     return code;
 }
 
@@ -207,6 +227,17 @@ static enum th_code look_at_choice(struct comparing *c, const struct th_room *ba
     return code == TH_OK ? range_of_savings(c, room, alike, result) : code;
 }
 
+/* An earlier choice that is the same room, byte by byte, as the free choice may be; 0: none. */
+static int twin_of(const struct th_room *rooms, int i, const struct th_choice_result *results)
+{
+    for (int j = 1; j < i; j++)
+        if (!results[j].refused[0] &&
+            /* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c) */
+            memcmp(&rooms[j], &rooms[i], sizeof *rooms) == 0)
+            return j;
+    return 0;
+}
+
 enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, int n,
                             const struct th_climate *climate, int first_year, int last_year,
                             struct th_choice_result *results, struct th_error *err)
@@ -222,9 +253,13 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
     enum th_code code = look_at_base(&c, &rooms[0], &results[0]);
     if (code == TH_OK)
         code = trials_as_given(&c, rooms, n, results);
-    for (int i = 1; i < n && code == TH_OK; i++)
-        if (!results[i].refused[0])
+    for (int i = 1; i < n && code == TH_OK; i++) {
+        const int twin = twin_of(rooms, i, results);
+        if (twin)
+            results[i] = results[twin];
+        else if (!results[i].refused[0])
             code = refuse(&results[i], look_at_choice(&c, &rooms[0], &rooms[i], &results[i]), err);
+    }
     if (code == TH_OK)
         code = trials_as_warm(&c, rooms, n, results);
     for (int r = 0; r < TH_RESPONSE_CASES; r++)

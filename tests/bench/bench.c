@@ -182,7 +182,7 @@ static const struct cost {
     {"30 winters, ideal heater", ideal_winters, false, 0.5},
     {"30 winters, cycling heaters", cycling_winters, false, 1.0},
     {"30 winters, four heater choices", four_choices, false, 3.0},
-    {"turnheat compare, 30 winters", whole_compare, false, 60.0},
+    {"turnheat compare, 30 winters", whole_compare, false, 30.0},
     {"turnheat plan, 30 winters", whole_plan, false, 10.0},
 };
 
