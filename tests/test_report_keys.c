@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What of a report people are told, and what machines. */
+#include "air_text.h"
 #include "rendered.h"
 #include "run_suite.h"
+#include "spread_text.h"
 #include <jansson.h>
 #include <string.h>
 
@@ -51,11 +53,44 @@ START_TEST(people_and_machines_are_told_apart)
 }
 END_TEST
 
+/* Ten generated winters are no ground for a percentile. */
+START_TEST(percentiles_are_of_measured_winters)
+{
+    const double gal[] = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10};
+    struct th_spread spread;
+    ck_assert_int_eq(th_spread_of(10, gal, &spread, NULL), TH_OK);
+    for (int generated = 0; generated <= 1; generated++) {
+        struct th_report *report = th_report_new("budget");
+        th_report_section(report, "a", "A");
+        th_report_spread(report, "gas", "gal", "Gas", "gal", TH_TENTHS, &spread, generated);
+        th_report_spread_note(report, &spread, generated);
+        char *text = rendered(report, TH_AS_TEXT);
+        ck_assert((strstr(text, "Gas, P90 ") != NULL) == !generated);
+        ck_assert((strstr(text, "P10") || strstr(text, "P50")) == !generated);
+        ck_assert((strstr(text, "Gas, generated high ") != NULL) == generated);
+        ck_assert((strstr(text, "One generated winter in ten") != NULL) == generated);
+        free(text);
+        th_report_free(report);
+    }
+}
+END_TEST
+
+START_TEST(one_hour_is_no_hours)
+{
+    char text[TH_MORE_HOURS_MAX];
+    ck_assert_str_eq(th_more_hours(text, 1.2), "1 more hour");
+    ck_assert_str_eq(th_more_hours(text, 0.0), "0 more hours");
+    ck_assert_str_eq(th_more_hours(text, 1234.0), "1,234 more hours");
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("report_keys");
     TCase *c = tcase_create("report_keys");
     tcase_add_test(c, people_and_machines_are_told_apart);
+    tcase_add_test(c, percentiles_are_of_measured_winters);
+    tcase_add_test(c, one_hour_is_no_hours);
     suite_add_tcase(suite, c);
     return run_suite(suite);
 }

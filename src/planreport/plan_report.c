@@ -98,7 +98,9 @@ static void explain_seasons(struct th_report *report, const struct th_plan *plan
             "planned. A fill lasts: days that filled tanks do without a truck in the "
             "coldest stretch. Vapour short: hours in which gas may be drawn faster "
             "than cold tanks make it.");
-    if (n >= TH_SPREAD_PERCENTILES_FROM)
+    if (n >= TH_SPREAD_PERCENTILES_FROM && th_climate_generated(plan->in->cases[0].climate))
+        th_report_paragraph(report, NULL, TH_GENERATED_TENTHS);
+    else if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "P10, P50 and P90 are not exceeded in one, five and nine winters of "
                             "ten.");
@@ -122,6 +124,7 @@ static void barns_open_section(struct th_report *report, const struct th_plan *p
 static enum th_code gallons_section(struct th_report *report, const struct th_plan *plan,
                                     struct th_error *err)
 {
+    const bool generated = th_climate_generated(plan->in->cases[0].climate);
     struct th_spread use, truck;
     char name[TH_SEASON_NAME_MAX];
     enum th_code code = th_plan_spread(plan, th_plan_used_gal, 0, &use, err);
@@ -133,8 +136,9 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
     th_report_section(report, "gallons", "How much the farm takes, 1 July to 30 June");
     th_report_fact(report, "seasons_count", "Seasons", "", TH_WHOLE,
                    th_number(plan->demand.n_usable));
-    th_report_spread(report, "used", "gal", "Used, all barns and users", "gal", TH_SIG3, &use);
-    th_report_spread(report, "delivered", "gal", "Delivered", "gal", TH_SIG3, &truck);
+    th_report_spread(report, "used", "gal", "Used, all barns and users", "gal", TH_SIG3, &use,
+                     generated);
+    th_report_spread(report, "delivered", "gal", "Delivered", "gal", TH_SIG3, &truck, generated);
     th_report_fact(report, "worst_season", "Worst winter", "", TH_PLAIN, th_text(name));
     th_report_table(report, "seasons", "Every season");
     year_rows(report, plan);

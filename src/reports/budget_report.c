@@ -129,7 +129,8 @@ static enum th_code sum_report(struct th_report *report, const struct th_budget 
     th_report_section(report, "farm", "All rooms together");
     if (n_seasons > 0) {
         code = th_spread_of(n_seasons, gas, &spread, err);
-        th_report_spread(report, "gas", "gal", unit->name, unit->unit, TH_SIG3, &spread);
+        th_report_spread(report, "gas", "gal", unit->name, unit->unit, TH_SIG3, &spread,
+                         th_climate_generated(budgets[0].one->climate));
     } else {
         th_report_paragraph(report, NULL, "No season is counted in every room.");
     }

@@ -88,6 +88,7 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
                                const struct th_winters *winters, struct th_error *err)
 {
     const struct th_fuel_unit *unit = th_fuel_unit(&one->room->fuel);
+    const bool generated = th_climate_generated(one->climate);
     struct th_spread spread = {0};
     const enum th_code code = season_spread(one, winters, &spread, err);
     if (code != TH_OK)
@@ -95,14 +96,14 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
     th_report_section(report, "season", "The fuel season, 1 July to 30 June");
     th_report_fact(report, "counted_seasons_count", "Seasons counted", "", TH_WHOLE,
                    th_number(winters->n_counted));
-    th_report_spread(report, "gas", "gal", unit->name, unit->unit, TH_SIG3, &spread);
+    th_report_spread(report, "gas", "gal", unit->name, unit->unit, TH_SIG3, &spread, generated);
     if (one->room->fuel.has_price) {
         struct th_spread cost = spread;
         double *const fields[] = {&cost.lowest, &cost.middle, &cost.highest,
                                   &cost.p10,    &cost.p50,    &cost.p90};
         for (size_t i = 0; i < sizeof fields / sizeof *fields; i++)
             *fields[i] *= one->room->fuel.price;
-        th_report_spread(report, "cost", "usd", "Cost", "$", TH_SIG3, &cost);
+        th_report_spread(report, "cost", "usd", "Cost", "$", TH_SIG3, &cost, generated);
     } else {
         th_report_paragraph(report, NULL, "No fuel price is given, so no dollars are printed.");
     }
@@ -110,6 +111,7 @@ enum th_code th_budget_seasons(struct th_report *report, const struct th_case *o
         th_report_fact(report, "gas_per_space_gal", per_space_label(one->room), unit->unit,
                        TH_HUNDREDTHS,
                        th_number(spread.middle / (one->room->spaces * one->room->copies)));
+    th_report_spread_note(report, &spread, generated);
     season_table(report, one, winters);
     th_report_winter_notes(report, one);
     if (winters->n_counted < 10)

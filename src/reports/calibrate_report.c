@@ -267,12 +267,14 @@ static void paste_section(struct th_report *report, const struct th_fills_in *in
     }
 }
 
-static void season_section(struct th_report *report, const struct th_fills_fit *found)
+static void season_section(struct th_report *report, const struct th_fills_in *in,
+                           const struct th_fills_fit *found)
 {
     const size_t n = found->left_gal.n;
     th_report_section(report, "season", "From the last fill to 30 June");
     if (n > 0)
-        th_report_spread(report, "left", "gal", "Still to burn", "gal", TH_SIG3, &found->left_gal);
+        th_report_spread(report, "left", "gal", "Still to burn", "gal", TH_SIG3, &found->left_gal,
+                         th_climate_generated(in->cases[0].climate));
     th_report_fact(report, "in_tanks_gal", "In the tanks after the last fill", "gal", TH_SIG3,
                    th_number(found->in_tanks_gal));
     if (n == 0)
@@ -300,7 +302,7 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_fills
     interval_table(report, in, found);
     interval_figure(report, in, found);
     paste_section(report, in, found, files);
-    season_section(report, found);
+    season_section(report, in, found);
     th_report_cautions(report);
     return th_report_books(report, NULL, "one of each room, over the fills as fitted",
                            &found->books, err);

@@ -294,18 +294,19 @@ static void free_section(struct th_report *report, const struct th_comparison *c
     th_report_fact(report, "design_f", "With one unit out enough outdoors at", "°F", TH_TENTHS,
                    th_number(th_f_from_c(c->design_out_c)));
     const struct th_hardship *added = &c->free_result->added;
+    char hours[TH_MORE_HOURS_MAX];
     if (c->free_result->harm == TH_HARM_AIR)
         th_report_paragraph(report, NULL,
                             "Give the room its air first: with less heat blown out there is less "
-                            "air as well, in the worst turn %s more hours over the CO2 ceiling, %s "
+                            "air as well, in the worst turn %s over the CO2 ceiling, %s "
                             "over the limit for people, %s over the humidity ceiling.%s",
-                            th_whole(added->co2_h).text, th_whole(added->worker_h).text,
+                            th_more_hours(hours, added->co2_h), th_whole(added->worker_h).text,
                             th_whole(added->rh_h).text, held_settings(words, held));
     else if (c->free_result->harm == TH_HARM_HEAT)
         th_report_paragraph(report, NULL,
-                            "Leave it: with so few units lit the heaters cannot keep up in %s more "
-                            "hours of the worst winter, or hold less than the design day needs.",
-                            th_whole(added->unmet_h).text);
+                            "Leave it: with so few units lit the heaters cannot keep up in %s "
+                            "of the worst winter, or hold less than the design day needs.",
+                            th_more_hours(hours, added->unmet_h));
     else if (c->free_result->harm == TH_HARM_COLD)
         th_report_paragraph(report, NULL,
                             "Leave it: as warm as today on average, it leaves the pigs %s more °F "

@@ -51,13 +51,15 @@ static void say_air_added(char text[WORDS_MAX], const struct th_room *room,
     snprintf(damp, sizeof damp, "humidity over %.0f %%", fmin(100.0 * air->rh_limit, 100.0));
     const char *const what[] = {ppm, people, damp};
     const double more_h[] = {added->co2_h, added->worker_h, added->rh_h};
+    char hours[TH_MORE_HOURS_MAX];
     size_t used = 0;
     text[0] = '\0';
     for (int i = 0; i < 3 && used < WORDS_MAX; i++)
         if (more_h[i] >= 0.5)
-            used += (size_t)snprintf(text + used, WORDS_MAX - used, "%s%.10s%s with %s",
-                                     used ? ", " : "", th_whole(more_h[i]).text,
-                                     used ? "" : " more hours than today", what[i]);
+            used += (size_t)snprintf(
+                text + used, WORDS_MAX - used, "%s%.30s%s with %s", used ? ", " : "",
+                used ? th_whole(more_h[i]).text : th_more_hours(hours, more_h[i]),
+                used ? "" : " than today", what[i]);
 }
 
 /* The answer with the air held on both sides. */
@@ -66,7 +68,7 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
     const struct th_choice_result *r = &held->results[i + 1];
     const struct th_choice_money *m = &held->money[i];
     const int years = held->base->room->money.years;
-    char net[TH_NET_MAX] = "", settings[TH_NET_MAX] = "";
+    char net[TH_NET_MAX] = "", settings[TH_NET_MAX] = "", hours[TH_MORE_HOURS_MAX];
     if (held->has_money) {
         th_net_words(net, &m->today.net);
         th_net_words(settings, &m->settings.net);
@@ -74,15 +76,15 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
     if (r->refused[0])
         snprintf(text, WORDS_MAX, "not comparable, since %.200s", r->refused);
     else if (r->harm == TH_HARM_HEAT)
-        snprintf(text, WORDS_MAX, "too little heat, short in %s more hours of the worst winter%s",
-                 th_whole(r->added.unmet_h).text,
+        snprintf(text, WORDS_MAX, "too little heat, short in %s of the worst winter%s",
+                 th_more_hours(hours, r->added.unmet_h),
                  r->falls_short ? "; smaller than the 99 % design day needs" : "");
     else if (r->harm == TH_HARM_AIR)
         snprintf(
             text, WORDS_MAX,
-            "still too little, over for %s more hours than today's heaters, since the first fan "
-            "stage is then at its full flow%s%.120s",
-            th_whole(fmax(r->added.co2_h, r->added.rh_h)).text,
+            "still too little, over for %s than with today's heaters, since the first fan stage is "
+            "then at its full flow%s%.120s",
+            th_more_hours(hours, fmax(r->added.co2_h, r->added.rh_h)),
             net[0] ? "; the dollars alone come to " : "", net);
     else if (r->harm == TH_HARM_COLD)
         snprintf(text, WORDS_MAX, "colder pigs, %s more °F hours below their comfort limit",
@@ -110,16 +112,16 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
     const struct th_choice_result *r = &c->results[i + 1];
     const struct th_tally *now = &c->results[0].trial.mean, *then = &th_felt(r)->mean;
     const char *name = c->choices[i].buy.name;
-    char air[WORDS_MAX], answer[WORDS_MAX], ceilings[TH_CEILINGS_MAX];
+    char air[WORDS_MAX], answer[WORDS_MAX], ceilings[TH_CEILINGS_MAX], hours[TH_MORE_HOURS_MAX];
     if (r->refused[0]) {
         th_report_line(report, "Not comparable: %s, since %s.", name, r->refused);
     } else if (r->harm == TH_HARM_HEAT) {
         th_report_line(
             report,
             "Too little heat: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
-            "cannot keep up in %s more hours of the worst winter.%s",
+            "cannot keep up in %s of the worst winter.%s",
             name, th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c),
-            th_whole(r->added.unmet_h).text,
+            th_more_hours(hours, r->added.unmet_h),
             r->falls_short ? " They are smaller than the 99 % design day needs." : "");
     } else if (r->harm == TH_HARM_COLD) {
         th_report_line(

@@ -246,9 +246,11 @@ static void energy_section(struct th_report *report, const struct th_quote_in *i
     const struct th_fuel_unit *unit = th_fuel_unit(&q->room.fuel);
     const struct th_fuel_unit *unit_without = th_fuel_unit(&in->base->room->fuel);
     th_report_section(report, "energy", "Heating fuel, estimated");
-    th_report_spread(report, "quoted", "gal", "As quoted", unit->unit, TH_SIG3, &q->after_units);
+    th_report_spread(report, "quoted", "gal", "As quoted", unit->unit, TH_SIG3, &q->after_units,
+                     generated(in));
     th_report_spread(report, "without", "gal", q->taken ? "Without the options" : NULL,
-                     unit_without->unit, TH_SIG3, &q->before_units);
+                     unit_without->unit, TH_SIG3, &q->before_units, generated(in));
+    th_report_spread_note(report, &q->after_units, generated(in));
     th_report_paragraph(report, NULL,
                         "Over %d %s%s%s. The barn's own uncertainty, pig heat and air "
                         "first of all, adds to this spread. It is an estimate, not a guarantee of "

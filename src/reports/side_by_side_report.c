@@ -93,20 +93,21 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
 {
     const struct th_hardship *a = &both->added;
     const char *saver = name_of(&both->sides[both->saver]);
+    char hours[TH_MORE_HOURS_MAX];
     switch (both->harm) {
     case TH_HARM_HEAT:
         th_report_line(report,
-                       "%s is no saving: its heaters cannot keep up in %s more hours of the worst "
+                       "%s is no saving: its heaters cannot keep up in %s of the worst "
                        "winter, or are smaller than its design day needs.",
-                       saver, th_whole(a->unmet_h).text);
+                       saver, th_more_hours(hours, a->unmet_h));
         return;
     case TH_HARM_AIR:
         th_report_line(report,
-                       "%s is no saving: it has worse air, in its worst turn %.0f more hours "
+                       "%s is no saving: it has worse air, in its worst turn %s "
                        "over the CO2 ceiling, %.0f over the limit for people, %.0f over the "
                        "humidity ceiling. Give it its air ([air] hold_co2, hold_humidity) and "
                        "compare again.",
-                       saver, a->co2_h, a->worker_h, a->rh_h);
+                       saver, th_more_hours(hours, a->co2_h), a->worker_h, a->rh_h);
         return;
     case TH_HARM_COLD:
         th_report_line(report,

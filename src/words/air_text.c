@@ -7,6 +7,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 /* Of a season's hours; our judgement. */
 #define BAD_AIR_SHARE 0.05
@@ -53,4 +54,12 @@ void th_report_bad_air(struct th_report *report, const struct th_room *room,
         room->air.control_co2 && room->air.control_rh
             ? "the fans hold both as far as their first stage reaches"
             : hold);
+}
+
+const char *th_more_hours(char text[TH_MORE_HOURS_MAX], double hours)
+{
+    const struct th_whole shown = th_whole(hours);
+    snprintf(text, TH_MORE_HOURS_MAX, "%.20s more hour%s", shown.text,
+             strcmp(shown.text, "1") == 0 ? "" : "s");
+    return text;
 }

@@ -22,4 +22,9 @@ bool th_air_is_bad(const struct th_tally *season);
 void th_report_bad_air(struct th_report *report, const struct th_room *room,
                        const struct th_tally *season, double hold_j);
 
+#define TH_MORE_HOURS_MAX 40
+
+/** "18 more hours", "1 more hour". */
+const char *th_more_hours(char text[TH_MORE_HOURS_MAX], double hours);
+
 #endif

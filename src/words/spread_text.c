@@ -20,18 +20,21 @@ const char *th_cases_of_ten(char text[TH_CASES_MAX], double share)
 
 void th_report_spread(struct th_report *report, const char *key, const char *suffix,
                       const char *label, const char *unit, enum th_format format,
-                      const struct th_spread *spread)
+                      const struct th_spread *spread, bool generated)
 {
+    static const char *const percentiles[] = {"P10", "P50", "P90"};
+    static const char *const made[] = {"generated low", "generated middle", "generated high"};
     const bool several = spread->n > 1, shares = spread->kind == TH_SPREAD_PERCENTILES;
-    const char *const middle = shares ? "P50" : several ? "middle" : "one season";
+    const char *const *const share = generated ? made : percentiles;
+    const char *const middle = shares ? share[1] : several ? "middle" : "one season";
     const struct {
         const char *key, *heading; /* no heading: for machines only */
         bool holds;
         double value;
     } all[] = {{"lowest", several && !shares ? "lowest" : NULL, several, spread->lowest},
-               {"p10", shares ? "P10" : NULL, shares, spread->p10},
+               {"p10", shares ? share[0] : NULL, shares, spread->p10},
                {"middle", middle, true, spread->middle},
-               {"p90", shares ? "P90" : NULL, shares, spread->p90},
+               {"p90", shares ? share[2] : NULL, shares, spread->p90},
                {"highest", several && !shares ? "highest" : NULL, several, spread->highest}};
     for (size_t i = 0; i < sizeof all / sizeof *all; i++) {
         char full_key[64], full_label[96];
@@ -41,4 +44,10 @@ void th_report_spread(struct th_report *report, const char *key, const char *suf
         th_report_fact(report, full_key, label && all[i].heading ? full_label : NULL, unit, format,
                        th_number_if(all[i].holds, all[i].value));
     }
+}
+
+void th_report_spread_note(struct th_report *report, const struct th_spread *spread, bool generated)
+{
+    if (generated && spread->kind == TH_SPREAD_PERCENTILES)
+        th_report_paragraph(report, NULL, TH_GENERATED_TENTHS);
 }
