@@ -158,6 +158,17 @@ static void add_uses(struct th_fills_model *model)
             model->uses_gal[k] += th_fill_uses_gal(in, day);
 }
 
+static enum th_code check_fuel(const struct th_fills_in *in, struct th_error *err)
+{
+    for (int b = 0; b < in->n_cases; b++)
+        if (in->cases[b].room->fuel.gas != TH_PROPANE)
+            return th_fail(err, TH_ERR_INPUT,
+                           "tanks are filled with propane, and room %s burns "
+                           "natural gas",
+                           in->cases[b].room->name);
+    return TH_OK;
+}
+
 /* Fills are weighed on the weather of their own days. */
 static enum th_code check_weather(const struct th_fills_in *in, struct th_error *err)
 {
@@ -181,7 +192,9 @@ enum th_code th_fills_model_init(struct th_fills_model *model, const struct th_f
     if (in->n_fills < TH_FILLS_LEAST)
         return th_fail(err, TH_ERR_INPUT, "fills found: %zu; at least %d are needed", in->n_fills,
                        TH_FILLS_LEAST);
-    enum th_code code = check_weather(in, err);
+    enum th_code code = check_fuel(in, err);
+    if (code == TH_OK)
+        code = check_weather(in, err);
     if (code != TH_OK)
         return code;
     model->uses_gal = calloc(model->n, sizeof *model->uses_gal);
