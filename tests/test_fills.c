@@ -146,6 +146,25 @@ START_TEST(what_no_barn_burns_is_a_misfit)
 }
 END_TEST
 
+START_TEST(what_cannot_be_weighed_is_refused)
+{
+    struct th_fills_model model;
+    struct th_fills_in other = in;
+    struct th_error err;
+    other.n_fills = 1;
+    ck_assert_int_eq(th_fills_model_init(&model, &other, &err), TH_ERR_INPUT);
+    th_fills_model_finish(&model);
+    for (int k = 0; k < FILLS; k++)
+        fills[k].day += 366 * 20;
+    ck_assert_int_eq(th_fills_model_init(&model, &in, &err), TH_ERR_COVERAGE);
+    ck_assert_ptr_nonnull(strstr(err.text, "--weather"));
+    th_fills_model_finish(&model);
+    th_fuel_of_gas(&room.fuel, TH_NATURAL_GAS);
+    ck_assert_int_eq(th_fills_model_init(&model, &in, &err), TH_ERR_INPUT);
+    th_fills_model_finish(&model);
+}
+END_TEST
+
 /* A truth, drawn from what is known beforehand; its fills, gauge and turn off by chance; and a
    winter to come. */
 static double draw_truth(gsl_rng *rng, double used_gal[FILLS - 1])
@@ -237,6 +256,7 @@ int main(void)
     tcase_add_checked_fixture(tc, make, drop);
     tcase_add_test(tc, a_room_is_found_from_its_own_fills);
     tcase_add_test(tc, what_no_barn_burns_is_a_misfit);
+    tcase_add_test(tc, what_cannot_be_weighed_is_refused);
     tcase_add_test(tc, ranges_hold_what_they_say);
     tcase_add_test(tc, only_missing_years_are_passed_over);
     suite_add_tcase(suite, tc);

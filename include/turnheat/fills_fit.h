@@ -50,9 +50,9 @@ struct th_fills_model {
     double *variance;            /**< n × n: of turns and surfaces, at the files' gallons */
 };
 
-/** Runs the rooms at the points of their surfaces. TH_ERR_INPUT with too few fills; TH_ERR_COVERAGE
- * when the weather misses a turn between them; TH_ERR_MODEL when the rooms burn nothing between
- * fills; otherwise as th_runs_winters(). Finish in any case. */
+/** Runs the rooms at the points of their surfaces. TH_ERR_INPUT with too few fills or a room that
+ * burns natural gas; TH_ERR_COVERAGE when the weather misses a turn between them; TH_ERR_MODEL when
+ * the rooms burn nothing between fills; otherwise as th_runs_winters(). Finish in any case. */
 enum th_code th_fills_model_init(struct th_fills_model *model, const struct th_fills_in *in,
                                  struct th_error *err);
 

@@ -318,6 +318,16 @@ static void check_fitted(struct th_apply *apply, const struct th_room *room)
                        differs);
 }
 
+/* Turns that `every` repeats say the same again. */
+static bool said_before(const struct th_findings *findings, int i)
+{
+    for (int before = 0; before < i; before++)
+        if (strncmp(findings->warnings[i].section, "turn ", 5) == 0 &&
+            strcmp(findings->warnings[before].text, findings->warnings[i].text) == 0)
+            return true;
+    return false;
+}
+
 void th_barn_room_review(struct th_apply *apply, const struct th_room *room)
 {
     struct th_findings findings;
@@ -334,6 +344,8 @@ void th_barn_room_review(struct th_apply *apply, const struct th_room *room)
     for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX && apply->n_bad == 0; i++) {
         const struct th_finding *const found = &findings.warnings[i];
         const struct th_place place = th_apply_place(apply, found->section, found->key);
+        if (said_before(&findings, i))
+            continue;
         th_issues_warning(apply->issues, &place, "%s", found->text);
     }
     if (findings.n_errors == 0 && apply->n_bad == 0)

@@ -2,6 +2,7 @@
 /* Gallons from fill to fill for any farm, and how likely the tanks make it. */
 #include "fills_parts.h"
 
+#include "turnheat/calendar.h"
 #include "turnheat/outlook.h"
 
 #include <gsl/gsl_blas.h>
@@ -157,6 +158,33 @@ static void add_uses(struct th_fills_model *model)
             model->uses_gal[k] += th_fill_uses_gal(in, day);
 }
 
+static enum th_code check_fuel(const struct th_fills_in *in, struct th_error *err)
+{
+    for (int b = 0; b < in->n_cases; b++)
+        if (in->cases[b].room->fuel.gas != TH_PROPANE)
+            return th_fail(err, TH_ERR_INPUT,
+                           "tanks are filled with propane, and room %s burns "
+                           "natural gas",
+                           in->cases[b].room->name);
+    return TH_OK;
+}
+
+/* Fills are weighed on the weather of their own days. */
+static enum th_code check_weather(const struct th_fills_in *in, struct th_error *err)
+{
+    const struct th_climate *climate = in->cases[0].climate;
+    const struct th_date from = th_date_of(in->fills[0].day);
+    const struct th_date to = th_date_of(in->fills[in->n_fills - 1].day);
+    const long first = 24 * in->fills[0].day, end = 24 * in->fills[in->n_fills - 1].day;
+    if (!climate->typical && first < climate->first_hour + (long)climate->n &&
+        end > climate->first_hour)
+        return TH_OK;
+    return th_fail(err, TH_ERR_COVERAGE,
+                   "the fills are of %04d-%02d-%02d to %04d-%02d-%02d, and the weather holds none "
+                   "of those days; give the station's files of that winter with --weather",
+                   from.year, from.month, from.day, to.year, to.month, to.day);
+}
+
 enum th_code th_fills_model_init(struct th_fills_model *model, const struct th_fills_in *in,
                                  struct th_error *err)
 {
@@ -164,13 +192,17 @@ enum th_code th_fills_model_init(struct th_fills_model *model, const struct th_f
     if (in->n_fills < TH_FILLS_LEAST)
         return th_fail(err, TH_ERR_INPUT, "fills found: %zu; at least %d are needed", in->n_fills,
                        TH_FILLS_LEAST);
+    enum th_code code = check_fuel(in, err);
+    if (code == TH_OK)
+        code = check_weather(in, err);
+    if (code != TH_OK)
+        return code;
     model->uses_gal = calloc(model->n, sizeof *model->uses_gal);
     model->rooms = calloc((size_t)in->n_cases, sizeof *model->rooms);
     model->variance = calloc(model->n * model->n, sizeof *model->variance);
     if (!model->uses_gal || !model->rooms || !model->variance)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     add_uses(model);
-    enum th_code code = TH_OK;
     double floor_gal = 0.0;
     for (int b = 0; b < in->n_cases && code == TH_OK; b++) {
         code = run_room(model, b, err);

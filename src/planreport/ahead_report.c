@@ -27,14 +27,14 @@ struct shown {
 static struct shown gallons(double gal)
 {
     struct shown s = {""};
-    th_show_with_unit(s.text, th_number(gal), TH_SIG3, "gal");
+    th_show_with_unit(s.text, th_number(gal), TH_BULK, "gal");
     return s;
 }
 
 static struct shown amount(double value)
 {
     struct shown s = {""};
-    th_show(s.text, th_number(value), TH_SIG3);
+    th_show(s.text, th_number(value), TH_BULK);
     return s;
 }
 
@@ -83,9 +83,11 @@ static void headline(struct th_report *report, const struct th_plan *plan,
                            ? ""
                            : "; harder and milder winters than these will come");
     th_report_line(report,
-                   "%s winter of the weather%s goes on from that date, for farms that fit the barn "
-                   "files%s.",
-                   ahead->n_winters == 1 ? "One" : "Every", ahead->has_came ? " but its own" : "",
+                   "%s winter of the weather goes on from that date%s, for farms that fit the barn "
+                   "files%s%s.",
+                   ahead->n_winters == 1 ? "One" : "Every",
+                   ahead->has_came ? " (that of the season itself is left out)" : "",
+                   plan->answer.fitted ? ", their fills" : "",
                    plan->in->n_records > 0 ? " and what was recorded" : "");
 }
 
@@ -129,7 +131,7 @@ static void contract_line(struct th_report *report, const struct th_plan *plan,
     }
     th_report_line(report,
                    "Of %s %s are left to take until %s. In %s all of it is taken; %s are left over "
-                   "on average, and of those: %s.",
+                   "on average (%s).",
                    c->name, gallons(of->left_gal).text, day(of->last_day).text,
                    th_cases_of_ten(cases, of->all_share), gallons(of->unused_gal).text,
                    th_plan_unused_text(c, unused));
@@ -315,14 +317,14 @@ static void contracts(struct th_report *report, const struct th_plan *plan,
         char unused[TH_UNUSED_TEXT_MAX];
         th_report_row(report);
         th_report_cell(report, "contract", "Contract", "", TH_PLAIN, th_text(c->name));
-        th_report_cell(report, "taken_gal", "Taken", "gal", TH_SIG3, th_number(of->taken_gal));
-        th_report_cell(report, "left_gal", "Left", "gal", TH_SIG3,
+        th_report_cell(report, "taken_gal", "Taken", "gal", TH_BULK, th_number(of->taken_gal));
+        th_report_cell(report, "left_gal", "Left", "gal", TH_BULK,
                        th_number_if(isfinite(of->left_gal), of->left_gal));
         th_report_cell(report, "until", "Until", "", TH_DAY, th_number((double)of->last_day));
         th_report_cell(report, "all_pct", "All taken in", "%", TH_WHOLE,
                        th_number_if(isfinite(of->left_gal), 100.0 * of->all_share));
-        th_report_cell(report, "drawn_gal", "Drawn", "gal", TH_SIG3, th_number(of->drawn_gal));
-        th_report_cell(report, "unused_gal", "Left over", "gal", TH_SIG3,
+        th_report_cell(report, "drawn_gal", "Drawn", "gal", TH_BULK, th_number(of->drawn_gal));
+        th_report_cell(report, "unused_gal", "Left over", "gal", TH_BULK,
                        th_number_if(isfinite(of->left_gal), of->unused_gal));
         th_report_cell(report, "unused", "Gallons not taken", "", TH_PLAIN,
                        th_text(th_plan_unused_text(c, unused)));

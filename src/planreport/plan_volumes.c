@@ -6,6 +6,7 @@
 #include "figure.h"
 #include "turnheat/booking.h"
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
 
@@ -101,10 +102,22 @@ static void choice_table(struct th_report *report, const struct th_plan_buying *
     }
 }
 
-static void explain_choices(struct th_report *report, double step_gal, size_t n)
+/* Whether some offer is sold in other steps. */
+static bool any_bound(const struct th_plan_buying *buying)
 {
-    char step[TH_SHOWN_MAX];
-    th_show_with_unit(step, th_number(step_gal), TH_WHOLE, "gal");
+    for (int i = 0; i < buying->n_volumes; i++)
+        if (buying->volumes[i].contract->least_gal > 0.0 ||
+            buying->volumes[i].contract->most_gal > 0.0)
+            return true;
+    return false;
+}
+
+static void explain_choices(struct th_report *report, const struct th_plan_buying *buying, size_t n)
+{
+    char shown[TH_SHOWN_MAX], step[TH_SHOWN_MAX + 64];
+    th_show_with_unit(shown, th_number(buying->step_gal), TH_WHOLE, "gal");
+    snprintf(step, sizeof step, "%s%s", shown,
+             any_bound(buying) ? ", or ten within what an offer is sold in" : "");
     th_report_paragraph(
         report, NULL,
         "Each offer as if it were the only one, and the barns as the files have them: a check "
@@ -148,7 +161,7 @@ void th_plan_volumes(struct th_report *report, const struct th_plan *plan)
     bool formula = false;
     choice_table(report, buying);
     if (buying->n_volumes > 0)
-        explain_choices(report, buying->step_gal, (size_t)plan->demand.n_usable);
+        explain_choices(report, buying, (size_t)plan->demand.n_usable);
     for (int i = 0; i < buying->n_volumes; i++)
         formula = formula || buying->volumes[i].has_formula;
     if (formula)

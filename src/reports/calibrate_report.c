@@ -63,7 +63,7 @@ static void say_plainly(struct th_report *report, const struct telling *t, int b
     char name[120];
     number_name(t, barn, unknown, name, sizeof name);
     if (fabs(z) >= TOLD_SD)
-        th_report_item(report, "Read plainly: %s, is probably %s than the file says.", name,
+        th_report_item(report, "Read plainly: %s: probably %s than the file says.", name,
                        z < 0.0 ? "lower" : "higher");
 }
 
@@ -249,6 +249,10 @@ static void paste_section(struct th_report *report, const struct th_fills_in *in
                         "A section for each file. Budget and plan then go by it in place of what "
                         "was thought before, and size never asks for less heat by it. Dates, pigs "
                         "placed, weather and prices may change; the barn itself may not.");
+    if (found->learnt.strain_sd > TH_LEARN_MISFIT_SD)
+        th_report_paragraph(report, NULL,
+                            "Do not paste it before you know why the fills lie so far off: see the "
+                            "warnings.");
     for (int b = 0; b < in->n_cases; b++) {
         const struct th_fitted *f = &found->fitted[b];
         th_report_paragraph(report, NULL, "For %s:", files[b].path);
