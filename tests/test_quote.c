@@ -112,6 +112,7 @@ START_TEST(the_customer_sees_the_offer_only)
         ck_assert_ptr_nonnull(strstr(text, "Price and terms"));
         ck_assert((strstr(text, "left out") != NULL) == builder);
         ck_assert((strstr(text, "closes") != NULL) == builder);
+        ck_assert((strstr(text, "cold pigs is left out: ") != NULL) == builder);
         free(text);
         th_report_free(report);
     }

@@ -1,6 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Two barns side by side: who burns less, what that is worth, and when it is no saving. */
+#include "display.h"
+#include "rendered.h"
+#include "report_doc.h"
 #include "sample_room.h"
+#include "side_by_side_report.h"
 #include "turnheat/side_by_side.h"
 
 #include "run_suite.h"
@@ -14,6 +18,7 @@
 #define DISCOUNT 0.05
 
 static struct th_climate climate;
+static struct th_weather weather;
 static struct th_room rooms[2];
 static struct th_side_by_side *both;
 
@@ -46,11 +51,12 @@ static void free_barns(void)
 
 static void compare(void)
 {
-    struct th_case cases[2];
+    static struct th_case cases[2]; /* borrowed by `both` */
     struct th_runs runs;
     struct th_error err = {0};
     for (int i = 0; i < 2; i++)
         cases[i] = (struct th_case){.room = &rooms[i],
+                                    .weather = &weather,
                                     .climate = &climate,
                                     .first_year = FIRST_YEAR,
                                     .last_year = FIRST_YEAR + WINTERS - 1};
@@ -117,6 +123,61 @@ START_TEST(first_costs_decide_who_pays)
 }
 END_TEST
 
+/* The figure whose values are in `unit`. */
+static const struct drawing *figure_in(const struct th_report *report, const char *unit)
+{
+    for (const struct block *b = report->first; b; b = b->next)
+        if (b->kind == BLOCK_FIGURE && strcmp(b->drawing.figure.value.unit, unit) == 0)
+            return &b->drawing;
+    return NULL;
+}
+
+/* Range and dot at the place `at`, a band and a dot each. */
+static void check_range(const struct drawing *d, int at, double low, double middle, double high)
+{
+    int n = 0;
+    for (const struct mark *m = d->marks; m; m = m->next)
+        for (const struct mark_point *p = m->points; p; p = p->next) {
+            if (p->at != at)
+                continue;
+            const bool band = m->kind == TH_MARK_BAND;
+            ck_assert(band || m->kind == TH_MARK_DOT);
+            ck_assert(!band || (p->low == low && p->high == high));
+            ck_assert(band || p->high == middle);
+            n++;
+        }
+    ck_assert_int_eq(n, 2);
+}
+
+/* What each burns, and what the saver comes to beside zero: the numbers of the report. */
+START_TEST(figures_hold_the_numbers)
+{
+    struct th_error err = {0};
+    struct th_report *report = th_report_new("compare");
+    for (int i = 0; i < 2; i++)
+        rooms[i].money.first_cost_usd = 50000.0 + 1000.0 * i;
+    compare();
+    ck_assert_msg(th_side_by_side_report(report, both, &err) == TH_OK, "%s", err.text);
+    const struct drawing *const fuel = figure_in(report, "gal"), *const usd =
+                                                                     figure_in(report, "$");
+    ck_assert(fuel && usd && both->has_first);
+    ck_assert(fuel->figure.value.from_zero && usd->figure.value.from_zero);
+    for (int i = 0; i < 2; i++) {
+        const struct th_side *const s = &both->sides[i];
+        check_range(fuel, i, s->lowest_units, s->units, s->highest_units);
+        ck_assert_double_lt(s->lowest_units, s->highest_units);
+    }
+    check_range(usd, 0, both->worth_low_usd, both->worth_usd, both->worth_high_usd);
+    check_range(usd, 1, both->net_low_usd, both->payback.net_usd, both->net_high_usd);
+    char *page = rendered(report, TH_AS_HTML), low[TH_SHOWN_MAX], written[TH_SHOWN_MAX + 8];
+    snprintf(written, sizeof written, "(%s to ",
+             th_show(low, th_number(both->sides[0].lowest_units), TH_SIG3));
+    ck_assert_ptr_nonnull(strstr(page, written));
+    free(page);
+    th_report_free(report);
+}
+END_TEST
+
 /* A barn that burns less because its heaters cannot keep up is no saving. */
 START_TEST(a_cold_barn_is_no_saving)
 {
@@ -152,6 +213,7 @@ int main(void)
     tcase_add_test(tc, the_barn_that_burns_less_is_worth_its_fuel);
     tcase_add_test(tc, either_may_come_first);
     tcase_add_test(tc, first_costs_decide_who_pays);
+    tcase_add_test(tc, figures_hold_the_numbers);
     tcase_add_test(tc, a_cold_barn_is_no_saving);
     tcase_add_test(tc, each_has_its_own_fuel);
     suite_add_tcase(suite, tc);

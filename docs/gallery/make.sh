@@ -8,11 +8,12 @@ gallery=docs/gallery
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 
-# draw COMMAND NAME... : the figures of the command's page in order, "-" leaves one out.
+# draw "COMMAND OPTION..." NAME... : the figures of the command's page in order, "-" leaves one out.
 draw() {
     command=$1
     shift
-    "$turnheat" "$command" samples/curtain.barn --farm samples/thistle-hollow.farm \
+    # shellcheck disable=SC2086 # its words
+    "$turnheat" $command samples/curtain.barn --farm samples/thistle-hollow.farm \
         --html "$scratch/page.html" >/dev/null
     sed -n '/<style>/,/<\/style>/p' "$scratch/page.html" |
         sed -n '1,/<\/style>/p' >"$scratch/style"
@@ -31,6 +32,7 @@ draw() {
 draw budget months heat-flows coldest-week coldest-week-outdoors coldest-week-gas heater-hours \
     starts heat-parts
 draw compare hours-by-choice starts-by-choice net-savings price
+draw "compare --against samples/solid.barn" two-barns
 draw plan ways - booking cash weeks tanks
 draw size load-by-age
 du -ch "$gallery"/*.svg | tail -n 1

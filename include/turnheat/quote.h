@@ -48,6 +48,8 @@ struct th_quote_step {
     int option;
     enum th_quote_state state;
     char refused[TH_REFUSED_MAX]; /**< why, where it is TH_QUOTE_REFUSED; otherwise "" */
+    struct th_hardship added;     /**< to the pigs' lot in the worst winter */
+    bool falls_short;             /**< its heaters fall below the design need */
     double saved_units; /**< in a mean season, on top of those before, all copies; of another
                              fuel what it costs in units of today's */
     struct th_return

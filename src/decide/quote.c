@@ -142,19 +142,22 @@ static bool wetter(const struct candidate *before, const struct candidate *after
     return false;
 }
 
+static const enum th_quote_state harms[] = {[TH_HARM_NONE] = TH_QUOTE_TAKEN,
+                                            [TH_HARM_HEAT] = TH_QUOTE_HEAT,
+                                            [TH_HARM_AIR] = TH_QUOTE_SHORT_OF_AIR,
+                                            [TH_HARM_COLD] = TH_QUOTE_COLD};
+
 /* What speaks against going from one to the other, the money apart; TH_QUOTE_TAKEN: nothing. */
-static enum th_quote_state harm(const struct candidate *before, const struct candidate *after)
+static enum th_quote_state harm(const struct candidate *before, const struct candidate *after,
+                                struct th_quote_step *step)
 {
-    static const enum th_quote_state states[] = {[TH_HARM_NONE] = TH_QUOTE_TAKEN,
-                                                 [TH_HARM_HEAT] = TH_QUOTE_HEAT,
-                                                 [TH_HARM_AIR] = TH_QUOTE_SHORT_OF_AIR,
-                                                 [TH_HARM_COLD] = TH_QUOTE_COLD};
     const int n = before->trial.n < after->trial.n ? before->trial.n : after->trial.n;
-    if (th_heaters_fall_short(&before->room, before->most_w, &after->room, after->most_w))
+    step->falls_short =
+        th_heaters_fall_short(&before->room, before->most_w, &after->room, after->most_w);
+    step->added = th_hardship_added(before->trial.hardship, after->trial.hardship, n);
+    if (step->falls_short)
         return TH_QUOTE_HEAT;
-    const struct th_hardship added =
-        th_hardship_added(before->trial.hardship, after->trial.hardship, n);
-    const enum th_quote_state state = states[th_harm_of(&added)];
+    const enum th_quote_state state = harms[th_harm_of(&step->added)];
     return state == TH_QUOTE_TAKEN && wetter(before, after) ? TH_QUOTE_WET : state;
 }
 
@@ -196,7 +199,7 @@ static enum th_code judge(const struct ranking *r, int option, struct th_quote_s
     snprintf(step->refused, sizeof step->refused, "%s", refused ? refused : "");
     step->other_fuel = tried->room.fuel.gas != r->now.room.fuel.gas ||
                        tried->room.fuel.price != r->now.room.fuel.price;
-    step->state = refused ? TH_QUOTE_REFUSED : harm(&r->now, tried);
+    step->state = refused ? TH_QUOTE_REFUSED : harm(&r->now, tried, step);
     const enum th_code code = weigh(r->in, &r->now, tried, step, err);
     if (step->state == TH_QUOTE_TAKEN && !(step->payback.net_usd > 0.0))
         step->state = TH_QUOTE_NO_PAY;
@@ -224,6 +227,8 @@ static void conclude(const struct th_comparison *c, struct th_quote_step *step)
         step->state = TH_QUOTE_TAKEN;
     memcpy(step->refused, result->refused, sizeof step->refused);
     step->weighed = !result->refused[0];
+    step->added = result->added;
+    step->falls_short = result->falls_short;
     step->judged_by = result->judged_by;
     step->shift_k = th_judged_shift_k(result);
     step->today = money->today.net;
@@ -368,7 +373,7 @@ static enum th_code drop_one(struct ranking *r, bool *dropped, struct th_error *
         code = weigh(r->in, &r->now, &r->tried[option], &gain, err);
         if (code != TH_OK || gain.payback.net_usd <= most_usd ||
             th_change_refused(&r->bare.room, &r->tried[option].room) ||
-            harm(&r->bare, &r->tried[option]) != TH_QUOTE_TAKEN)
+            harm(&r->bare, &r->tried[option], &gain) != TH_QUOTE_TAKEN)
             continue;
         most_usd = gain.payback.net_usd;
         which = i;

@@ -46,7 +46,7 @@ const char *figure_span_text(char text[2 * TH_SHOWN_MAX], const struct th_axis *
     if (*axis->unit == '$')
         figure_value_text(from, axis, low);
     else
-        snprintf(from, sizeof from, "%s", th_show(from, th_number(low), axis->format));
+        th_show(from, th_number(low), axis->format);
     snprintf(text, (size_t)2 * TH_SHOWN_MAX, low == high ? "%.0s%s" : "%s to %s", from, to);
     return text;
 }

@@ -39,29 +39,6 @@ static double colder_f_h(const struct th_choice_result *r)
     return (r->added.young_kh + r->added.later_kh) / TH_K_PER_F;
 }
 
-/* What is added over the ceilings in the worst turn, in words. */
-static void say_air_added(char text[WORDS_MAX], const struct th_room *room,
-                          const struct th_hardship *added)
-{
-    const struct th_air *air = &room->air;
-    char ppm[40], people[64], damp[40];
-    snprintf(ppm, sizeof ppm, "CO2 over %.10s ppm", th_whole(air->co2_design_ppm).text);
-    snprintf(people, sizeof people, "CO2 over %.10s ppm (the limit for people)",
-             th_whole(air->co2_worker_ppm).text);
-    snprintf(damp, sizeof damp, "humidity over %.0f %%", fmin(100.0 * air->rh_limit, 100.0));
-    const char *const what[] = {ppm, people, damp};
-    const double more_h[] = {added->co2_h, added->worker_h, added->rh_h};
-    char hours[TH_MORE_HOURS_MAX];
-    size_t used = 0;
-    text[0] = '\0';
-    for (int i = 0; i < 3 && used < WORDS_MAX; i++)
-        if (more_h[i] >= 0.5)
-            used += (size_t)snprintf(
-                text + used, WORDS_MAX - used, "%s%.30s%s with %s", used ? ", " : "",
-                used ? th_whole(more_h[i]).text : th_more_hours(hours, more_h[i]),
-                used ? "" : " than today", what[i]);
-}
-
 /* The answer with the air held on both sides. */
 static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int i)
 {
@@ -112,7 +89,8 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
     const struct th_choice_result *r = &c->results[i + 1];
     const struct th_tally *now = &c->results[0].trial.mean, *then = &th_felt(r)->mean;
     const char *name = c->choices[i].buy.name;
-    char air[WORDS_MAX], answer[WORDS_MAX], ceilings[TH_CEILINGS_MAX], hours[TH_MORE_HOURS_MAX];
+    char air[TH_AIR_ADDED_MAX], answer[WORDS_MAX], ceilings[TH_CEILINGS_MAX],
+        hours[TH_MORE_HOURS_MAX];
     if (r->refused[0]) {
         th_report_line(report, "Not comparable: %s, since %s.", name, r->refused);
     } else if (r->harm == TH_HARM_HEAT) {
@@ -131,7 +109,7 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
             name, th_whole(colder_f_h(r)).text, then->deepest_below_k / TH_K_PER_F,
             now->deepest_below_k / TH_K_PER_F);
     } else {
-        say_air_added(air, c->base->room, &r->added);
+        th_air_added_words(air, "today", &c->base->room->air, &r->added);
         if (held)
             say_held(answer, held, i);
         th_report_line(report,

@@ -2,6 +2,7 @@
 /* The builder's quotation document. */
 #include "quote_report.h"
 
+#include "air_text.h"
 #include "balance_text.h"
 #include "cautions.h"
 #include "figure.h"
@@ -37,10 +38,10 @@ static void scope_section(struct th_report *report, const struct th_quote *q,
     th_report_fact(report, "site", "Site", "", TH_PLAIN, or_line(room->site.name));
     th_report_paragraph(
         report, "scope_text",
-        "Insulation and heating equipment for %d room%s \"%s\" of %.0f by %.0f ft, %.0f pig spaces "
+        "Insulation and heating equipment for %d room%s \"%s\" of %.0f by %.0f ft, %s pig spaces "
         "each, as listed below. What is not listed is not part of it.",
         room->copies, room->copies == 1 ? "" : "s", room->name, room->shell.length_m / TH_M_PER_FT,
-        room->shell.width_m / TH_M_PER_FT, room->spaces);
+        room->shell.width_m / TH_M_PER_FT, th_whole(room->spaces).text);
 }
 
 static void materials_table(struct th_report *report, const struct th_quote *q)
@@ -153,10 +154,33 @@ static void savings_figure(struct th_report *report, const struct th_quote_in *i
     }
 }
 
-/* What an option that changes the heating was weighed by, or why an option is refused. */
-static void say_step(struct th_report *report, const struct th_purchase *option,
-                     const struct th_quote_step *s, const struct th_fuel_unit *unit)
+/* What an option would do to the pigs. */
+static void say_step_harm(struct th_report *report, const struct th_room *room,
+                          const struct th_purchase *option, const struct th_quote_step *s)
 {
+    char hours[TH_MORE_HOURS_MAX], air[TH_AIR_ADDED_MAX];
+    const char *const name = option_name(option);
+    if (s->state == TH_QUOTE_HEAT)
+        th_report_item(report,
+                       "%s is left out: the heaters would not keep up in %s of the worst winter.%s",
+                       name, th_more_hours(hours, s->added.unmet_h),
+                       s->falls_short ? " They would be smaller than the design day needs." : "");
+    if (s->state == TH_QUOTE_SHORT_OF_AIR)
+        th_report_item(report, "%s is left out: in the worst turn, %s.", name,
+                       th_air_added_words(air, "without it", &room->air, &s->added));
+    if (s->state == TH_QUOTE_COLD)
+        th_report_item(report,
+                       "%s is left out: the pigs would spend %s more °F hours below their comfort "
+                       "limit in the worst turn.",
+                       name, th_whole((s->added.young_kh + s->added.later_kh) / TH_K_PER_F).text);
+}
+
+/* What an option that changes the heating was weighed by, or why an option is refused. */
+static void say_step(struct th_report *report, const struct th_quote_in *in,
+                     const struct th_quote_step *s)
+{
+    const struct th_purchase *const option = &in->options[s->option];
+    const struct th_fuel_unit *const unit = th_fuel_unit(&in->base->room->fuel);
     char net[TH_NET_MAX], more[TH_NET_MAX + 160] = "";
     if (s->has_settings)
         snprintf(more, sizeof more,
@@ -170,7 +194,8 @@ static void say_step(struct th_report *report, const struct th_purchase *option,
                        option_name(option), unit->units);
     if (s->refused[0])
         th_report_item(report, "%s is left out: %s.", option_name(option), s->refused);
-    else if (s->state == TH_QUOTE_TAKEN && s->scrapped_usd <= 0.0)
+    say_step_harm(report, in->base->room, option, s);
+    if (s->state == TH_QUOTE_TAKEN && s->scrapped_usd <= 0.0)
         th_report_item(report,
                        "%s rests on what it is still worth after the study: if that is nothing, it "
                        "comes to %s.",
@@ -225,7 +250,7 @@ static void ranking_table(struct th_report *report, const struct th_quote_in *in
         weighed_cells(report, s);
     }
     for (int i = 0; i < q->n; i++)
-        say_step(report, &in->options[q->steps[i].option], &q->steps[i], unit);
+        say_step(report, in, &q->steps[i]);
     savings_figure(report, in, q);
     th_report_paragraph(report, NULL,
                         "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "
@@ -394,6 +419,7 @@ enum th_code th_quote_report(struct th_report *report, const struct th_quote_in 
     if (paper->builder) {
         th_report_thin_weather(report, in->base);
         th_report_thin_design(report, in->base);
+        th_report_bad_air(report, in->base->room, &quote->after.mean, -1.0);
         ranking_table(report, in, quote);
     }
     th_report_cautions(report);

@@ -4,6 +4,7 @@
 #include "air_text.h"
 #include "balance_text.h"
 #include "display.h"
+#include "figure.h"
 #include "fuel_unit.h"
 #include "spread_text.h"
 #include "turnheat/thousands.h"
@@ -206,6 +207,59 @@ static void begin_row(struct th_report *report, const struct th_side *side)
     th_report_cell(report, "barn", "Barn", "", TH_PLAIN, th_text(name_of(side)));
 }
 
+/* A name of a figure with its range and its middle. */
+static void draw_range(struct th_report *report, int at, const char *name, double low,
+                       double middle, double high)
+{
+    th_figure_name(report, name);
+    th_figure_mark(report, TH_MARK_BAND, TH_INK_HEAT, NULL);
+    th_figure_span(report, at, low, high);
+    th_figure_mark(report, TH_MARK_DOT, TH_INK_HEAT, NULL);
+    th_figure_point(report, at, middle);
+}
+
+/* Only the same fuel stands on one axis, and one winter has no range. */
+static void fuel_figure(struct th_report *report, const struct th_side_by_side *both)
+{
+    if (!both->same_gas || both->n_winters < 2)
+        return;
+    th_figure(report, &(struct th_figure){
+                          .caption = "What each burns in a winter",
+                          .reading = "All rooms of the barn file. Dot: the mean winter. "
+                                     "Line: from the lowest to the highest winter, the "
+                                     "barn as its file has it.",
+                          .along = {.kind = TH_AXIS_NAMES_DOWN},
+                          .value = {.unit = th_fuel_unit(&both->sides[0].one->room->fuel)->unit,
+                                    .format = TH_SIG3,
+                                    .from_zero = true}});
+    for (int i = 0; i < 2; i++) {
+        const struct th_side *s = &both->sides[i];
+        draw_range(report, i, name_of(s), s->lowest_units, s->units, s->highest_units);
+    }
+}
+
+/* What the saver comes to beside zero: what its fuel is worth, and, where that is known, what is
+ * left of it after what it costs more to build. */
+static void money_figure(struct th_report *report, const struct th_side_by_side *both)
+{
+    char caption[TH_NAME_MAX + 40];
+    snprintf(caption, sizeof caption, "What %s comes to, and how sure that is",
+             name_of(&both->sides[both->saver]));
+    th_figure(report,
+              &(struct th_figure){.caption = caption,
+                                  .reading = "Dollars of today over the years looked at. Dot: as "
+                                             "computed. Line: over what is not known of pigs, air, "
+                                             "set points and the two shells, eight draws of ten. "
+                                             "Net savings right of 0: it pays.",
+                                  .along = {.kind = TH_AXIS_NAMES_DOWN},
+                                  .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
+    draw_range(report, 0, "fuel and power it saves", both->worth_low_usd, both->worth_usd,
+               both->worth_high_usd);
+    if (both->has_first)
+        draw_range(report, 1, "net savings, building included", both->net_low_usd,
+                   both->payback.net_usd, both->net_high_usd);
+}
+
 static void fuel_table(struct th_report *report, const struct th_side_by_side *both)
 {
     th_report_section(report, "fuel", "What each burns");
@@ -228,6 +282,7 @@ static void fuel_table(struct th_report *report, const struct th_side_by_side *b
         th_report_cell(report, "spaces_count", "Spaces", "", TH_WHOLE,
                        th_number_if(spaces > 0.0, spaces));
     }
+    fuel_figure(report, both);
 }
 
 static void size_table(struct th_report *report, const struct th_side_by_side *both)
@@ -332,6 +387,7 @@ static void money_section(struct th_report *report, const struct th_side_by_side
                    th_number(both->worth_usd));
     if (both->has_first)
         payback_facts(report, both);
+    money_figure(report, both);
     th_report_paragraph(report, NULL,
                         "%d years at %.1f %% real, the fuel price growing %.1f %% a year above "
                         "inflation, the buyer paying %.0f %% of the fuel, as %s has it.",

@@ -63,3 +63,25 @@ const char *th_more_hours(char text[TH_MORE_HOURS_MAX], double hours)
              strcmp(shown.text, "1") == 0 ? "" : "s");
     return text;
 }
+
+const char *th_air_added_words(char text[TH_AIR_ADDED_MAX], const char *than,
+                               const struct th_air *air, const struct th_hardship *added)
+{
+    char ppm[40], people[64], damp[40];
+    snprintf(ppm, sizeof ppm, "CO2 over %.10s ppm", th_whole(air->co2_design_ppm).text);
+    snprintf(people, sizeof people, "CO2 over %.10s ppm (the limit for people)",
+             th_whole(air->co2_worker_ppm).text);
+    snprintf(damp, sizeof damp, "humidity over %.0f %%", fmin(100.0 * air->rh_limit, 100.0));
+    const char *const what[] = {ppm, people, damp};
+    const double more_h[] = {added->co2_h, added->worker_h, added->rh_h};
+    char hours[TH_MORE_HOURS_MAX];
+    size_t used = 0;
+    text[0] = '\0';
+    for (int i = 0; i < 3 && used < TH_AIR_ADDED_MAX; i++)
+        if (more_h[i] >= 0.5)
+            used += (size_t)snprintf(
+                text + used, TH_AIR_ADDED_MAX - used, "%s%.30s%s%.20s with %s", used ? ", " : "",
+                used ? th_whole(more_h[i]).text : th_more_hours(hours, more_h[i]),
+                used ? "" : " than ", used ? "" : than, what[i]);
+    return text;
+}

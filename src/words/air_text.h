@@ -4,6 +4,7 @@
 #define TURNHEAT_AIR_TEXT_H
 
 #include "report.h"
+#include "turnheat/harm.h"
 #include "turnheat/room.h"
 #include "turnheat/tally.h"
 
@@ -26,5 +27,12 @@ void th_report_bad_air(struct th_report *report, const struct th_room *room,
 
 /** "18 more hours", "1 more hour". */
 const char *th_more_hours(char text[TH_MORE_HOURS_MAX], double hours);
+
+#define TH_AIR_ADDED_MAX 320
+
+/** What is added over the ceilings in the worst turn: "18 more hours than today with CO2 over 3,000
+ * ppm, 1 with CO2 over 5,000 ppm (the limit for people)"; `than` "today". */
+const char *th_air_added_words(char text[TH_AIR_ADDED_MAX], const char *than,
+                               const struct th_air *air, const struct th_hardship *added);
 
 #endif
