@@ -85,7 +85,7 @@ static const struct th_question questions[] = {
     {"turn next", "head", "", "", {"1,050", "1,050", "320"}},
     {"turn next", "weight", "", "", EACH("13 lb")},
     {"turn next", "days", "", "", {"165", "165", "46"}},
-    {"fuel", "price", "propane", "your last ticket", EACH("$1.85")},
+    {"fuel", "price", "price of propane", "your last ticket", EACH("$1.85")},
     {"record last winter", "gallons", "propane of last winter, if known; narrows the answer most",
      "your supplier", EACH("8,000 gal")},
     {"record last winter", "season", "which winter that was", "1 July to 30 June", EACH("2025-26")},

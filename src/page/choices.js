@@ -9,6 +9,8 @@ const OFFERED = [
     ['another size', 'another size', '', [['input', '']]],
 ];
 
+const ASK = '# INVENTED: what your dealer asks'; // until a price is put in, the field is grey
+
 /** A name that no section of the barn has yet. */
 function free(text, name) {
     const taken = text.sections();
@@ -21,7 +23,7 @@ function free(text, name) {
 /** Settings of a new choice: every heater of the barn under the other control. */
 function settings(text, cost, changes) {
     const heaters = text.sections().filter(section => /^heater\b/.test(section));
-    return [['cost', cost || '$0'], ['life', '12'],
+    return [['cost', cost || `$0 ${ASK}`], ['life', '12'],
             ...heaters.flatMap(heater => changes.map(([key, value]) =>
                 [`${heater}.${key}`, value || text.find(heater, key)?.value || '']))];
 }
@@ -41,9 +43,10 @@ export function choiceButtons(text, changed) {
         type: 'button', class: 'quiet',
         onclick: () => changed(() => text.remove(section), null),
     }, `Remove ${section.slice('choice '.length)}`));
-    return [make('p', {}, taken.length
-                ? 'What each would cost you stands under “Heater choices”: put in your dealer’s price.'
-                : 'Which heaters are you thinking of?'),
-            make('p', {class: 'row'}, ...buttons), removers.length
-                ? make('p', {class: 'row'}, ...removers) : ''];
+    const unpriced = text.entries().some(entry => entry.example && entry.key === 'cost');
+    const says = unpriced ? 'The answer holds for heaters that cost nothing: put your dealer’s price into the grey ' +
+                            'fields under “Heater choices”.'
+        : taken.length ? 'What each costs stands under “Heater choices”.'
+        : 'Which heaters are you thinking of?';
+    return [make('p', {}, says), make('p', {class: 'row'}, ...buttons), make('p', {class: 'row'}, ...removers)];
 }

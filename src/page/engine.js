@@ -1,10 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The compiled program and the worker it runs in. A command is given as on the command line.
 
-/** Bytes of a base64 text. */
-export async function fromBase64(text) {
-    const response = Uint8Array.from(atob(text.trim()), letter => letter.charCodeAt(0));
-    return response;
+/** Bytes of a base64 text; a damaged one throws. */
+export function fromBase64(text) {
+    return Uint8Array.from(atob(text.trim()), letter => letter.charCodeAt(0));
 }
 
 /** The text of a block of the page that holds data. */
@@ -21,7 +20,7 @@ export async function through(stream, bytes) {
 export class Engine {
     /** Unpacks and compiles the engine that the page carries. */
     async open() {
-        const packed = await fromBase64(block('engine'));
+        const packed = fromBase64(block('engine'));
         const bytes = await through(new DecompressionStream('gzip'), packed);
         this.module = await WebAssembly.compile(bytes);
         this.code = URL.createObjectURL(new Blob([block('worker')], {type: 'text/javascript'}));

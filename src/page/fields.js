@@ -140,7 +140,7 @@ export class Form {
         const label = sentence(question?.asks || spec?.meaning || key) + of;
         const shown = {id, 'aria-describedby': `${id}h ${id}e`, 'data-file': file.name,
             'data-section': section, 'data-key': key};
-        const input = this.input(shown, section, key, value, usual, spec);
+        const input = this.input(shown, section, key, value, usual, spec, question);
         const parts = split(value || usual);
         const unit = parts && input.localName === 'input' ? parts : null;
         input.unit = unit;
@@ -156,13 +156,13 @@ export class Form {
     hint(question, spec) {
         if (question?.section === 'site' && question.key === 'place')
             return 'Choose from the list that opens as you type, for winters made up from its statistics.';
-        const where = question?.where ? sentence(question.where) + '. ' : '';
+        const where = question?.where && !wordsOf(spec) ? sentence(question.where) + '. ' : '';
         const without = spec?.default && spec.default !== 'none' && !question
             ? `Left empty: ${spec.default}${spec.source ? ` (${spec.source})` : ''}.` : '';
         return where + without;
     }
 
-    input(shown, section, key, value, usual, spec) {
+    input(shown, section, key, value, usual, spec, question) {
         const words = wordsOf(spec);
         if (words && (value === '' || words.includes(value)))
             return make('select', shown,
@@ -172,7 +172,7 @@ export class Form {
         const parts = split(value || usual), place = section === 'site' && key === 'place';
         return make('input', {...shown, type: 'text', list: place ? 'places' : null,
             inputmode: parts ? 'decimal' : null, spellcheck: 'false', size: parts ? 8 : 20,
-            placeholder: value ? null : parts?.number ?? (usual === 'none' ? null : usual),
+            placeholder: value || question?.optional ? null : parts?.number ?? (usual === 'none' ? null : usual),
             value: parts && value ? parts.number : value});
     }
 

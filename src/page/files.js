@@ -7,7 +7,7 @@ import {block, fromBase64, through} from './engine.js';
 const encode = text => new TextEncoder().encode(text);
 const decode = bytes => new TextDecoder().decode(bytes);
 
-async function toBase64(bytes) {
+function toBase64(bytes) {
     let text = '';
     for (let at = 0; at < bytes.length; at += 0x6000)
         text += btoa(String.fromCharCode(...bytes.subarray(at, at + 0x6000)));
@@ -70,7 +70,7 @@ export class Files {
             return made;
         let bytes, about;
         try {
-            bytes = await through(new DecompressionStream('gzip'), await fromBase64(packed));
+            bytes = await through(new DecompressionStream('gzip'), fromBase64(packed));
             about = JSON.parse(decode(bytes.subarray(0, bytes.indexOf(10))));
         } catch {
             throw new Error('The barn inside this page is damaged and was not opened. Use a saved barn ' +

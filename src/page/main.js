@@ -119,6 +119,7 @@ function changed(change, what, section = null) {
             form.refresh();
         else
             drawSliders();
+        drawChoices();
         soon(PATIENCE_MS);
     }
 }

@@ -3,10 +3,10 @@
 import {make} from './fields.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
-const ROOF = 'M4 26 L40 8 L76 26';
+const ROOF = 'M4 26 L40 8 L76 26', WALLS = 'M10 24 V46 M70 24 V46 M6 46 H74';
 const KINDS = [
-    ['curtain', 'Curtain sides', [ROOF, 'M10 24 V46 M70 24 V46 M6 46 H74', 'M10 29 h-4 v10 h4 M70 29 h4 v10 h-4']],
-    ['solid', 'Solid walls, fans', [ROOF, 'M10 24 V46 M70 24 V46 M6 46 H74', 'M34 34 a6 6 0 1 0 12 0 a6 6 0 1 0 -12 0']],
+    ['curtain', 'Curtain sides', [ROOF, WALLS, 'M10 29 h-4 v10 h4 M70 29 h4 v10 h-4']],
+    ['solid', 'Solid walls, fans', [ROOF, WALLS, 'M34 34 a6 6 0 1 0 12 0 a6 6 0 1 0 -12 0']],
     ['nursery', 'Nursery room off a hallway', ['M6 14 H74 V46 H6 Z', 'M24 14 V46', 'M42 14 V46 M58 14 V46', 'M24 28 h6']],
 ];
 

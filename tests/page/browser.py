@@ -213,8 +213,10 @@ def saved_files_serve(scratch):
     with Page(sample_page(scratch), scratch) as page:
         page.enter('room', 'length', '180')
         before = page.text('#answer')
+        assert page.asks_before_closing()
         lines = page.saved('#save', 'curtain.barn').read_text().splitlines()
         given = pathlib.Path(BARN).read_text().splitlines()
+        assert not page.asks_before_closing()
         changed = [line for line, old in zip(lines, given) if line != old]
         assert len(lines) == len(given) and changed == ['length = 180 ft'], changed
         place = scratch / 'samples'
@@ -232,6 +234,25 @@ def saved_files_serve(scratch):
         kept.write_text(spoiled[:at] + ('A' if spoiled[at] != 'A' else 'B') + spoiled[at + 1:])
         page.open(kept)
         assert 'damaged' in page.text('#trouble'), page.text('#trouble')
+
+
+@case
+def files_chosen(scratch):
+    """a barn that is opened and weather that is chosen give what the command line gives of the saved file"""
+    opened = scratch / 'opened.barn'
+    opened.write_text(pathlib.Path('samples/nursery.barn').read_text().replace('../weather/demo-omaha.csv', 'gone.csv'))
+    weather = scratch / 'here.csv'
+    weather.write_bytes(pathlib.Path('weather/demo-omaha.csv').read_bytes())
+    with Page(EMPTY, scratch) as page:
+        page.choose('#open', opened)
+        assert page.settled() == 'refused' and 'gone.csv' in page.text('#trouble') + str(page.wrong())
+        page.enter('site', 'weather', 'here.csv')
+        page.choose('#weather', weather)
+        assert page.settled() == 'done', page.text('#trouble')
+        assert 'here.csv' in page.text('#report')
+        kept = page.saved('#save', 'opened.barn')
+        made = json.loads(native('budget', str(kept), '--json'))['answer']
+        assert significant(made['used_middle_gal']) in page.text('#answer .large')
 
 
 @case
@@ -291,6 +312,10 @@ def by_keyboard(scratch):
         page.keys(Keys.ENTER)
         page.settled()
         assert 'lead-lag' in page.text('#report')
+        assert 'cost nothing' not in page.text('#choices')
+        page.press('[data-choice=modulating]')
+        page.settled()
+        assert 'cost nothing' in page.text('#choices'), page.text('#choices')
         focus = page.run('return getComputedStyle(document.activeElement).outlineStyle')
         assert focus != 'none', focus
 

@@ -99,6 +99,14 @@ class Page:
                  's.dispatchEvent(new Event("input"))', f's-{section}-{key}', value)
         return self.settled()
 
+    def choose(self, selector, path):
+        self.driver.find_element(By.CSS_SELECTOR, selector).send_keys(str(path))
+        time.sleep(0.3) # it is read before anything else happens
+
+    def asks_before_closing(self):
+        return self.run('const e = new Event("beforeunload", {cancelable: true}); dispatchEvent(e);'
+                        'return e.defaultPrevented')
+
     def press(self, selector):
         self.driver.find_element(By.CSS_SELECTOR, selector).click()
 
