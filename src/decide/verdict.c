@@ -158,7 +158,9 @@ static enum th_verdict verdict_of(const struct th_comparison *c, int i)
         return th_verdict_on_pigs(&c->results[i + 1]);
     if (no_difference(c, i, today))
         return TH_VERDICT_NO_DIFFERENCE;
-    if (today->high_usd > 0.0 && c->free.found && settings->high_usd <= 0.0)
+    if (today->high_usd <= 0.0)
+        return TH_VERDICT_NO; /* whatever it is worth beside other settings */
+    if (c->free.found && settings->high_usd <= 0.0)
         return TH_VERDICT_SETTINGS_FIRST;
     if (flips(&m->today) || (c->free.found && flips(&m->settings)))
         return TH_VERDICT_DEPENDS;

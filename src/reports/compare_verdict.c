@@ -163,8 +163,10 @@ static void say_depends(char text[WORDS_MAX], const struct th_comparison *c, int
                  " It rests on what it is still worth after %d years: if that is nothing, it comes "
                  "to %s.",
                  c->base->room->money.years, th_dollars(usd, today->scrapped_usd));
-    else
+    else if ((today->net.low_usd > 0.0) != (today->net.high_usd > 0.0))
         snprintf(text, WORDS_MAX, " The sign changes within that range.");
+    else
+        snprintf(text, WORDS_MAX, " Against better settings its sign changes.");
 }
 
 static void say_money(struct th_report *report, const struct th_comparison *c, int i)
