@@ -10,7 +10,9 @@ farm=samples/thistle-hollow.farm
 
 closer() { tr -s ' ' | sed -e 's/^ //' -e 's/ $//'; }
 for run in 'budget samples/curtain.barn' 'compare samples/curtain.barn' 'size samples/solid.barn' \
-    'quote samples/solid.barn --builder' 'compare samples/curtain.barn --against samples/solid.barn' 'plan samples/curtain.barn samples/solid.barn samples/nursery.barn'; do
+    'quote samples/solid.barn --builder' 'compare samples/curtain.barn --against samples/solid.barn' 'plan samples/curtain.barn samples/solid.barn samples/nursery.barn' \
+    'plan samples/curtain.barn samples/solid.barn samples/nursery.barn --from 2027-01-15 --gauge barns=62% --taken prepaid=9000gal' \
+    'calibrate samples/curtain.barn samples/solid.barn samples/nursery.barn --fills samples/fills.csv'; do
     # shellcheck disable=SC2086 # a command and its files
     "$turnheat" $run --farm "$farm" || {
         echo "Bail out! $run failed"
