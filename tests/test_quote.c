@@ -170,11 +170,12 @@ START_TEST(only_one_of_a_group_is_taken)
 END_TEST
 
 /* Heaters one after the other, and a better ceiling: what changes the heating and what does not. */
-enum { LEAD_LAG, INSULATION, PICKS };
+enum { LEAD_LAG, INSULATION, SLIGHT, PICKS };
 
 static const struct th_purchase picks[PICKS] = {
     [LEAD_LAG] = {.name = "lead-lag", .cost_usd = 900.0, .life_years = 12.0},
-    [INSULATION] = {.name = "ceiling", .cost_usd = 1500.0, .life_years = 25.0}};
+    [INSULATION] = {.name = "ceiling", .cost_usd = 1500.0, .life_years = 25.0},
+    [SLIGHT] = {.name = "slight", .cost_usd = 10.0, .life_years = 25.0}};
 
 /* What `quote` says of picks from `first` on as options, and `compare` of them as choices, the last
  * of which is all of them. Air lies below its ceilings, so that dollars may speak. */
@@ -198,6 +199,8 @@ static enum th_code build_picks(void *context, unsigned set, struct th_room *wit
         with->heaters[0].control = TH_LEAD_LAG;
     if (bits & 1u << INSULATION)
         with->surfaces[0].r_m2k_w *= 1.5;
+    if (bits & 1u << SLIGHT)
+        with->surfaces[0].r_m2k_w *= 1.02;
     return TH_OK;
 }
 
@@ -260,12 +263,24 @@ END_TEST
  * both as warm as the barn with neither: within half a percent of the gas that is the same. */
 START_TEST(steps_add_up_to_the_choice_of_all)
 {
-    struct two_voices *const v = ask_both(LEAD_LAG, PICKS);
+    struct two_voices *const v = ask_both(LEAD_LAG, SLIGHT);
     const double now = th_comparison_units(&v->comparison, &v->comparison.results[0].trial);
     const double steps = v->quote.steps[0].saved_units + v->quote.steps[1].saved_units;
-    const double both = compared_units(&v->comparison, PICKS);
+    const double both = compared_units(&v->comparison, SLIGHT);
     ck_assert_double_gt(both, 0.05 * now);
     ck_assert_double_eq_tol(steps, both, 0.005 * now);
+    free(v);
+}
+END_TEST
+
+/* Under 1 % of the fuel both call it no difference, though it returns its cost many times. */
+START_TEST(a_slight_difference_is_none_in_both)
+{
+    struct two_voices *const v = ask_both(SLIGHT, 1);
+    const struct th_quote_step *const step = &v->quote.steps[0];
+    ck_assert_double_gt(step->payback.net_usd, 0.0);
+    ck_assert_int_eq(step->state, TH_QUOTE_NO_DIFFERENCE);
+    ck_assert_int_eq(v->comparison.money[0].verdict, TH_VERDICT_NO_DIFFERENCE);
     free(v);
 }
 END_TEST
@@ -295,6 +310,7 @@ int main(void)
     tcase_add_test(tc, only_one_of_a_group_is_taken);
     tcase_add_loop_test(tc, quote_and_compare_say_the_same, 0, PICKS);
     tcase_add_test(tc, steps_add_up_to_the_choice_of_all);
+    tcase_add_test(tc, a_slight_difference_is_none_in_both);
     tcase_add_test(tc, open_books_are_refused);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

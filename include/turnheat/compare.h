@@ -131,6 +131,10 @@ enum th_verdict {
     TH_VERDICT_NO
 };
 
+/** Whether a change is too small to name: under 1 % of the fuel bill, or under $50 net over the
+ * years looked at. Units of fuel (common practice, no source). */
+bool th_no_difference(double now_units, double saved_units, double net_usd);
+
 /** Word for machines: "not_comparable", "short_of_heat" … "yes", "no". */
 const char *th_verdict_word(enum th_verdict verdict);
 

@@ -201,7 +201,12 @@ static enum th_code judge(const struct ranking *r, int option, struct th_quote_s
                        tried->room.fuel.price != r->now.room.fuel.price;
     step->state = refused ? TH_QUOTE_REFUSED : harm(&r->now, tried, step);
     const enum th_code code = weigh(r->in, &r->now, tried, step, err);
-    if (step->state == TH_QUOTE_TAKEN && !(step->payback.net_usd > 0.0))
+    const double now_units = outlay_of(r->in, &r->now).fuel_units_year;
+    if (step->state != TH_QUOTE_TAKEN)
+        return code;
+    if (th_no_difference(now_units, step->saved_units, step->payback.net_usd))
+        step->state = TH_QUOTE_NO_DIFFERENCE;
+    else if (!(step->payback.net_usd > 0.0))
         step->state = TH_QUOTE_NO_PAY;
     return code;
 }

@@ -133,12 +133,16 @@ bool th_verdict_harmless(enum th_verdict verdict)
     return verdict > TH_VERDICT_COLDER;
 }
 
-/* Differences too small to name: of the fuel bill, and in dollars over the study. */
+bool th_no_difference(double now_units, double saved_units, double net_usd)
+{
+    return fabs(saved_units) < NO_DIFFERENCE_SHARE * now_units || fabs(net_usd) < NO_DIFFERENCE_USD;
+}
+
 static bool no_difference(const struct th_comparison *c, int i, const struct th_net *today)
 {
     const double now = th_comparison_units(c, &c->results[0].trial);
     const double then = th_comparison_choice_units(c, i, th_judged(&c->results[i + 1]));
-    return fabs(now - then) < NO_DIFFERENCE_SHARE * now || fabs(today->usd) < NO_DIFFERENCE_USD;
+    return th_no_difference(now, now - then, today->usd);
 }
 
 enum th_verdict th_verdict_on_pigs(const struct th_choice_result *result)
