@@ -125,6 +125,9 @@ static void age_figure(struct th_report *report, const struct th_size *size)
     for (int day = 0; day < size->n_days; day += POINT_STEP)
         th_figure_point(report, day, btuh(size->days[day].load_99_w));
     th_figure_rule(report, TH_MARK_RULE_VALUE, "installed", btuh(size->heat_w));
+    if (size->installed_w > 0.0)
+        th_figure_rule(report, TH_MARK_RULE_VALUE, "needed before the pigs come",
+                       btuh(size->heat_w * size->worst.preheat_w / size->installed_w));
     if (size->installed_w > size->one_out_w && size->one_out_w > 0.0)
         th_figure_rule(report, TH_MARK_RULE_VALUE, "with one unit out",
                        btuh(size->heat_w * size->one_out_w / size->installed_w));
