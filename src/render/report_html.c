@@ -85,9 +85,19 @@ static void write_row(FILE *out, const struct grid *grid, const struct th_value 
     fputs("</tr>\n", out);
 }
 
+/* Columns people see, each of words counted as two. */
+static int breadth(const struct grid *grid)
+{
+    int n = 0;
+    for (int c = 0; c < grid->n; c++)
+        if (report_shows_column(grid, c))
+            n += c == 0 || is_numeric_column(grid, c) ? 1 : 2;
+    return n;
+}
+
 static void write_grid(FILE *out, const struct grid *grid, const char *caption)
 {
-    if (grid->n > PHONE_COLUMNS)
+    if (breadth(grid) > PHONE_COLUMNS)
         xml_element(out, "p", " class=\"more\"", "This table scrolls sideways →");
     fputs("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"", out);
     xml_write(out, caption && *caption ? caption : "Table");
