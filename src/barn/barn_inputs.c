@@ -19,7 +19,12 @@ static void write_value(const struct telling *t, const char *section,
                         const struct th_parameter *key, struct th_apply_text *value)
 {
     int month_day = 0, year = 0;
+    const int n_weather = t->apply->draft->n_weather;
     *value = th_apply_text(t->apply, section, key->name);
+    if (key->store == TH_STORE_WEATHER && n_weather > 1) {
+        const size_t length = strlen(value->text);
+        snprintf(value->text + length, sizeof value->text - length, " and %d more", n_weather - 1);
+    }
     if (key->store == TH_STORE_NUMBER || key->store == TH_STORE_WHOLE)
         snprintf(value->text, sizeof value->text, "%s",
                  th_parameter_text(key, th_apply_number(t->apply, section, key->name)).text);
