@@ -104,10 +104,12 @@ static void explain(struct th_report *report, const struct th_plan *plan)
                         "their dollars are others.");
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
-                            "P50 and P90 are not exceeded in five and in nine cases of ten; the "
-                            "worst twentieth is the mean of the dearest 5 %% of the cases. The "
-                            "cases are %d winters times %s price paths.",
-                            n, paths);
+                            "Half of the cases cost no more than the middle case, nine in ten no "
+                            "more than the next column says; the worst twentieth is the mean of "
+                            "the dearest 5 %% of the cases. The cases are %d %swinters times %s "
+                            "price paths.",
+                            n, th_climate_generated(plan->in->cases[0].climate) ? "generated " : "",
+                            paths);
     else
         th_report_paragraph(report, NULL,
                             "A season's cost is its mean over %s price paths. %d season%s too few "
