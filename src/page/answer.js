@@ -35,7 +35,8 @@ function budgetAnswer(budget) {
         make('p', {class: 'range'}, `${shown(found.low)} to ${shown(found.high)} ${found.unit}`)];
     if (found.usd.middle)
         parts.push(make('p', {class: 'range'}, make('strong', {}, `$${shown(found.usd.middle)}`),
-            ` at today's price, $${shown(found.usd.low)} to $${shown(found.usd.high)}`));
+            " at today's price, ",
+            make('span', {class: 'whole'}, `$${shown(found.usd.low)} to $${shown(found.usd.high)}`)));
     parts.push(...(budget.answer.lines ?? []).slice(1).map(line => make('p', {}, line)));
     return parts;
 }

@@ -3,7 +3,7 @@
 import {make} from './fields.js';
 
 const OFFERED = [
-    ['one after the other', 'lead-lag', '$0', [['control', 'lead_lag']]],
+    ['one after the other (lead-lag)', 'lead-lag', '$0', [['control', 'lead_lag']]],
     ['two-stage', 'two-stage', '', [['control', 'two_stage'], ['turndown', '50 %']]],
     ['modulating', 'modulating', '', [['control', 'modulating'], ['turndown', '20 %']]],
     ['another size', 'another size', '', [['input', '']]],
@@ -37,7 +37,7 @@ export function choiceButtons(text, changed) {
             const section = free(text, name);
             changed(() => text.add(section, settings(text, cost, changes)), null, section);
         },
-    }, `+ ${label}`));
+    }, `Add ${label}`));
     const taken = text.sections().filter(section => section.startsWith('choice '));
     const removers = taken.map(section => make('button', {
         type: 'button', class: 'quiet',
@@ -45,8 +45,8 @@ export function choiceButtons(text, changed) {
     }, `Remove ${section.slice('choice '.length)}`));
     const unpriced = text.entries().some(entry => entry.example && entry.key === 'cost');
     const says = unpriced ? 'The answer holds for heaters that cost nothing: put your dealer’s price into the grey ' +
-                            'fields under “Heater choices”.'
-        : taken.length ? 'What each costs stands under “Heater choices”.'
+                            'fields of the form under “Heater choices”.'
+        : taken.length ? 'What each costs stands in the form under “Heater choices”.'
         : 'Which heaters are you thinking of?';
     return [make('p', {}, says), make('p', {class: 'row'}, ...buttons), make('p', {class: 'row'}, ...removers)];
 }
