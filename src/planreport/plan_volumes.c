@@ -21,8 +21,10 @@ void th_plan_cost_cells(struct th_report *report, const struct th_volume_cost *c
                    th_number_if(few, cost->winters.middle));
     th_report_cell(report, "highest_usd", "Dearest season", "$", TH_SIG3,
                    th_number_if(few, cost->winters.highest));
-    th_report_cell(report, "p50_usd", "Middle case", "$", TH_SIG3, th_number_if(many, cost->p50_usd));
-    th_report_cell(report, "p90_usd", "Nine cases in ten", "$", TH_SIG3, th_number_if(many, cost->p90_usd));
+    th_report_cell(report, "p50_usd", "Middle case", "$", TH_SIG3,
+                   th_number_if(many, cost->p50_usd));
+    th_report_cell(report, "p90_usd", "Nine cases in ten", "$", TH_SIG3,
+                   th_number_if(many, cost->p90_usd));
     th_report_cell(report, "cvar95_usd", "Worst twentieth", "$", TH_SIG3,
                    th_number_if(many, cost->cvar95_usd));
 }
