@@ -30,11 +30,12 @@ static bool remember(struct th_files *files, FILE *file, const char *path)
     if (!more)
         return false;
     files->read = more;
-    char *const name = strdup(path);
-    if (!name)
-        return false;
-    files->read[files->n_read++] = (struct th_file_identity){status.st_dev, status.st_ino, name};
-    return true;
+    struct th_file_identity *const read = &files->read[files->n_read];
+    read->device = status.st_dev;
+    read->inode = status.st_ino;
+    read->name = strdup(path);
+    files->n_read += read->name != NULL;
+    return read->name != NULL;
 }
 
 static FILE *open_on_disk(struct th_files *files, const char *path)
