@@ -41,9 +41,9 @@ static void write_value(const struct telling *t, const char *section,
 static bool is_excluded(const struct telling *t, const struct th_section_kind *kind,
                         const char *section, const struct th_parameter *key)
 {
-    const struct th_parameter *other;
-    for (int i = 0; key->group && (other = th_section_key(kind, i)); i++)
-        if (th_key_excludes(key, other) && th_apply_holds(t->apply, section, other->name))
+    const struct th_parameter *other = NULL;
+    while ((other = th_key_rival(kind, key, other)))
+        if (th_apply_holds(t->apply, section, other->name))
             return true;
     return false;
 }

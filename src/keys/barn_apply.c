@@ -188,9 +188,9 @@ static bool is_overridden(const struct th_apply *apply, const struct th_section_
                           const struct th_parameter *key, size_t index)
 {
     bool more = counts_more(apply, key->name, index);
-    const struct th_parameter *other;
-    for (int i = 0; !more && key->group && (other = th_section_key(kind, i)); i++)
-        more = th_key_excludes(key, other) && counts_more(apply, other->name, index);
+    const struct th_parameter *other = NULL;
+    while (!more && (other = th_key_rival(kind, key, other)))
+        more = counts_more(apply, other->name, index);
     return more;
 }
 
@@ -200,11 +200,17 @@ static void setting_error(struct th_apply *apply, const struct th_setting *setti
     th_apply_error_at(apply, setting->section, place, "%s", text);
 }
 
-/* Barn file and farm file may give the same key if they say the same. */
+/* Whether the key was given before in the other of barn file and farm file. */
+static bool is_in_both(const struct th_apply *apply, const struct th_setting *setting)
+{
+    return setting->before != TH_NO_SETTING &&
+           strcmp(apply->settings[setting->before].entry->file, setting->entry->file) != 0;
+}
+
+/* Both files may give a key if they say the same. */
 static bool agrees(const struct th_setting *setting, const struct th_setting *before)
 {
-    return strcmp(setting->entry->file, before->entry->file) != 0 && before->holds &&
-           setting->number == before->number &&
+    return before->holds && setting->number == before->number &&
            (setting->parameter->store == TH_STORE_NUMBER ||
             setting->parameter->store == TH_STORE_WHOLE ||
             setting->parameter->store == TH_STORE_WORD);
@@ -221,16 +227,16 @@ static bool is_doubled(struct th_apply *apply, size_t index)
     if (setting->rank == 1 || at == TH_NO_SETTING || apply->settings[at].rank != setting->rank)
         return false;
     const struct th_setting *const before = &apply->settings[at];
-    if (same && agrees(setting, before))
+    const bool both = same && is_in_both(apply, setting);
+    if (both && agrees(setting, before))
         return false;
     const struct th_place place = th_entry_key_place(setting->entry);
-    const bool other_file = strcmp(setting->entry->file, before->entry->file) != 0;
     char text[500] = "";
     if (!th_issues_are_full(apply->issues))
         snprintf(text, sizeof text, "%s %s%s in %.200s, line %ld; expected only one of them%s",
                  setting->key, same ? "is also given" : "excludes ", same ? "" : before->key,
                  before->entry->file, before->entry->line,
-                 same && other_file ? ", or the same in both files" : "");
+                 both ? ", or the same in both files" : "");
     setting_error(apply, setting, &place, text);
     return true;
 }
@@ -343,7 +349,8 @@ static void apply_setting(struct th_apply *apply, size_t index)
         setting_error(apply, setting, &place, wrong);
         return;
     }
-    if (is_overridden(apply, kind, key, index))
+    const bool both = is_in_both(apply, setting);
+    if (is_overridden(apply, kind, key, index) || (!both && is_doubled(apply, index)))
         return;
     struct th_error err = {0};
     const char *const value = setting->entry->value;
@@ -356,7 +363,7 @@ static void apply_setting(struct th_apply *apply, size_t index)
         setting_error(apply, setting, &place, err.text);
         return;
     }
-    setting->holds = !is_doubled(apply, index);
+    setting->holds = !both || !is_doubled(apply, index);
     if (setting->holds && !key->has_place && !th_parameter_is_usual(key, setting->number))
         th_issues_warning(apply->issues, &place, "%s",
                           th_parameter_doubt(key, setting->number).text);

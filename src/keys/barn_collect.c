@@ -10,12 +10,11 @@ static size_t latest_excluded(const struct th_apply *apply, const struct th_sett
                               const struct th_section_kind *kind)
 {
     const struct th_parameter *const key = setting->parameter;
-    const struct th_parameter *other;
+    const struct th_parameter *other = NULL;
     size_t latest = TH_NO_SETTING;
-    for (int i = 0; key && key->group && (other = th_section_key(kind, i)); i++) {
+    while (key && (other = th_key_rival(kind, key, other))) {
         size_t at = 0;
-        if (th_key_excludes(key, other) &&
-            th_name_index_get(&apply->latest, setting->section, other->name, &at) &&
+        if (th_name_index_get(&apply->latest, setting->section, other->name, &at) &&
             (latest == TH_NO_SETTING || at > latest))
             latest = at;
     }

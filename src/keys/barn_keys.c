@@ -218,9 +218,19 @@ const char *th_key_nearest(const struct th_section_kind *kind, const char *name)
     return best && th_nearest_likely(best, least) ? best : NULL;
 }
 
-bool th_key_excludes(const struct th_parameter *key, const struct th_parameter *other)
+const struct th_parameter *th_key_rival(const struct th_section_kind *kind,
+                                        const struct th_parameter *key,
+                                        const struct th_parameter *last)
 {
-    return other != key && key->group && other->group == key->group;
+    bool past = !last;
+    for (int l = 0; key->group && l < TH_SECTION_LISTS && kind->lists[l]; l++)
+        for (int i = 0; i < kind->lists[l]->n; i++) {
+            const struct th_parameter *const other = &kind->lists[l]->rows[i];
+            if (past && other != key && other->group == key->group)
+                return other;
+            past = past || other == last;
+        }
+    return NULL;
 }
 
 bool th_key_is_scalar(const struct th_parameter *key)

@@ -48,8 +48,11 @@ void *th_key_struct(const struct th_section_kind *kind, const struct th_paramete
 const char *th_section_kind_nearest(const char *word);
 const char *th_key_nearest(const struct th_section_kind *kind, const char *name);
 
-/** Whether the keys of one section say the same in different ways. */
-bool th_key_excludes(const struct th_parameter *key, const struct th_parameter *other);
+/** The next key of the section after `last` (NULL: the first) that says the same as `key` in
+ * another way, so that only one of them may be given; NULL after the last of them. */
+const struct th_parameter *th_key_rival(const struct th_section_kind *kind,
+                                        const struct th_parameter *key,
+                                        const struct th_parameter *last);
 
 /** Whether --set, choices and options may change the key: a single value, or words that stand for
  * one, as layers stand for an R. */
