@@ -75,4 +75,18 @@ static inline struct th_climate sample_climate(int first_year, int years)
     return climate;
 }
 
+/** Makes the hours warmer from the first to the last, by `span_k` in all, moist air never over
+ * saturation: the winters of the invented weather are else much alike. */
+static inline void spread_winters(struct th_climate *climate, double span_k)
+{
+    for (size_t i = 0; i < climate->n; i++) {
+        struct th_climate_hour *const hour = &climate->hours[i];
+        const double shift_k = span_k * ((double)i / (double)climate->n - 0.5);
+        hour->out_c += shift_k;
+        hour->mean24_c += shift_k;
+        hour->w_kg_kg =
+            fmin(hour->w_kg_kg, th_psy_saturation_ratio(hour->out_c, hour->pressure_pa));
+    }
+}
+
 #endif

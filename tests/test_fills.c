@@ -37,24 +37,11 @@ static const struct th_fills_in in = {.runs = &runs,
                                       .n_fills = FILLS,
                                       .capacity_gal = CAPACITY_GAL};
 
-/* The sample's winters are much alike; these are up to 4 K apart. */
-static void spread_winters(void)
-{
-    for (size_t i = 0; i < climate.n; i++) {
-        struct th_climate_hour *hour = &climate.hours[i];
-        const double shift_k = 4.0 * (double)i / (double)climate.n - 2.0;
-        hour->out_c += shift_k;
-        hour->mean24_c += shift_k;
-        hour->w_kg_kg =
-            fmin(hour->w_kg_kg, th_psy_saturation_ratio(hour->out_c, hour->pressure_pa));
-    }
-}
-
 static void make(void)
 {
     climate = sample_climate(FIRST_YEAR, WINTERS);
     ck_assert_ptr_nonnull(climate.hours);
-    spread_winters();
+    spread_winters(&climate, 4.0);
     room = sample_room(TH_ON_OFF);
     room.copies = 2;
     th_runs_init(&runs, 1, NULL);

@@ -19,19 +19,6 @@ static struct th_climate climate;
 static struct th_room room;
 static struct th_outlook outlook;
 
-/* The sample's winters are much alike; these are up to 5 K apart. */
-static void spread_winters(void)
-{
-    for (size_t i = 0; i < climate.n; i++) {
-        struct th_climate_hour *hour = &climate.hours[i];
-        const double shift_k = 5.0 * (double)i / (double)climate.n - 2.5;
-        hour->out_c += shift_k;
-        hour->mean24_c += shift_k;
-        hour->w_kg_kg =
-            fmin(hour->w_kg_kg, th_psy_saturation_ratio(hour->out_c, hour->pressure_pa));
-    }
-}
-
 static struct th_case the_case(const struct th_room *of)
 {
     return (struct th_case){.room = of,
@@ -55,7 +42,7 @@ static void make_outlook(void)
     struct th_error err;
     climate = sample_climate(FIRST_YEAR, WINTERS);
     ck_assert_ptr_nonnull(climate.hours);
-    spread_winters();
+    spread_winters(&climate, 5.0);
     room = sample_room(TH_ON_OFF);
     room.copies = 2;
     const struct th_case one = the_case(&room);

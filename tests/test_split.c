@@ -118,6 +118,25 @@ static const struct terms settlements[] = {
     {TH_CONTRACT_BOOKED, TH_SETTLE_NONE},          {TH_CONTRACT_BOOKED, TH_SETTLE_MARKET},
     {TH_CONTRACT_BOOKED, TH_SETTLE_TAKE}};
 
+/* No pair of volumes of the grid is cheaper by more than a thousandth, in the mean or in the bad
+   case. */
+static void nothing_is_cheaper(const struct th_contract offers[2],
+                               const double volumes_gal[2 * FINE * FINE],
+                               const struct th_split_advice *advice)
+{
+    static struct th_split grid[FINE * FINE];
+    struct th_error err;
+    double mean_usd = HUGE_VAL, bad_usd = HUGE_VAL;
+    ck_assert_int_eq(th_split_costs(&market, 2, offers, FINE * FINE, volumes_gal, grid, &err),
+                     TH_OK);
+    for (int i = 0; i < FINE * FINE; i++) {
+        mean_usd = fmin(mean_usd, grid[i].mean_usd);
+        bad_usd = fmin(bad_usd, grid[i].bad_usd);
+    }
+    ck_assert_double_le(advice->cheapest.mean_usd, 1.001 * mean_usd);
+    ck_assert_double_le(advice->cautious.bad_usd, 1.001 * bad_usd);
+}
+
 /* Of each settlement beside a booking to be taken in part: nothing on a grid of 25 × 25 volumes is
    cheaper by more than a thousandth, in the mean or in the bad case. */
 START_TEST(two_offers_against_a_fine_grid)
@@ -126,24 +145,15 @@ START_TEST(two_offers_against_a_fine_grid)
     const struct th_contract offers[2] = {offer_of(terms->kind, 1.66, terms->settle),
                                           offer_of(TH_CONTRACT_BOOKED, 1.72, TH_SETTLE_TAKE)};
     static double volumes_gal[FINE * FINE * 2];
-    static struct th_split grid[FINE * FINE];
     struct th_split_advice advice;
     struct th_error err;
-    double mean_usd = HUGE_VAL, bad_usd = HUGE_VAL;
     ck_assert_int_eq(th_split_run(&market, 2, offers, &advice, &err), TH_OK);
     for (int a = 0; a < FINE; a++)
         for (int b = 0; b < FINE; b++) {
             volumes_gal[2 * (a * FINE + b)] = advice.search_gal * a / (FINE - 1);
             volumes_gal[2 * (a * FINE + b) + 1] = advice.search_gal * b / (FINE - 1);
         }
-    ck_assert_int_eq(th_split_costs(&market, 2, offers, FINE * FINE, volumes_gal, grid, &err),
-                     TH_OK);
-    for (int i = 0; i < FINE * FINE; i++) {
-        mean_usd = fmin(mean_usd, grid[i].mean_usd);
-        bad_usd = fmin(bad_usd, grid[i].bad_usd);
-    }
-    ck_assert_double_le(advice.cheapest.mean_usd, 1.001 * mean_usd);
-    ck_assert_double_le(advice.cautious.bad_usd, 1.001 * bad_usd);
+    nothing_is_cheaper(offers, volumes_gal, &advice);
     ck_assert_double_le(advice.between.mean_usd, 1.0201 * advice.cheapest.mean_usd);
     ck_assert_double_le(advice.between.bad_usd, advice.cheapest.bad_usd + 1e-6);
     ck_assert_double_ge(advice.between.bad_usd, advice.cautious.bad_usd - 1e-6);
@@ -178,10 +188,8 @@ START_TEST(volumes_are_those_that_are_sold)
     struct th_contract offers[2] = {offer_of(TH_CONTRACT_PREPAID, 1.60, TH_SETTLE_REFUND),
                                     offer_of(TH_CONTRACT_BOOKED, 1.70, TH_SETTLE_TAKE)};
     static double volumes_gal[FINE * FINE * 2];
-    static struct th_split grid[FINE * FINE];
     struct th_split_advice advice;
     struct th_error err;
-    double mean_usd = HUGE_VAL, bad_usd = HUGE_VAL;
     offers[0].most_gal = 5000.0;
     offers[1].least_gal = 7000.0;
     ck_assert_int_eq(th_contract_check(&offers[0], &err), TH_OK);
@@ -192,14 +200,7 @@ START_TEST(volumes_are_those_that_are_sold)
             volumes_gal[2 * (a * FINE + b) + 1] =
                 b == 0 ? 0.0 : 7000.0 + (advice.search_gal - 7000.0) * (b - 1) / (FINE - 2);
         }
-    ck_assert_int_eq(th_split_costs(&market, 2, offers, FINE * FINE, volumes_gal, grid, &err),
-                     TH_OK);
-    for (int i = 0; i < FINE * FINE; i++) {
-        mean_usd = fmin(mean_usd, grid[i].mean_usd);
-        bad_usd = fmin(bad_usd, grid[i].bad_usd);
-    }
-    ck_assert_double_le(advice.cheapest.mean_usd, 1.001 * mean_usd);
-    ck_assert_double_le(advice.cautious.bad_usd, 1.001 * bad_usd);
+    nothing_is_cheaper(offers, volumes_gal, &advice);
     const struct th_split *answers[3] = {&advice.cheapest, &advice.cautious, &advice.between};
     for (int i = 0; i < 3; i++) {
         ck_assert_double_le(answers[i]->volume_gal[0], 5000.0);
