@@ -39,11 +39,11 @@ static void season_row(struct th_report *report, const struct th_case *one,
     th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(name));
     th_report_cell(report, "gas_gal", unit->name, unit->unit, TH_SIG3, th_number_if(ok, gas));
     th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3, ok ? dollars(one, gas) : th_missing());
-    th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_WHOLE,
+    th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_SIG3,
                    th_number_if(ok, copies * t->sum[TH_HEATER_HOURS]));
     th_report_cell(report, "full_load_h", "Full load", "h", TH_WHOLE,
                    th_number_if(ok, t->sum[TH_FULL_HOURS]));
-    th_report_cell(report, "starts_count", "Starts", "", TH_WHOLE,
+    th_report_cell(report, "starts_count", "Starts", "", TH_SIG3,
                    th_number_if(ok, copies * t->sum[TH_STARTS]));
     th_report_cell(report, "coldest_f", "Coldest hour", "°F", TH_TENTHS,
                    th_number_if(ok && season->whole, th_f_from_c(t->coldest_out_c)));

@@ -77,9 +77,9 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
     const bool run = !c->results[i].refused[0], heated = run && t->sum[TH_HEAT_WANTED] > 0.0;
     th_report_row(report);
     th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
-    th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_WHOLE,
+    th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_SIG3,
                    th_number_if(run, copies * t->sum[TH_HEATER_HOURS]));
-    th_report_cell(report, "starts_count", "Starts", "", TH_WHOLE,
+    th_report_cell(report, "starts_count", "Starts", "", TH_SIG3,
                    th_number_if(run, copies * t->sum[TH_STARTS]));
     th_report_cell(report, "electricity_kwh", "Blowers", "kWh", TH_SIG3,
                    th_number_if(run, copies * t->sum[TH_ELECTRICITY] / J_PER_KWH));
@@ -111,7 +111,7 @@ static void work_figure(struct th_report *report, const struct th_comparison *c,
                                   .reading = "A mean season, all rooms added up. Grey: the "
                                              "heaters as they are.",
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
-                                  .value = {.unit = unit, .format = TH_WHOLE, .from_zero = true}});
+                                  .value = {.unit = unit, .format = TH_SIG3, .from_zero = true}});
     for (int i = 0, at = 0; i <= c->n; i++) {
         if (c->results[i].refused[0])
             continue;

@@ -56,7 +56,9 @@ static void headline(struct th_report *report, const struct th_answer *a)
     const struct th_fuel_unit *unit = th_fuel_unit(&room_of(a, 0)->fuel);
     const double price = price_of(a);
     char who[TH_NAME_MAX + 32], dollars[TH_SHOWN_MAX + 8] = "";
-    if (a->outlook->n_barns > 1)
+    if (a->outlook->n_barns == 2)
+        snprintf(who, sizeof who, "Both barn files together");
+    else if (a->outlook->n_barns > 1)
         snprintf(who, sizeof who, "All %d barn files together", a->outlook->n_barns);
     else if (room_of(a, 0)->copies > 1)
         snprintf(who, sizeof who, "The %d rooms of %s", room_of(a, 0)->copies, room_of(a, 0)->name);
