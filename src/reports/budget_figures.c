@@ -112,7 +112,7 @@ enum th_code th_budget_month_figure(struct th_report *report, const struct th_ca
               &(struct th_figure){.caption = caption,
                                   .reading = reading,
                                   .along = {.kind = TH_AXIS_NAMES},
-                                  .value = {.unit = unit, .format = TH_SIG3, .from_zero = true}});
+                                  .value = {.unit = unit, .format = TH_BULK, .from_zero = true}});
     month_marks(report, one, winters, &m);
     return TH_OK;
 }

@@ -63,14 +63,14 @@ static void gas_rows(struct th_report *report, const struct th_case *one,
         if (parts[i].gas_j > 0.0) {
             th_report_row(report);
             th_report_cell(report, "part", "Gas", "", TH_PLAIN, th_text(parts[i].name));
-            th_report_cell(report, "gas_gal", unit->name, unit->unit, TH_SIG3,
+            th_report_cell(report, "gas_gal", unit->name, unit->unit, TH_BULK,
                            th_number(per_season(one, winters, parts[i].gas_j) / hhv));
             th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE,
                            th_number(100.0 * parts[i].gas_j / all));
         }
     th_report_total(report);
     th_report_cell(report, "part", "Gas", "", TH_PLAIN, th_text("together"));
-    th_report_cell(report, "gas_gal", unit->name, unit->unit, TH_SIG3,
+    th_report_cell(report, "gas_gal", unit->name, unit->unit, TH_BULK,
                    th_number(per_season(one, winters, all) / hhv));
     th_report_cell(report, "share_pct", "Share", "%", TH_WHOLE, th_number(100.0));
 }

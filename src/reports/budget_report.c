@@ -82,7 +82,7 @@ static enum th_code room_report(struct th_report *report, const struct th_budget
     if (code != TH_OK)
         return code;
     th_report_fact(report, "fan_floor_gal", "Of it, for fans that cannot turn down",
-                   th_fuel_unit(&room->fuel)->unit, TH_SIG3,
+                   th_fuel_unit(&room->fuel)->unit, TH_BULK,
                    th_number(budget->fan_floor_j * room->copies / room->fuel.hhv_j));
     th_budget_turns(report, one, winters);
     th_budget_months(report, one, winters);

@@ -177,12 +177,12 @@ void th_budget_turns(struct th_report *report, const struct th_case *one,
         th_report_cell(report, "days", "Days", "d", TH_WHOLE, th_number(room->turns[turn].days));
         th_report_cell(report, "head_count", "Head placed", "", TH_WHOLE,
                        th_number(room->copies * any->head_placed));
-        th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_SIG3, th_number_if(known, mean));
-        th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3,
+        th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_BULK, th_number_if(known, mean));
+        th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_BULK,
                        th_number_if(known, room->copies * gas_units(one, r.lowest)));
-        th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3,
+        th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_BULK,
                        th_number_if(known, room->copies * gas_units(one, r.highest)));
-        th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3,
+        th_report_cell(report, "cost_usd", "Mean cost", "$", TH_BULK,
                        known ? dollars(one, mean) : th_missing());
         th_report_cell(report, "gas_per_placed_gal", "Per pig placed", unit->unit, TH_SIG3,
                        th_number_if(known, mean / (room->copies * any->head_placed)));
@@ -207,21 +207,21 @@ void th_budget_months(struct th_report *report, const struct th_case *one,
         if (r.highest > 0.0) {
             th_report_row(report);
             th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month)));
-            th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_SIG3, th_number(mean));
-            th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3,
+            th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_BULK, th_number(mean));
+            th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_BULK,
                            th_number(copies * gas_units(one, r.lowest)));
-            th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3,
+            th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_BULK,
                            th_number(copies * gas_units(one, r.highest)));
-            th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, mean));
+            th_report_cell(report, "cost_usd", "Mean cost", "$", TH_BULK, dollars(one, mean));
         }
     }
     const double sum = copies * gas_units(one, sum_j);
     th_report_total(report);
     th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text("Season"));
-    th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_SIG3, th_number(sum));
-    th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_SIG3, th_missing());
-    th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_SIG3, th_missing());
-    th_report_cell(report, "cost_usd", "Mean cost", "$", TH_SIG3, dollars(one, sum));
+    th_report_cell(report, "gas_gal", "Mean", unit->unit, TH_BULK, th_number(sum));
+    th_report_cell(report, "gas_lowest_gal", "Lowest", unit->unit, TH_BULK, th_missing());
+    th_report_cell(report, "gas_highest_gal", "Highest", unit->unit, TH_BULK, th_missing());
+    th_report_cell(report, "cost_usd", "Mean cost", "$", TH_BULK, dollars(one, sum));
     if (winters->n_counted > 1)
         th_report_paragraph(report, NULL,
                             "A month's lowest and highest come from different seasons, so they do "

@@ -93,6 +93,12 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
         hours[TH_MORE_HOURS_MAX];
     if (r->refused[0]) {
         th_report_line(report, "Not comparable: %s, since %s.", name, r->refused);
+    } else if (r->harm == TH_HARM_HEAT && r->falls_short && r->added.unmet_h < 0.5) {
+        th_report_line(report,
+                       "Too little heat: with %s the heaters are smaller than the 99 %% design "
+                       "day needs. In the winters looked at they keep up as today's do; "
+                       "in a harder one the pigs stand cold.",
+                       name);
     } else if (r->harm == TH_HARM_HEAT) {
         th_report_line(
             report,
