@@ -4,7 +4,6 @@
 #include "commands.h"
 #include "quote_report.h"
 #include "turnheat/design.h"
-#include "run.h"
 
 #include <stdlib.h>
 
