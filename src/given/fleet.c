@@ -53,7 +53,8 @@ static void add_errors(struct th_report *report, const struct th_arguments *one,
 
 static bool ends_the_run(enum th_code code)
 {
-    return code == TH_ERR_USAGE || code == TH_ERR_WRITE || code == TH_ERR_CANCELLED;
+    return code == TH_ERR_USAGE || code == TH_ERR_WRITE || code == TH_ERR_CANCELLED ||
+           code == TH_ERR_MEMORY || code == TH_ERR_INTERNAL;
 }
 
 static enum th_code print_errors(const struct th_arguments *one, const char *file,

@@ -10,7 +10,8 @@
  * soon as it is known: the report of that barn alone with its `file`, or what is wrong with it as
  * `errors`. With TH_LISTS_FARMS a line of the list is a farm file and its barn files. Weather is
  * read once for all that use it. TH_ERR_INPUT when any had errors; what ends the run at once is
- * TH_ERR_USAGE, TH_ERR_WRITE, TH_ERR_CANCELLED and TH_ERR_READ of the list.
+ * TH_ERR_USAGE, TH_ERR_WRITE, TH_ERR_CANCELLED, TH_ERR_MEMORY, TH_ERR_INTERNAL and TH_ERR_READ of
+ * the list.
  */
 enum th_code th_fleet_report(const struct th_arguments *arguments, th_cases_tell tell,
                              struct th_error *err);

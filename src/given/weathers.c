@@ -76,7 +76,7 @@ static struct th_kept_weather *add_entry(struct th_weathers *weathers, const cha
                                          int n, const struct th_site *site)
 {
     struct th_kept_weather **const more =
-        realloc(weathers->kept, (weathers->n + 1) * sizeof *weathers->kept);
+        realloc(weathers->kept, (weathers->n + 1) * sizeof(struct th_kept_weather *));
     if (!more)
         return NULL;
     weathers->kept = more;
