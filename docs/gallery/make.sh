@@ -31,7 +31,7 @@ draw() {
 
 draw budget months heat-flows coldest-week coldest-week-outdoors coldest-week-gas heater-hours \
     starts heat-parts
-draw compare hours-by-choice starts-by-choice net-savings price
+draw compare comfort hours-by-choice starts-by-choice net-savings price
 draw "compare --against samples/solid.barn" two-barns
 draw plan ways - booking cash weeks tanks
 draw size load-by-age

@@ -26,7 +26,7 @@ export function inOneLine(budget) {
            (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '');
 }
 
-function budgetAnswer(budget) {
+export function budgetAnswer(budget) {
     const found = numbers(budget.answer);
     if (!found?.middle)
         return [make('p', {class: 'range'}, 'No winter of this weather covers a whole turn of pigs.')];
@@ -41,7 +41,7 @@ function budgetAnswer(budget) {
     return parts;
 }
 
-function compareAnswer(compared) {
+export function compareAnswer(compared) {
     return compared.rooms.flatMap(room => [
         make('p', {class: 'sentence'}, compared.rooms.length > 1 ? `${room.name}: ` : '',
              room.verdict?.answer ?? 'Add what you think of buying with the buttons below.'),
@@ -63,9 +63,9 @@ export function besideKept(kept, budget) {
            (now.middle < was.middle ? 'Less gas with colder pigs or less air is no saving: read the warnings.' : '');
 }
 
-/** Shows the object of --json in the place for the answer, and its cautions in that for care. */
-export function showAnswer(place, care, made) {
-    place.replaceChildren(...(made.command === 'compare' ? compareAnswer(made) : budgetAnswer(made)));
+/** Shows what a view answers in its place, and the cautions in that for care. */
+export function showAnswer(place, care, view, made) {
+    place.replaceChildren(...view.answer(made));
     const items = made.cautions.map(text => make('li', {}, text));
     const beside = items.filter(item => BESIDE.test(item.textContent));
     care.replaceChildren(make('h2', {}, 'Care'), make('ul', {}, ...beside),
@@ -73,15 +73,15 @@ export function showAnswer(place, care, made) {
              make('ul', {}, ...items.filter(item => !beside.includes(item)))));
 }
 
-/** Puts the program's own page into `place`, the first figure of a budget beside the answer into
- * `picture`; it holds no script, and none would run here. */
-export function showReport(place, picture, html, made) {
+/** Puts the program's own page into `place`, the view's figure beside the answer into `picture`; it
+ * holds no script, and none would run here. */
+export function showReport(place, picture, html, view, made) {
     const page = new DOMParser().parseFromString(html, 'text/html');
     // What the answer above says is not said again.
     for (const line of page.querySelectorAll('main > p'))
         if (made.answer?.lines?.includes(line.textContent))
             line.remove();
-    const first = made.command === 'budget' ? page.querySelector('figure') : null;
-    picture.replaceChildren(...(first ? [first] : []));
+    const figure = view.figure && page.querySelector(view.figure);
+    picture.replaceChildren(...(figure ? [figure] : []));
     place.replaceChildren(...page.querySelector('main').childNodes);
 }

@@ -1,12 +1,13 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# `sh assemble.sh TURNHEAT ENGINE FOLDER OUT`: puts page.html, the style of the program's reports and
-# of the page, the scripts and the packed engine of this folder into the one file OUT.
+# `sh assemble.sh TURNHEAT ENGINE FOLDER OUT SCRIPT...`: puts page.html, the style of the program's
+# reports and of the page, the scripts, the worker and the packed engine of this folder into OUT.
 set -eu
 turnheat=$1
 engine=$2
 folder=$3
 out=$4
+shift 4
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 
@@ -16,7 +17,7 @@ join() {
         sed -e '/^import .*;$/d' -e 's/^export //' "$folder/$name"
     done
 }
-join barn_text.js engine.js files.js fields.js answer.js choices.js importance.js open.js sliders.js start.js main.js | grep -v '^// SPDX' >"$scratch/script"
+join "$@" | grep -v '^// SPDX' >"$scratch/script"
 join wasi.js worker.js >"$scratch/worker"
 "$turnheat" keys room --html "$scratch/report.html" >/dev/null
 sed -n '/<style>/,/<\/style>/p' "$scratch/report.html" | sed 's/<[^>]*>//g' >"$scratch/report.css"

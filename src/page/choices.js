@@ -28,8 +28,8 @@ function settings(text, cost, changes) {
                 [`${heater}.${key}`, value || text.find(heater, key)?.value || '']))];
 }
 
-/** The buttons; `changed` as of the form. */
-export function choiceButtons(text, changed) {
+/** The buttons, as tools of a view. */
+export function choiceButtons({barn: {text}, changed}) {
     const buttons = OFFERED.map(([label, name, cost, changes]) => make('button', {
         type: 'button',
         'data-choice': name,

@@ -52,9 +52,10 @@ function wordsOf(spec) {
 }
 
 export class Form {
-    /** `asked` and `table` as the program lists them; `changed` is called after each change. */
-    constructor(root, {asked, table, places, changed, weatherChosen}) {
-        Object.assign(this, {root, asked, table, changed, weatherChosen});
+    /** `asked` and `table` as the program lists them; `changed` is called after each change; `tools`
+     * gives the elements at the end of a card. */
+    constructor(root, {asked, table, places, changed, weatherChosen, tools}) {
+        Object.assign(this, {root, asked, table, changed, weatherChosen, tools});
         this.names = make('datalist', {id: 'places'},
             ...places.map(place => make('option', {value: place})));
     }
@@ -103,10 +104,12 @@ export class Form {
     card(title, kinds, wasOpen) {
         const parts = kinds.flatMap(kind => this.sectionsOf(kind)).map(one => this.section(one));
         const asked = kinds.some(kind => this.asked.some(one => kindOf(one.section) === kind));
-        if (parts.length === 0)
+        const tools = this.tools(title);
+        if (parts.length + tools.length === 0)
             return null;
         return make('details', {'data-card': title, class: 'card', open: wasOpen ?? asked},
-            make('summary', {}, make('h2', {}, title), make('span', {class: 'brief'})), ...parts);
+            make('summary', {}, make('h2', {}, title), make('span', {class: 'brief'})), ...parts,
+            tools.length ? make('p', {class: 'row'}, ...tools) : null);
     }
 
     section({file, section, absent}) {

@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The page: what it holds, what was changed, and the run that follows each change.
-import {besideKept, showAnswer, showReport, inOneLine} from './answer.js';
+import {besideKept, showAnswer, showReport} from './answer.js';
 import {BarnText} from './barn_text.js';
-import {choiceButtons} from './choices.js';
+import {cardTools} from './cards.js';
 import {Engine} from './engine.js';
+import {farmBar} from './farm.js';
 import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
 import {showImportance} from './importance.js';
 import {addChosen} from './open.js';
 import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
+import {VIEWS} from './views.js';
 
 // As it came, before anything was shown in it: a saved page is this with other files inside.
 const source = '<!DOCTYPE html>\n' + document.documentElement.outerHTML;
@@ -19,7 +21,7 @@ const by = id => document.getElementById(id);
 
 const engine = new Engine();
 let files = new Files(), form = null;
-let view = 'budget', saved = '', fresh = null; // kind of the barn that nobody has saved yet
+let view = VIEWS[0], saved = '', fresh = null; // kind of the barn that nobody has saved yet
 let waiting = null; // the timer of the next run
 const earlier = []; // what Undo goes back to
 let last = {what: null, at: 0};
@@ -50,48 +52,63 @@ async function begin(kind) {
 }
 
 function draw() {
-    const several = files.barns.length > 1 ? barnChooser() : null;
-    const head = fresh ? kindChooser(fresh, kind => remember(null) && begin(kind)) : several;
+    const head = fresh ? kindChooser(fresh, kind => remember(null) && begin(kind))
+        : farmBar({files, shown: shownBarn(), choose: chooseBarn, changed});
     const focused = whereFocusIs();
     form.show(files.barns[shownBarn()], files.farm, head);
     by('title').textContent = files.barns.map(barn => barn.name.split('/').pop()).join(', ');
     by('undo').disabled = earlier.length === 0;
     document.title = `turnheat: ${by('title').textContent}`;
-    drawChoices();
+    drawTools();
     drawSliders();
-    if (focused)
-        document.querySelector(focused)?.focus({preventScroll: true});
+    goBack(focused);
     soon(0);
 }
 
-/** The present place in the form as a selector, so that drawing it anew loses nobody's place. */
+/** What has the focus as a selector, so that drawing it anew loses nobody's place. */
 function whereFocusIs() {
-    const {name, value, dataset = {}} = document.activeElement ?? {};
+    const {id, name, value, dataset = {}} = document.activeElement ?? {};
     if (name === 'kind')
         return `[name=kind][value=${value}]`;
-    return dataset.key &&
-        `[data-section="${CSS.escape(dataset.section)}"][data-key="${CSS.escape(dataset.key)}"]`;
+    if (dataset.key)
+        return `[data-section="${CSS.escape(dataset.section)}"][data-key="${CSS.escape(dataset.key)}"]`;
+    return id && `#${CSS.escape(id)}`;
+}
+
+function goBack(focused) {
+    if (focused && !document.activeElement?.matches(focused))
+        document.querySelector(focused)?.focus({preventScroll: true});
 }
 
 let chosenBarn = 0;
 const shownBarn = () => Math.min(chosenBarn, files.barns.length - 1);
 
-function barnChooser() {
-    return make('p', {class: 'field'}, make('label', {for: 'which'}, 'Barn shown below'),
-        make('select', {id: 'which', onchange: event => {
-            chosenBarn = event.target.selectedIndex;
-            draw();
-        }}, ...files.barns.map((barn, i) =>
-            make('option', {selected: i === shownBarn()}, barn.name))));
+function chooseBarn(number) {
+    chosenBarn = number;
+    draw();
+}
+
+/** What a view's or a card's own elements work with. */
+function context() {
+    return {files, barn: files.barns[shownBarn()], farm: files.farm, changed, aside, hand,
+            rerun: () => soon(PATIENCE_MS)};
+}
+
+/** Runs a command beside the view: {status, out, err, made}, null when another run takes its place. */
+function aside(words, wanted = []) {
+    return engine.run(words, files.all(), wanted);
 }
 
 function drawSliders() {
     by('sliders').replaceChildren(...sliderRows(form.files, changed));
 }
 
-function drawChoices() {
-    by('choices').hidden = view !== 'compare';
-    by('choices').replaceChildren(...choiceButtons(files.barns[shownBarn()].text, changed));
+function drawTools() {
+    const focused = whereFocusIs();
+    const tools = view.tools?.(context()) ?? [];
+    by('tools').hidden = tools.length === 0;
+    by('tools').replaceChildren(...tools);
+    goBack(focused);
 }
 
 // --- changes ---
@@ -119,7 +136,7 @@ function changed(change, what, section = null) {
             form.refresh();
         else
             drawSliders();
-        drawChoices();
+        drawTools();
         soon(PATIENCE_MS);
     }
 }
@@ -160,12 +177,25 @@ function tellProgress(text) {
     by('cancel').hidden = false;
 }
 
+/** A view that cannot be answered yet says what it waits for. */
+function showLacking(lacking) {
+    engine.stop();
+    showProblems([]);
+    by('answer').replaceChildren(make('p', {class: 'sentence'}, lacking));
+    for (const place of ['picture', 'report', 'doing'])
+        by(place).replaceChildren();
+    document.body.dataset.state = 'done';
+}
+
 async function update() {
-    const started = performance.now();
+    const started = performance.now(), lacking = view.lacks?.(files);
+    if (lacking)
+        return showLacking(lacking);
     document.body.dataset.state = 'running';
     const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
-    const done = await engine.run([...files.words(view), '--json', '--html', 'report.html'],
-                                  files.all(), ['report.html'], tellProgress);
+    const words = view.words?.(files) ?? files.words(view.name);
+    const done = await engine.run([...words, '--json', '--html', 'report.html'], files.all(), ['report.html'],
+                                  tellProgress);
     clearTimeout(patience);
     if (!done)
         return; // another run has taken its place
@@ -183,23 +213,22 @@ async function update() {
 /** What moves the answer, which nobody waits for: any other run takes its place. */
 async function rank() {
     const barn = files.barns[shownBarn()], farm = files.farm ? ['--farm', files.farm.name] : [];
-    const done = await engine.run(['check', barn.name, ...farm, '--json'], files.all());
+    const done = await aside(['check', barn.name, ...farm, '--json']);
     if (done?.status === 0)
         showImportance(by('moves'), JSON.parse(new TextDecoder().decode(done.out)).rooms[0]);
 }
 
 function show(done, took) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
-    showAnswer(by('answer'), by('care'), made);
-    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), made);
+    showAnswer(by('answer'), by('care'), view, made);
+    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
     const examples = form.mark();
     by('doing').textContent = examples
         ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';
-    if (made.command === 'budget') {
+    if (view.keeps)
         latest = made;
-        by('bar').textContent = inOneLine(made);
-        showKept();
-    }
+    showKept();
+    by('bar').textContent = view.line?.(made) || by('bar').textContent;
     by('bar').hidden = !by('bar').textContent;
     document.body.dataset.took = Math.round(took);
 }
@@ -214,8 +243,9 @@ function keep(budget) {
 function showKept() {
     const text = kept && latest ? besideKept(kept, latest) : '';
     by('against').textContent = text;
-    by('against').hidden = !text;
-    by('let-go').hidden = !kept;
+    by('against').hidden = !text || !view.keeps;
+    by('keep').hidden = !view.keeps;
+    by('let-go').hidden = !kept || !view.keeps;
 }
 
 function cancel() {
@@ -225,12 +255,17 @@ function cancel() {
     document.body.dataset.state = 'cancelled';
 }
 
-function choose(name) {
-    view = name;
+function choose(chosen) {
+    view = chosen;
     for (const button of document.querySelectorAll('[data-view]'))
-        button.setAttribute('aria-pressed', String(button.dataset.view === name));
-    drawChoices();
+        button.setAttribute('aria-pressed', String(button.dataset.view === view.name));
+    drawTools();
     soon(0);
+}
+
+function viewButtons() {
+    return VIEWS.map(one => make('button', {type: 'button', 'data-view': one.name,
+        'aria-pressed': String(one === view), onclick: () => choose(one)}, one.label));
 }
 
 // --- files ---
@@ -280,8 +315,7 @@ function listen() {
     });
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
-    for (const button of document.querySelectorAll('[data-view]'))
-        button.addEventListener('click', () => choose(button.dataset.view));
+    by('views').replaceChildren(...viewButtons());
     addEventListener('dragover', event => event.preventDefault());
     addEventListener('drop', event => {
         event.preventDefault();
@@ -308,7 +342,8 @@ async function start() {
     const [asked, keys, known] = [await engine.ask('keys', '--asked'), await engine.ask('keys'),
                                   await engine.ask('weather', '--places')];
     form = new Form(by('barn'), {asked: asked.questions, table: keys.sections,
-        places: known.places.places.map(row => row.place), changed, weatherChosen: open});
+        places: known.places.places.map(row => row.place), changed, weatherChosen: open,
+        tools: title => cardTools(title, context())});
     listen();
     try {
         files = await Files.carried();

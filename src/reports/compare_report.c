@@ -19,13 +19,12 @@
 #define FREE_CHOICE "free choice: settings alone"
 #define WORDS_MAX 320
 
-static const char *choice_name(const struct th_comparison *c, int i)
+const char *th_compared_name(const struct th_comparison *c, int i)
 {
     return i == 0 ? "as it is" : i > c->n ? FREE_CHOICE : c->choices[i - 1].buy.name;
 }
 
-/* How many rows: the base, the choices, the free choice. */
-static int rows_of(const struct th_comparison *c)
+int th_compared_count(const struct th_comparison *c)
 {
     return c->free.found ? c->n + 2 : c->n + 1;
 }
@@ -54,7 +53,7 @@ static void settings_row(struct th_report *report, const struct th_comparison *c
                                          "zone heat"};
     const bool run = !c->results[i].refused[0];
     th_report_row(report);
-    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(th_compared_name(c, i)));
     for (size_t k = 0; k < sizeof parts / sizeof *parts; k++)
         th_report_cell(report, keys[k], labels[k], unit->unit, TH_BULK,
                        th_number_if(run, parts[k]));
@@ -65,7 +64,7 @@ static void settings_row(struct th_report *report, const struct th_comparison *c
 static void settings_table(struct th_report *report, const struct th_comparison *c)
 {
     th_report_table(report, "same_settings", "Mean season at the same settings");
-    for (int i = 0; i < rows_of(c); i++)
+    for (int i = 0; i < th_compared_count(c); i++)
         settings_row(report, c, i);
 }
 
@@ -76,7 +75,7 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
     const struct th_tally *t = &trial->mean;
     const bool run = !c->results[i].refused[0], heated = run && t->sum[TH_HEAT_WANTED] > 0.0;
     th_report_row(report);
-    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(th_compared_name(c, i)));
     th_report_cell(report, "heater_hours_h", "Heater-hours", "h", TH_SIG3,
                    th_number_if(run, copies * t->sum[TH_HEATER_HOURS]));
     th_report_cell(report, "starts_count", "Starts", "", TH_SIG3,
@@ -98,7 +97,7 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
 static void running_table(struct th_report *report, const struct th_comparison *c)
 {
     th_report_table(report, "running", "How the heaters run and what the pigs feel");
-    for (int i = 0; i < rows_of(c); i++)
+    for (int i = 0; i < th_compared_count(c); i++)
         running_row(report, c, i);
 }
 
@@ -115,7 +114,7 @@ static void work_figure(struct th_report *report, const struct th_comparison *c,
     for (int i = 0, at = 0; i <= c->n; i++) {
         if (c->results[i].refused[0])
             continue;
-        th_figure_name(report, choice_name(c, i));
+        th_figure_name(report, th_compared_name(c, i));
         th_figure_mark(report, TH_MARK_BAR, i == 0 ? TH_INK_PLAIN : TH_INK_HEAT, NULL);
         th_figure_point(report, at++, c->base->room->copies * c->results[i].trial.mean.sum[item]);
     }
@@ -166,7 +165,7 @@ static void saving_row(struct th_report *report, const struct th_comparison *c, 
     double low_j, high_j;
     range_of(r, &low_j, &high_j);
     th_report_row(report);
-    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(choice_name(c, i)));
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(th_compared_name(c, i)));
     th_report_cell(report, "saved_gal", "Saved, same settings", unit, TH_BULK,
                    th_number_if(run, base - th_comparison_units(c, &r->trial)));
     as_warm_cells(report, c, r, TH_BY_MEAN, mean_keys, mean);
@@ -192,16 +191,16 @@ static void say_dash(struct th_report *report, const char *choice, const char *w
 static void say_dashes(struct th_report *report, const struct th_comparison *c)
 {
     static const char *const what[] = {[TH_BY_MEAN] = "same mean", [TH_BY_TROUGH] = "same low"};
-    for (int i = 1; i < rows_of(c); i++) {
+    for (int i = 1; i < th_compared_count(c); i++) {
         const struct th_choice_result *r = &c->results[i];
         if (r->refused[0])
-            th_report_item(report, "%s: a dash, since %s.", choice_name(c, i), r->refused);
+            th_report_item(report, "%s: a dash, since %s.", th_compared_name(c, i), r->refused);
         else if (r->as_warm[TH_BY_MEAN].why_not == r->as_warm[TH_BY_TROUGH].why_not)
-            say_dash(report, choice_name(c, i), "same mean and same low",
+            say_dash(report, th_compared_name(c, i), "same mean and same low",
                      r->as_warm[TH_BY_MEAN].why_not);
         else
             for (int by = 0; by < TH_WARMTHS; by++)
-                say_dash(report, choice_name(c, i), what[by], r->as_warm[by].why_not);
+                say_dash(report, th_compared_name(c, i), what[by], r->as_warm[by].why_not);
     }
 }
 
@@ -215,7 +214,7 @@ static bool block_is_part(const struct th_comparison *c)
 static void saving_table(struct th_report *report, const struct th_comparison *c)
 {
     th_report_table(report, "savings", "What each choice saves in a mean season");
-    for (int i = 1; i < rows_of(c); i++)
+    for (int i = 1; i < th_compared_count(c); i++)
         saving_row(report, c, i);
     say_dashes(report, c);
     th_report_paragraph(
@@ -436,6 +435,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
     th_report_thin_weather(report, c->base);
     th_report_thin_design(report, c->base);
     th_report_section(report, "choices", "The choices");
+    th_compare_comfort(report, c);
     settings_table(report, c);
     saving_table(report, c);
     running_table(report, c);

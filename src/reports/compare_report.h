@@ -16,10 +16,17 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
  */
 void th_compare_sheet(struct th_report *report);
 
-/* Pieces on money: the verdict first of all, then measures and where the answer flips. */
+/** What is compared: the barn as it is, the choices, then the free choice where one was found. */
+int th_compared_count(const struct th_comparison *comparison);
+
+/** The name of one of them in tables and figures. */
+const char *th_compared_name(const struct th_comparison *comparison, int i);
+
+/* Pieces: the verdict first of all, what the pigs feel, then payback and where the answer flips. */
 
 void th_compare_verdict(struct th_report *report, const struct th_comparison *comparison,
                         const struct th_comparison *held);
+void th_compare_comfort(struct th_report *report, const struct th_comparison *comparison);
 void th_compare_payback(struct th_report *report, const struct th_comparison *comparison);
 
 /** A verdict in a word or two for people. */

@@ -4,8 +4,10 @@
 
 #include "air_text.h"
 #include "display.h"
+#include "figure.h"
 #include "fuel_unit.h"
 #include "net_text.h"
+#include "season_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
@@ -348,4 +350,75 @@ void th_compare_verdict(struct th_report *report, const struct th_comparison *c,
     say_each(report, c, held);
     say_air_first(report, c, held);
     say_measure(report, c);
+}
+
+/* Degree-hours below the comfort limit in the worst turn of a winter, °F h. */
+static double cold_f_h(const struct th_hardship *winter)
+{
+    return (winter->young_kh + winter->later_kh) / TH_K_PER_F;
+}
+
+static void comfort_row(struct th_report *report, const struct th_comparison *c, int i)
+{
+    const struct th_choice_result *r = &c->results[i];
+    const struct th_trial *felt = th_felt(r);
+    const bool run = !r->refused[0];
+    double cold = 0.0, unmet = 0.0;
+    for (int k = 0; run && k < felt->n; k++) {
+        cold = fmax(cold, cold_f_h(&felt->hardship[k]));
+        unmet = fmax(unmet, felt->hardship[k].unmet_h);
+    }
+    th_report_row(report);
+    th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(th_compared_name(c, i)));
+    th_report_cell(report, "cold_f_h", "Too cold", "°F h", TH_WHOLE, th_number_if(run, cold));
+    th_report_cell(report, "deepest_f", "at most by", "°F", TH_TENTHS,
+                   th_number_if(run, felt->mean.deepest_below_k / TH_K_PER_F));
+    th_report_cell(report, "unmet_h", "Heaters cannot keep up", "h", TH_WHOLE,
+                   th_number_if(run, unmet));
+}
+
+/* The worst turn of every winter: the worst of them as a bar, of several each as a dot. */
+static void comfort_marks(struct th_report *report, const struct th_trial *felt, int at,
+                          enum th_ink ink)
+{
+    char winter[TH_SEASON_NAME_MAX];
+    double worst = 0.0;
+    for (int k = 0; k < felt->n; k++)
+        worst = fmax(worst, cold_f_h(&felt->hardship[k]));
+    th_figure_mark(report, TH_MARK_BAR, ink, NULL);
+    th_figure_point(report, at, worst);
+    th_figure_mark(report, TH_MARK_SPECK, TH_INK_PLAIN, NULL);
+    for (int k = 0; felt->n > 1 && k < felt->n; k++) {
+        th_year_name(felt->years[k], false, winter);
+        th_figure_named_point(report, at, cold_f_h(&felt->hardship[k]), winter);
+    }
+}
+
+static void comfort_figure(struct th_report *report, const struct th_comparison *c)
+{
+    const bool several = c->results[0].trial.n > 1;
+    th_figure(report,
+              &(struct th_figure){
+                  .caption = "How cold the pigs get with each choice",
+                  .reading = several ? "Degrees below their comfort limit times hours, in the "
+                                       "worst turn of a winter. Bar: the worst winter. Small "
+                                       "dots: each winter."
+                                     : "Degrees below their comfort limit times hours, in the "
+                                       "worst turn of the one winter there is.",
+                  .along = {.kind = TH_AXIS_NAMES_DOWN},
+                  .value = {.unit = "°F h", .format = TH_WHOLE, .from_zero = true}});
+    for (int i = 0, at = 0; i < th_compared_count(c); i++) {
+        if (c->results[i].refused[0])
+            continue;
+        th_figure_name(report, th_compared_name(c, i));
+        comfort_marks(report, th_felt(&c->results[i]), at++, i == 0 ? TH_INK_PLAIN : TH_INK_COLD);
+    }
+}
+
+void th_compare_comfort(struct th_report *report, const struct th_comparison *c)
+{
+    th_report_table(report, "comfort", "What the pigs feel");
+    for (int i = 0; i < th_compared_count(c); i++)
+        comfort_row(report, c, i);
+    comfort_figure(report, c);
 }

@@ -312,10 +312,10 @@ def by_keyboard(scratch):
         page.keys(Keys.ENTER)
         page.settled()
         assert 'lead-lag' in page.text('#report')
-        assert 'cost nothing' not in page.text('#choices')
+        assert 'cost nothing' not in page.text('#tools')
         page.press('[data-choice=modulating]')
         page.settled()
-        assert 'cost nothing' in page.text('#choices'), page.text('#choices')
+        assert 'cost nothing' in page.text('#tools'), page.text('#tools')
         focus = page.run('return getComputedStyle(document.activeElement).outlineStyle')
         assert focus != 'none', focus
 

@@ -141,7 +141,7 @@ if have jq; then
 else
     skip 'the figure of months shows its gallons' jq
 fi
-page compare samples/curtain.barn 4 '.rooms[0].free_choice.saved_gal' \
+page compare samples/curtain.barn 5 '.rooms[0].free_choice.saved_gal' \
     '.rooms[0].choices.same_settings[0].gas_gal' '.rooms[0].costs.costs[1].gas_gal'
 page plan samples/curtain.barn 6 '.gallons.used_middle_gal' '.buying.offers[0].mean_usd'
 if have jq; then
@@ -177,7 +177,7 @@ fi
 if have chromium; then
     measure budget compare plan size quote weather
     for width in 340 390 1280; do
-        for page in budget:8 compare:4 plan:6 size:1 quote:0 weather:1; do
+        for page in budget:8 compare:5 plan:6 size:1 quote:0 weather:1; do
             told="${page%:*} $width fits with ${page#*:} figures, 0 texts cut"
             check "$told" grep -qF "[$told]" "$scratch/measured"
         done

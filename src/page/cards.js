@@ -1,0 +1,7 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What stands at the end of a card of the form: buttons that add to what it holds or take away.
+
+/** Elements at the end of the card called `title`; {files, barn, changed} as of the form. */
+export function cardTools(title, context) {
+    return [];
+}
