@@ -28,7 +28,7 @@ export function make(name, attributes = {}, ...children) {
 }
 
 const sentence = text => text && text[0].toUpperCase() + text.slice(1);
-const kindOf = section => section.split(' ')[0];
+export const kindOf = section => section.split(' ')[0];
 
 /** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit. */
 export function split(value) {
@@ -78,14 +78,14 @@ export class Form {
                same.find(one => kindOf(one.section) === kindOf(section));
     }
 
-    /** Draws the form anew for a barn and a farm ({name, text}). */
-    show(barn, farm, head = null) {
+    /** Draws the form anew for a barn and a farm ({name, text}), below the elements `head`. */
+    show(barn, farm, head = []) {
         const open = new Map([...this.root.querySelectorAll('details[data-card]')]
             .map(card => [card.dataset.card, card.open]));
         this.files = [barn, farm].filter(Boolean);
         this.count = 0;
         const cards = CARDS.map(([title, kinds]) => this.card(title, kinds, open.get(title)));
-        this.root.replaceChildren(...[head, ...cards, this.names].filter(Boolean));
+        this.root.replaceChildren(...[...head, ...cards, this.names].filter(Boolean));
         this.mark();
     }
 

@@ -52,8 +52,9 @@ async function begin(kind) {
 }
 
 function draw() {
-    const head = fresh ? kindChooser(fresh, kind => remember(null) && begin(kind))
-        : farmBar({files, shown: shownBarn(), choose: chooseBarn, changed});
+    const kinds = fresh && files.barns.length === 1
+        ? kindChooser(fresh, kind => remember(null) && begin(kind)) : null;
+    const head = [kinds, farmBar({files, shown: shownBarn(), choose: chooseBarn, changed, add: list => open(list, true)})];
     const focused = whereFocusIs();
     form.show(files.barns[shownBarn()], files.farm, head);
     by('title').textContent = files.barns.map(barn => barn.name.split('/').pop()).join(', ');
@@ -91,7 +92,7 @@ function chooseBarn(number) {
 /** What a view's or a card's own elements work with. */
 function context() {
     return {files, barn: files.barns[shownBarn()], farm: files.farm, changed, aside, hand,
-            rerun: () => soon(PATIENCE_MS)};
+            rerun: () => drawTools() || soon(PATIENCE_MS)};
 }
 
 /** Runs a command beside the view: {status, out, err, made}, null when another run takes its place. */
@@ -270,11 +271,12 @@ function viewButtons() {
 
 // --- files ---
 
-async function open(list) {
+/** Takes files in; barns `beside` those that are there, else in their place. */
+async function open(list, beside = false) {
     const before = files.copy();
     refused = '';
     try {
-        const opened = await addChosen(files, list);
+        const opened = await addChosen(files, list, beside);
         earlier.push(before);
         if (opened) {
             fresh = null;

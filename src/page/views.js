@@ -16,9 +16,12 @@
 //           it when it has an id or a data-key.
 import {budgetAnswer, compareAnswer, inOneLine} from './answer.js';
 import {choiceButtons} from './choices.js';
+import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
 
 export const VIEWS = [
     {name: 'budget', label: 'Budget', answer: budgetAnswer, line: inOneLine, figure: 'figure', keeps: true},
     {name: 'compare', label: 'Heaters: do others pay?', answer: compareAnswer, figure: 'figure',
      tools: choiceButtons},
+    {name: 'plan', label: 'Fuel plan', words: planWords, lacks: planLacks, answer: planAnswer, line: planLine,
+     tools: planTools, figure: 'figure'},
 ];
