@@ -115,7 +115,7 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
         th_report_cell(report, "break_even_gal", "Pays from a saving of", unit->unit, TH_SIG3,
                        measure(words, r->break_even_savings, years));
         th_report_cell(report, "chance_pct", "Cases that pay", "%", TH_WHOLE,
-                       th_number(100.0 * against->chance));
+                       th_number_if(against->net.drawn, 100.0 * against->chance));
     }
 }
 
@@ -177,9 +177,9 @@ static void net_figure(struct th_report *report, const struct th_comparison *c)
     th_figure(report,
               &(struct th_figure){.caption = "What each choice comes to, and how sure that is",
                                   .reading = "Net savings against the barn as it is over the "
-                                             "years looked at. Dot: as computed. Line: over what "
-                                             "is not known of the room's overshoot and its first "
-                                             "fan stage. Right of 0 it pays.",
+                                             "years looked at. Dot: as computed. Line: eight of "
+                                             "ten barns that fit what is known. Right of 0 it "
+                                             "pays.",
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
     for (int i = 0, at = 0; i < c->n; i++) {
@@ -241,7 +241,8 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
     th_report_paragraph(report, NULL,
                         "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
                         "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
-                        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
+                        "the barns that fit what is known, each over the mean of the winters, "
+                        "at 0.6, 0.8, 1, 1.3 and 1.7 times today's price. Measures as NIST "
                         "Handbook 135; net savings rank the choices; SIR is savings over "
                         "investment. Pays from: a price above ten times "
                         "today's is not told further.",

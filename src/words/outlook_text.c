@@ -123,11 +123,10 @@ static void name_moved(const struct th_answer *a, char *text, size_t room)
 static const char *source_text(const struct th_answer *a)
 {
     if (a->n_records == 0)
-        return "What the tanks' fills taught is weighed in: without it";
+        return "What the tanks' fills taught is weighed in";
     if (a->fitted)
-        return "Fills and records are weighed in: without them";
-    return a->n_records == 1 ? "One record is weighed in: without it"
-                             : "Records are weighed in: without them";
+        return "Fills and records are weighed in";
+    return a->n_records == 1 ? "One record is weighed in" : "Records are weighed in";
 }
 
 static void record_line(struct th_report *report, const struct th_answer *a)
@@ -141,7 +140,9 @@ static void record_line(struct th_report *report, const struct th_answer *a)
     const double before = log(a->before.high / a->before.low);
     const double now = log(a->now.high / a->now.low);
     name_moved(a, moved, sizeof moved);
-    th_report_line(report, "%s the range was %s to %s, %.0f %% wider; %s.", source_text(a),
+    th_report_line(report, "%s: without %s the range was %s to %s, %.0f %% wider; %s.",
+                   source_text(a),
+                   a->fitted == (a->n_records > 0) || a->n_records > 1 ? "them" : "it",
                    amount(a->before.low).text, amount(a->before.high).text,
                    100.0 * (before / now - 1.0), moved);
 }
@@ -260,6 +261,21 @@ void th_report_answer_facts(struct th_report *report, const struct th_answer *an
 {
     facts(report, answer);
     record_table(report, answer);
+}
+
+void th_report_learnt(struct th_report *report, const struct th_answer *a)
+{
+    char moved[160];
+    if (!is_learnt(a))
+        return;
+    name_moved(a, moved, sizeof moved);
+    th_report_paragraph(report, "learnt",
+                        "%s: %s of the %s barns drawn count; %s. Net savings, their range and in "
+                        "how many cases it pays are of those barns; gallons in the tables are of "
+                        "the barn as its file has it.",
+                        source_text(a), th_whole(a->learnt.effective_draws).text,
+                        th_whole(TH_OUTLOOK_DRAWS).text, moved);
+    warnings(report, a);
 }
 
 void th_report_fitted(struct th_report *report, const struct th_room *room)
