@@ -14,17 +14,20 @@
 //           each change; `barn` is the one shown in the form, `changed` as
 //           of the form, aside(words, wanted) runs a command beside the view. What has the focus keeps
 //           it when it has an id or a data-key.
-import {budgetAnswer, compareAnswer, inOneLine} from './answer.js';
-import {choiceButtons} from './choices.js';
+import {budgetAnswer, inOneLine} from './answer.js';
+import {fitAnswer, fitLacks, fitTools, fitWords} from './fit_view.js';
 import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
+import {compareTools, compareWords, comparedAnswer} from './sheet.js';
 import {quoteAnswer, quoteLine, quoteTools, quoteWords, sizeAnswer, sizeTools, sizeWords} from './quote_view.js';
 
 export const VIEWS = [
     {name: 'budget', label: 'Budget', answer: budgetAnswer, line: inOneLine, figure: 'figure', keeps: true},
-    {name: 'compare', label: 'Heaters: do others pay?', answer: compareAnswer, figure: 'figure',
-     tools: choiceButtons},
+    {name: 'compare', label: 'Heaters: do others pay?', words: compareWords, answer: comparedAnswer,
+     figure: 'figure', tools: compareTools},
     {name: 'plan', label: 'Fuel plan', words: planWords, lacks: planLacks, answer: planAnswer, line: planLine,
      tools: planTools, figure: 'figure'},
+    {name: 'calibrate', label: 'Fit to slips', words: fitWords, lacks: fitLacks, answer: fitAnswer, tools: fitTools,
+     figure: 'figure'},
     {name: 'size', label: 'Design day', words: sizeWords, answer: sizeAnswer, tools: sizeTools, figure: 'figure'},
     {name: 'quote', label: 'Quotation', words: quoteWords, answer: quoteAnswer, line: quoteLine, tools: quoteTools},
 ];
