@@ -156,6 +156,20 @@ START_TEST(drops_what_pays_no_more)
 }
 END_TEST
 
+START_TEST(as_offered_only_harm_keeps_an_option_out)
+{
+    struct th_error err;
+    struct th_quote_in asked = in;
+    asked.as_offered = true;
+    ck_assert_msg(th_quote_run(&asked, &quote, &err) == TH_OK, "%s", err.text);
+    ck_assert_uint_eq(quote.taken, 1u << CEILING | 1u << CURTAIN); /* the curtain costs a million */
+    asked = ceilings_in;
+    asked.as_offered = true;
+    ck_assert_msg(th_quote_run(&asked, &quote, &err) == TH_OK, "%s", err.text);
+    ck_assert_uint_eq(quote.taken, 1u << BETTER | 1u << BEST);
+}
+END_TEST
+
 START_TEST(only_one_of_a_group_is_taken)
 {
     struct th_error err;
@@ -307,6 +321,7 @@ int main(void)
     tcase_add_test(tc, takes_what_pays_and_is_safe);
     tcase_add_test(tc, the_customer_sees_the_offer_only);
     tcase_add_test(tc, drops_what_pays_no_more);
+    tcase_add_test(tc, as_offered_only_harm_keeps_an_option_out);
     tcase_add_test(tc, only_one_of_a_group_is_taken);
     tcase_add_loop_test(tc, quote_and_compare_say_the_same, 0, PICKS);
     tcase_add_test(tc, steps_add_up_to_the_choice_of_all);

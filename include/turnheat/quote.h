@@ -25,6 +25,9 @@ struct th_quote_in {
     enum th_code (*build)(void *context, unsigned options, struct th_room *room,
                           struct th_error *err);
     void *context;
+    /** All options are asked for: they join whether they pay or not, unless pigs or walls suffer,
+     * and none is dropped again. */
+    bool as_offered;
 };
 
 /** Why an option is in or out; the pigs come before the money. */

@@ -1,8 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "about.h"
+#include "barn_offer.h"
 #include "cases.h"
 #include "commands.h"
 #include "quote_report.h"
+#include "output.h"
+#include "quoted.h"
 #include "turnheat/design.h"
 #include "run.h"
 
@@ -12,6 +15,8 @@
 struct offered {
     const struct th_barn *barn;
     struct th_issues *issues;
+    bool as_offered;
+    unsigned taken; /* bits of the options that the quotation holds, once it is made */
 };
 
 /* The barn with the options whose bits are set. What an option alone is warned of was said when the
@@ -55,8 +60,8 @@ static enum th_code write_paper(struct th_report *report, const struct th_quote_
 }
 
 static enum th_code quote_room(struct th_report *report, const struct th_runs *runs,
-                               const struct th_case *one, const struct offered *offered,
-                               bool builder, struct th_error *err)
+                               const struct th_case *one, struct offered *offered, bool builder,
+                               struct th_error *err)
 {
     const struct th_barn *const barn = offered->barn;
     struct th_design design;
@@ -66,7 +71,8 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
                              .options = options,
                              .n = barn->n_options,
                              .build = build,
-                             .context = (void *)offered};
+                             .as_offered = offered->as_offered,
+                             .context = offered};
     if (in.n > TH_QUOTE_OPTIONS_MAX)
         return th_fail(err, TH_ERR_INPUT, "%s: %d options; at most %d can be ranked", barn->path,
                        in.n, TH_QUOTE_OPTIONS_MAX);
@@ -80,21 +86,53 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
     if (code == TH_OK)
         code = th_quote_run(&in, quote, err);
     if (code == TH_OK)
+        offered->taken = quote->taken;
+    if (code == TH_OK)
         code = write_paper(report, &in, quote, barn, builder, err);
     free(quote);
     return code;
+}
+
+/* The barn as the customer may have it, in the file of --offer. */
+static enum th_code write_offer(const struct th_arguments *arguments, const struct offered *offered,
+                                struct th_error *err)
+{
+    struct th_output output;
+    const char *const path = th_given_text(arguments, "offer");
+    if (!path)
+        return TH_OK;
+    const enum th_code code = th_output_open(&output, arguments->files, path, err);
+    if (code != TH_OK)
+        return code;
+    th_barn_offer(offered->barn, offered->taken, output.file);
+    return th_output_commit(&output, err);
 }
 
 static enum th_code tell(struct th_report *report, const struct th_arguments *arguments,
                          struct th_cases *cases, struct th_error *err)
 {
     const bool builder = th_given_count(arguments, "builder") > 0;
-    const struct offered offered = {&cases->barns[0], &arguments->issues[0]};
+    struct offered offered = {.barn = &cases->barns[0],
+                              .issues = &arguments->issues[0],
+                              .as_offered = th_given_count(arguments, "as-offered") > 0};
     th_report_title(report, "Quotation: %s", cases->cases[0].room->name);
-    const enum th_code code =
-        quote_room(report, &cases->runs, &cases->cases[0], &offered, builder, err);
+    enum th_code code = quote_room(report, &cases->runs, &cases->cases[0], &offered, builder, err);
+    if (code == TH_OK)
+        code = write_offer(arguments, &offered, err);
     if (builder)
         th_about(report, cases->cases, cases->n);
+    return code;
+}
+
+enum th_code th_quoted_options(const struct th_arguments *arguments, struct th_cases *cases,
+                               unsigned *options, struct th_error *err)
+{
+    struct offered offered = {.barn = &cases->barns[0], .issues = &arguments->issues[0]};
+    struct th_report *const report = th_report_new("quote"); /* for nobody to read */
+    const enum th_code code =
+        quote_room(report, &cases->runs, &cases->cases[0], &offered, false, err);
+    *options = offered.taken;
+    th_report_free(report);
     return code;
 }
 
@@ -105,6 +143,14 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 
 static const struct th_option options[] = {
     {"builder", NULL, "the builder's own copy: warnings, ranking, options left out, balances",
+     false, 0, false},
+    {"as-offered", NULL,
+     "take all options, whether they pay or not, but those that leave pigs colder or short of air "
+     "or walls wet",
+     false, 0, false},
+    {"offer", "FILE.barn",
+     "write the barn as the customer may have it, beside the barn file: with the options quoted, "
+     "without choices, other options, tanks, contracts, costs and remarks",
      false, 0, false}};
 
 const struct th_command th_cmd_quote = {

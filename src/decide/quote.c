@@ -344,6 +344,13 @@ static enum th_code judge_all(struct ranking *r, struct th_error *err)
     return code;
 }
 
+/* Whether nothing but money speaks against it. */
+static bool is_of_money(enum th_quote_state state)
+{
+    return state == TH_QUOTE_NO_PAY || state == TH_QUOTE_NO_DIFFERENCE ||
+           state == TH_QUOTE_SETTINGS_FIRST || state == TH_QUOTE_DEPENDS;
+}
+
 /* Decides one option. */
 static enum th_code decide_next(struct ranking *r, struct th_error *err)
 {
@@ -353,6 +360,8 @@ static enum th_code decide_next(struct ranking *r, struct th_error *err)
         code = weigh_heating(r, best, err);
     if (code != TH_OK)
         return code;
+    if (r->in->as_offered && is_of_money(r->judged[best].state))
+        r->judged[best].state = TH_QUOTE_TAKEN;
     r->decided |= 1u << best;
     r->quote->steps[r->n_steps++] = r->judged[best];
     if (r->judged[best].state != TH_QUOTE_TAKEN)
@@ -437,7 +446,7 @@ static enum th_code check(const struct th_quote_in *in, struct th_error *err)
 /* Ranks and drops. */
 static enum th_code rank(struct ranking *r, struct th_error *err)
 {
-    bool dropped = true;
+    bool dropped = !r->in->as_offered;
     enum th_code code = try_sets(r, &(struct candidate *){&r->bare}, 1, err);
     r->now = r->bare;
     if (code == TH_OK)

@@ -4,7 +4,7 @@ import {make} from './fields.js';
 
 const BESIDE = /minimum|alarm/; // cautions that are never folded away
 
-const shown = value => Number(value.toPrecision(3)).toLocaleString('en-US');
+export const shown = value => Number(value.toPrecision(3)).toLocaleString('en-US');
 
 /** {low, middle, high, unit, usd: {low, middle, high}} of a budget; null where it gives none. */
 function numbers(answer) {
@@ -64,8 +64,8 @@ export function besideKept(kept, budget) {
 }
 
 /** Shows what a view answers in its place, and the cautions in that for care. */
-export function showAnswer(place, care, view, made) {
-    place.replaceChildren(...view.answer(made));
+export function showAnswer(place, care, view, made, files) {
+    place.replaceChildren(...view.answer(made, files));
     const items = made.cautions.map(text => make('li', {}, text));
     const beside = items.filter(item => BESIDE.test(item.textContent));
     care.replaceChildren(make('h2', {}, 'Care'), make('ul', {}, ...beside),

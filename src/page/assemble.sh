@@ -35,9 +35,9 @@ gzip -9 -n -c "$engine" | base64 -w 0 >"$scratch/engine"
 env printf "$(cat "$scratch/hex")" | base64 >"$scratch/hash"
 
 # @NAME@ is replaced by a file of that name; alone on a line by all its lines.
-awk -v from="$scratch" -v style="$folder/page.css" '
+awk -v from="$scratch" -v folder="$folder" '
     function insert(name,   file, line, n) {
-        file = name == "page.css" ? style : from "/" name
+        file = (name ~ /^(page|views)\.css$/ ? folder : from) "/" name
         while ((getline line < file) > 0) {
             if (n++) print ""
             ORS = ""; print line; ORS = "\n"

@@ -3,6 +3,7 @@
 
 const HEADER = /^\s*\[([^\]]*)\]/;
 const COMMENT = /\s#(\s|$)/;
+const REMARK = /^\s*(#|$)/;
 const UNSEEN = 'INVENTED'; // marks a value that stands for the reader's own
 
 export class BarnText {
@@ -91,12 +92,15 @@ export class BarnText {
         this.lines.push('', `[${section}]`, ...settings.map(([key, value]) => `${key} = ${value}`));
     }
 
-    /** Takes a section out, from its header to the next. */
+    /** Takes a section out; remarks above the next header stay with that. Its lines. */
     remove(section) {
         const start = this.lines.findIndex(line => line.match(HEADER)?.[1].trim() === section);
         if (start < 0)
-            return;
+            return [];
         const next = this.lines.findIndex((line, i) => i > start && HEADER.test(line));
-        this.lines.splice(start, (next < 0 ? this.lines.length : next) - start);
+        let end = next < 0 ? this.lines.length : next;
+        while (end > start + 1 && REMARK.test(this.lines[end - 1]))
+            end--;
+        return this.lines.splice(start, end - start);
     }
 }

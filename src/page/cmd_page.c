@@ -1,11 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "barn_offer.h"
+#include "cases.h"
 #include "commands.h"
 #include "file_names.h"
 #include "given_barn.h"
 #include "output.h"
 #include "page_write.h"
+#include "quoted.h"
 
 #include <errno.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* What goes into the page: the files, and which of them are "barns", "farm" and "weather". */
@@ -13,6 +17,7 @@ struct cargo {
     struct th_files *disk; /* borrowed */
     struct th_page_files files;
     json_t *about;
+    char *offer; /* what the customer may have of the one barn; NULL: all travels as it is */
 };
 
 /* Adds a file; its number to the list `role`, where there is one. */
@@ -59,20 +64,72 @@ static enum th_code add_barn(struct cargo *cargo, const struct th_arguments *arg
     return code;
 }
 
-static enum th_code add_all(struct cargo *cargo, const struct th_arguments *arguments,
-                            struct th_error *err)
+/* The quotation is made to know which options are in it. */
+static enum th_code make_offer(struct cargo *cargo, const struct th_arguments *arguments,
+                               struct th_error *err)
+{
+    struct th_cases cases;
+    unsigned options = 0;
+    size_t n = 0;
+    if (arguments->n_operands != 1)
+        return th_fail(err, TH_ERR_USAGE, "--quote is of one barn file");
+    enum th_code code = th_cases_open(&cases, arguments, err);
+    if (code == TH_OK)
+        code = th_quoted_options(arguments, &cases, &options, err);
+    FILE *const out = code == TH_OK ? open_memstream(&cargo->offer, &n) : NULL;
+    if (out)
+        th_barn_offer(&cases.barns[0], options, out);
+    th_cases_finish(&cases);
+    if (code == TH_OK && (!out || fclose(out) != 0))
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    return code;
+}
+
+/* The offer goes in the place of the barn; the farm file stays at home. */
+static enum th_code add_offer(struct cargo *cargo, const struct th_arguments *arguments,
+                              struct th_error *err)
+{
+    const enum th_code code = add_barn(cargo, arguments, 0, err);
+    if (code != TH_OK)
+        return code;
+    cargo->files.list[0].text = cargo->offer;
+    cargo->offer = NULL;
+    json_object_set_new(cargo->about, "quoted", json_pack("[i]", 0));
+    return TH_OK;
+}
+
+/* Tables that the barns named; barn and farm files are no tables. */
+static enum th_code add_tables(struct cargo *cargo, const struct th_arguments *arguments,
+                               struct th_error *err)
 {
     const char *const farm = th_given_text(arguments, "farm");
     enum th_code code = TH_OK;
-    for (size_t i = 0; i < arguments->n_operands && code == TH_OK; i++)
+    for (size_t i = 0; i < arguments->files->n_read && code == TH_OK; i++) {
+        const char *const name = th_files_read_name(arguments->files, i);
+        if (!farm || strcmp(name, farm) != 0)
+            code = add(cargo, name, NULL, err);
+    }
+    return code;
+}
+
+static enum th_code add_all(struct cargo *cargo, const struct th_arguments *arguments,
+                            struct th_error *err)
+{
+    const bool quote = th_given_count(arguments, "quote") > 0;
+    const char *const farm = quote ? NULL : th_given_text(arguments, "farm");
+    enum th_code code = TH_OK;
+    if (quote)
+        code = make_offer(cargo, arguments, err);
+    if (quote && code == TH_OK)
+        code = add_offer(cargo, arguments, err);
+    for (size_t i = 0; i < arguments->n_operands && code == TH_OK && !quote; i++)
         code = add_barn(cargo, arguments, i, err);
     if (code == TH_OK && farm)
         code = add(cargo, farm, "farm", err);
     for (size_t i = 0; i < th_given_count(arguments, "weather") && code == TH_OK; i++)
         code = add_weather(cargo, th_given_nth(arguments, "weather", i), "weather", err);
-    /* And the tables that the barns named. */
-    for (size_t i = 0; i < arguments->files->n_read && code == TH_OK; i++)
-        code = add(cargo, th_files_read_name(arguments->files, i), NULL, err);
+    if (code == TH_OK)
+        code = add_tables(cargo, arguments, err);
     th_page_files_name(&cargo->files);
     return code;
 }
@@ -103,6 +160,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
     if (code == TH_OK)
         code = write_page(&cargo, arguments, path, err);
     th_page_files_finish(&cargo.files);
+    free(cargo.offer);
     json_decref(cargo.about);
     return code;
 }
@@ -110,6 +168,11 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 static const struct th_option options[] = {
     {"weather", "FILE", "weather to take along and use in place of that of the barn files", true, 0,
      false},
+    {"quote", NULL,
+     "a live quotation for the customer of one barn: only the price of gas, placements, last "
+     "year's gallons and the options quoted can be changed, and nothing else of the builder's "
+     "travels with it (quote --offer)",
+     false, 0, false},
     {"out", "FILE.html", "where to write the page", false, 0, false}};
 
 const struct th_command th_cmd_page = {

@@ -27,8 +27,8 @@ export function make(name, attributes = {}, ...children) {
     return element;
 }
 
-const sentence = text => text && text[0].toUpperCase() + text.slice(1);
-const kindOf = section => section.split(' ')[0];
+export const sentence = text => text && text[0].toUpperCase() + text.slice(1);
+export const kindOf = section => section.split(' ')[0];
 
 /** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit. */
 export function split(value) {
@@ -78,14 +78,15 @@ export class Form {
                same.find(one => kindOf(one.section) === kindOf(section));
     }
 
-    /** Draws the form anew for a barn and a farm ({name, text}). */
-    show(barn, farm, head = null) {
+    /** Draws the form anew for a barn and a farm ({name, text}), below the elements `head`; `only` makes
+     * what there is of it in place of all cards. */
+    show(barn, farm, head = [], only = null) {
         const open = new Map([...this.root.querySelectorAll('details[data-card]')]
             .map(card => [card.dataset.card, card.open]));
         this.files = [barn, farm].filter(Boolean);
         this.count = 0;
-        const cards = CARDS.map(([title, kinds]) => this.card(title, kinds, open.get(title)));
-        this.root.replaceChildren(...[head, ...cards, this.names].filter(Boolean));
+        const cards = only?.(this) ?? CARDS.map(([title, kinds]) => this.card(title, kinds, open.get(title)));
+        this.root.replaceChildren(...[...head, ...cards, this.names].filter(Boolean));
         this.mark();
     }
 

@@ -20,12 +20,13 @@ export class Files {
         this.farm = null; // the same
         this.weather = []; // names that --weather is given
         this.others = new Map(); // name to bytes: weather files, tables
+        this.quoted = null; // {name, text} of a live quotation: the barn as its builder quoted it
     }
 
     /** All of it as the program sees it. */
     all() {
         const files = new Map(this.others);
-        for (const {name, text} of [...this.barns, this.farm ?? []].flat())
+        for (const {name, text} of [...this.barns, this.farm ?? [], this.quoted ?? []].flat())
             files.set(name, encode(text.toString()));
         return files;
     }
@@ -41,7 +42,7 @@ export class Files {
     copy() {
         const of = file => file && {name: file.name, text: new BarnText(file.text.toString())};
         return Object.assign(new Files(), {barns: this.barns.map(of), farm: of(this.farm),
-            weather: [...this.weather], others: new Map(this.others)});
+            weather: [...this.weather], others: new Map(this.others), quoted: this.quoted});
     }
 
     /** One text of all that can be edited, to tell whether anything changed. */
@@ -57,6 +58,7 @@ export class Files {
             barns: this.barns.map(barn => number(barn.name)),
             farm: this.farm ? [number(this.farm.name)] : [],
             weather: this.weather.map(number),
+            quoted: this.quoted ? [number(this.quoted.name)] : [],
             files: files.map(([name, bytes]) => ({name, size: bytes.length})),
         };
         const all = new Blob([JSON.stringify(about), '\n', ...files.map(file => file[1])]);
@@ -81,9 +83,12 @@ export class Files {
             const part = bytes.slice(at, at + size);
             const file = {name, text: null};
             at += size;
+            const quoted = about.quoted?.includes(i);
+            if (quoted)
+                made.quoted = {name: name.replace(/[^/]*$/, 'as-quoted.barn'), text: new BarnText(decode(part))};
             if (about.barns.includes(i) || about.farm.includes(i))
                 file.text = new BarnText(decode(part));
-            else
+            else if (!quoted)
                 made.others.set(name, part);
             if (about.barns.includes(i))
                 made.barns.push(file);
@@ -92,6 +97,14 @@ export class Files {
         }
         made.weather = about.weather.map(i => about.files[i].name);
         return made;
+    }
+
+    /** What the customer of a barn gets: the `offer` (bytes of a barn file) as quoted, with weather and tables. */
+    static offered(files, barn, offer) {
+        const text = decode(offer);
+        return Object.assign(new Files(), {barns: [{name: barn.name, text: new BarnText(text)}],
+            weather: [...files.weather], others: files.others,
+            quoted: {name: barn.name.replace(/[^/]*$/, 'as-quoted.barn'), text: new BarnText(text)}});
     }
 
     static carried() {

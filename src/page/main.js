@@ -8,6 +8,7 @@ import {farmBar} from './farm.js';
 import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
 import {showImportance} from './importance.js';
+import {learnQuoted, liveCards, liveViews} from './live.js';
 import {addChosen} from './open.js';
 import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
@@ -21,7 +22,7 @@ const by = id => document.getElementById(id);
 
 const engine = new Engine();
 let files = new Files(), form = null;
-let view = VIEWS[0], saved = '', fresh = null; // kind of the barn that nobody has saved yet
+let views = VIEWS, view = VIEWS[0], saved = '', fresh = null; // kind of the barn that nobody has saved yet
 let waiting = null, asked = 0; // the timer of the next run, and when it was set
 const earlier = []; // what Undo goes back to
 let last = {what: null, at: 0};
@@ -51,10 +52,14 @@ async function begin(kind) {
 }
 
 function draw() {
-    const head = fresh ? kindChooser(fresh, kind => begin(kind).then(draw))
-        : farmBar({files, shown: shownBarn(), choose: chooseBarn, changed});
+    const kinds = fresh && files.barns.length === 1
+        ? kindChooser(fresh, kind => begin(kind).then(draw)) : null;
+    const head = [kinds, farmBar({files, shown: shownBarn(), choose: chooseBarn, changed, add: list => open(list, true)})];
     const focused = whereFocusIs();
-    form.show(files.barns[shownBarn()], files.farm, head);
+    if (files.quoted)
+        form.show(files.barns[0], null, [], () => liveCards(form, files, changed));
+    else
+        form.show(files.barns[shownBarn()], files.farm, head);
     by('title').textContent = files.barns.map(barn => barn.name.split('/').pop()).join(', ');
     by('undo').disabled = earlier.length === 0;
     document.title = `turnheat: ${by('title').textContent}`;
@@ -89,8 +94,9 @@ function chooseBarn(number) {
 
 /** What a view's or a card's own elements work with. */
 function context() {
-    return {files, barn: files.barns[shownBarn()], farm: files.farm, changed, aside, hand,
-            rerun: () => soon(TYPING_MS)};
+    return {files, barn: files.barns[shownBarn()], farm: files.farm, changed, aside, hand, handPage,
+            spec: (section, key) => form.spec(section, key), tell: text => trouble(text),
+            rerun: () => drawTools() || soon(TYPING_MS)};
 }
 
 /** Runs a command beside the view: {status, out, err, made}, null when another run takes its place. */
@@ -189,12 +195,12 @@ function showLacking(lacking) {
 }
 
 async function update() {
-    const lacking = view.lacks?.(files);
+    const lacking = view.lacks?.(files, files.barns[shownBarn()]);
     if (lacking)
         return showLacking(lacking);
     document.body.dataset.state = 'running';
     const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
-    const words = view.words?.(files) ?? files.words(view.name);
+    const words = view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
     const done = await engine.run([...words, '--json', '--html', 'report.html'], files.all(), ['report.html'],
                                   tellProgress);
     clearTimeout(patience);
@@ -221,7 +227,7 @@ async function rank() {
 
 function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
-    showAnswer(by('answer'), by('care'), view, made);
+    showAnswer(by('answer'), by('care'), view, made, files);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
     const examples = form.mark();
     by('doing').textContent = examples
@@ -265,17 +271,20 @@ function choose(chosen) {
 }
 
 function viewButtons() {
-    return VIEWS.map(one => make('button', {type: 'button', 'data-view': one.name,
+    return views.map(one => make('button', {type: 'button', 'data-view': one.name,
         'aria-pressed': String(one === view), onclick: () => choose(one)}, one.label));
 }
 
 // --- files ---
 
-async function open(list) {
+/** Takes files in; barns `beside` those that are there, else in their place. */
+async function open(list, beside = false) {
+    if (files.quoted)
+        return;
     const before = files.copy();
     refused = '';
     try {
-        const opened = await addChosen(files, list);
+        const opened = await addChosen(files, list, beside);
         earlier.push(before);
         if (opened) {
             fresh = null;
@@ -295,10 +304,15 @@ function saveBarns() {
     saved = files.edited();
 }
 
-async function savePage() {
-    const packed = await files.pack();
+/** Hands out this page with `inside` in it. */
+async function handPage(inside, name) {
+    const packed = await inside.pack();
     const page = source.replace(PLACE_OF_FILES, (all, start) => start + packed);
-    hand(files.barns[0].name.replace(/\.barn$/, '') + '.html', [page], 'text/html');
+    hand(name, [page], 'text/html');
+}
+
+async function savePage() {
+    await handPage(files, files.barns[0].name.replace(/\.barn$/, '') + '.html');
     saved = files.edited();
 }
 
@@ -316,7 +330,6 @@ function listen() {
     });
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
-    by('views').replaceChildren(...viewButtons());
     addEventListener('dragover', event => event.preventDefault());
     addEventListener('drop', event => {
         event.preventDefault();
@@ -331,6 +344,14 @@ function listen() {
         for (const folded of document.querySelectorAll('#result details'))
             folded.open = true;
     });
+}
+
+/** A live quotation has one view, and takes no other files. */
+async function beLive() {
+    document.body.dataset.live = '';
+    views = liveViews(form);
+    [view] = views;
+    await learnQuoted(files, aside);
 }
 
 async function start() {
@@ -353,6 +374,9 @@ async function start() {
     }
     if (files.barns.length === 0)
         await begin('curtain');
+    if (files.quoted)
+        await beLive();
+    by('views').replaceChildren(...viewButtons());
     saved = files.edited();
     draw();
     document.body.dataset.ready = Math.round(performance.now());

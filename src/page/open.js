@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Files that a person chooses or drops: barns, a farm, and what those name, else weather.
 import {BarnText} from './barn_text.js';
+import {freeName} from './farm.js';
 
 const BARN = /^\s*\[(room|site|air|heater [^\]]*|turn [^\]]*)\]/m;
 const FARM = /^\s*\[(tank [^\]]*|contract [^\]]*|use [^\]]*|fuel|money)\]/m;
 const LARGEST = 200e6;
 
-const folderOf = name => name.slice(0, name.lastIndexOf('/') + 1);
+export const folderOf = name => name.slice(0, name.lastIndexOf('/') + 1);
 
 /** "a/./../b" as "b", as the worker's disk has it. */
 function tidied(path) {
@@ -42,9 +43,9 @@ function addWeather(files, called, bytes) {
 
 /**
  * Takes the chosen File objects into `files`. Resolves to true when barns were opened, which then
- * replace those that were there. Throws what is wrong, in words.
+ * replace those that were there, unless they are to stand `beside` them. Throws what is wrong, in words.
  */
-export async function addChosen(files, list) {
+export async function addChosen(files, list, beside = false) {
     const read = await Promise.all(list.map(async file => {
         if (file.size > LARGEST)
             throw new Error(`${file.name} is larger than 200 MB and was not opened.`);
@@ -56,7 +57,9 @@ export async function addChosen(files, list) {
     }));
     const text = ({name, bytes}) => ({name, text: new BarnText(new TextDecoder().decode(bytes))});
     const barns = read.filter(file => file.kind === 'barn'), farm = read.find(file => file.kind === 'farm');
-    if (barns.length > 0) {
+    for (const barn of beside ? barns.map(text) : [])
+        files.barns.push(files.all().has(barn.name) ? {...barn, name: freeName(files, barn.name).name} : barn);
+    if (barns.length > 0 && !beside) {
         files.barns = barns.map(text);
         files.farm = null;
         files.weather = [];
@@ -70,5 +73,5 @@ export async function addChosen(files, list) {
         else
             addWeather(files, name, bytes);
     }
-    return barns.length > 0;
+    return barns.length > 0 && !beside;
 }

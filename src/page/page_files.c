@@ -97,8 +97,10 @@ void th_page_files_name(struct th_page_files *files)
 
 void th_page_files_finish(struct th_page_files *files)
 {
-    for (size_t i = 0; i < files->n; i++)
+    for (size_t i = 0; i < files->n; i++) {
         free(files->list[i].path);
+        free(files->list[i].text);
+    }
     free(files->list);
     *files = (struct th_page_files){0};
 }

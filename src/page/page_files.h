@@ -10,6 +10,7 @@
 struct th_page_file {
     char *path;       /**< from the root, without . and .. */
     const char *name; /**< the part of `path` below the folder that all files have in common */
+    char *text;       /**< owned: what travels in place of what is on the disk, where not NULL */
 };
 
 /** Owns its files; all zero is an empty list. */

@@ -43,10 +43,15 @@ static FILE *open_empty(void)
     return NULL;
 }
 
-static enum th_code copy(struct th_files *disk, const char *path, FILE *to, struct th_error *err)
+static enum th_code copy(struct th_files *disk, const struct th_page_file *from, FILE *to,
+                         struct th_error *err)
 {
     char piece[65536];
-    FILE *const file = th_files_open(disk, path);
+    if (from->text) {
+        fputs(from->text, to);
+        return TH_OK;
+    }
+    FILE *const file = th_files_open(disk, from->path);
     size_t n;
     while (file && (n = fread(piece, 1, sizeof piece, file)) > 0)
         fwrite(piece, 1, n, to);
@@ -54,7 +59,7 @@ static enum th_code copy(struct th_files *disk, const char *path, FILE *to, stru
     if (failed)
         th_fail(err, TH_ERR_READ, "cannot be read: %s", strerror(errno));
     if (failed)
-        th_error_place(err, path, 0, 0);
+        th_error_place(err, from->path, 0, 0);
     if (file)
         fclose(file);
     return failed ? TH_ERR_READ : TH_OK;
@@ -69,7 +74,7 @@ static enum th_code gather(struct th_files *disk, const struct th_page_files *fi
     enum th_code code = memory ? TH_OK : short_of_memory(err);
     for (size_t i = 0; i < files->n && code == TH_OK; i++) {
         const long before = ftell(memory);
-        code = copy(disk, files->list[i].path, memory, err);
+        code = copy(disk, &files->list[i], memory, err);
         const json_int_t size = ftell(memory) - before;
         json_array_append_new(list,
                               json_pack("{s:s, s:I}", "name", files->list[i].name, "size", size));

@@ -4,21 +4,27 @@
 //
 //   name    of the view; of its command too, unless it has words
 //   label   on its button
-//   words   (files) the words of its command; --json and --html are added
-//   lacks   (files) in a sentence what must be put in before it can be answered; '' when nothing
-//   answer  (made) the elements of the answer, from the object that --json printed
+//   words   (files, barn) the words of its command, `barn` the one shown; --json and --html are added
+//   lacks   (files, barn) in a sentence what must be put in before it can be answered; '' when nothing
+//   answer  (made, files) the elements of the answer, from the object that --json printed
 //   line    (made) the answer in a few words for the foot of a phone; '' leaves what stands there
 //   figure  which figure of the program's report stands beside the answer, as a selector
 //   keeps   whether its answer can be kept beside the next (budgets)
-//   tools   ({files, barn, farm, changed, aside, rerun, hand}) what one presses or fills in here, above
-//           the report, drawn anew after each change; `barn` is the one shown in the form, `changed` as
+//   tools   (context() of main.js) what one presses or fills in here, above the report, drawn anew after
+//           each change; `barn` is the one shown in the form, `changed` as
 //           of the form, aside(words, wanted) runs a command beside the view. What has the focus keeps
 //           it when it has an id or a data-key.
 import {budgetAnswer, compareAnswer, inOneLine} from './answer.js';
 import {choiceButtons} from './choices.js';
+import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
+import {quoteAnswer, quoteLine, quoteTools, quoteWords, sizeAnswer, sizeTools, sizeWords} from './quote_view.js';
 
 export const VIEWS = [
     {name: 'budget', label: 'Budget', answer: budgetAnswer, line: inOneLine, figure: 'figure', keeps: true},
     {name: 'compare', label: 'Heaters: do others pay?', answer: compareAnswer, figure: 'figure',
      tools: choiceButtons},
+    {name: 'plan', label: 'Fuel plan', words: planWords, lacks: planLacks, answer: planAnswer, line: planLine,
+     tools: planTools, figure: 'figure'},
+    {name: 'size', label: 'Design day', words: sizeWords, answer: sizeAnswer, tools: sizeTools, figure: 'figure'},
+    {name: 'quote', label: 'Quotation', words: quoteWords, answer: quoteAnswer, line: quoteLine, tools: quoteTools},
 ];

@@ -86,7 +86,7 @@ const char page_style[] =
     "table.wide th:first-child{padding-left:0}\n"
     "table.facts{margin:1rem 0;width:100%;max-width:42rem}\n"
     "table.facts th{width:50%;color:var(--soft)}\n"
-    "table.facts td{font-weight:600}\n"
+    "table.facts td{font-weight:600;overflow-wrap:anywhere}\n"
     "table.facts td.number{padding-right:.3rem;width:1%}\n"
     "table.facts td.unit{padding-left:0;font-weight:400}\n"
     ".signature{margin-top:3.5rem;width:20rem;max-width:100%;border-top:1px solid var(--ink);"

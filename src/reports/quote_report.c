@@ -275,6 +275,8 @@ static void energy_section(struct th_report *report, const struct th_quote_in *i
                      generated(in));
     th_report_spread(report, "without", "gal", q->taken ? "Without the options" : NULL,
                      unit_without->unit, TH_SIG3, &q->before_units, generated(in));
+    th_report_fact(report, "quoted_middle_usd", "As quoted, at today's price of fuel", "$", TH_SIG3,
+                   th_number(q->after_units.middle * q->room.fuel.price));
     th_report_spread_note(report, &q->after_units, generated(in));
     th_report_paragraph(report, NULL,
                         "Over %d %s%s%s. The barn's own uncertainty, pig heat and air "

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The builder's views: what the room needs on its design day, another barn beside it, and the quotation
+// with its options, of which a copy can be made for the customer to try things in.
+import {shown} from './answer.js';
+import {make} from './fields.js';
+import {Files} from './files.js';
+
+const building = {copy: 'customer', beside: ''};
+
+const dollars = value => `$${Math.round(value).toLocaleString('en-US')}`;
+
+/** What a quotation comes to, from the object of --json: [{what, text}]. */
+export function quoteFigures(made) {
+    const key = Object.keys(made.energy ?? {}).find(name => name.startsWith('quoted_middle_'));
+    const unit = key?.slice('quoted_middle_'.length), of = name => made.energy[`quoted_${name}_${unit}`];
+    const range = key && of('p10') !== null ? `, ${shown(of('p10'))} to ${shown(of('p90'))}` : '';
+    const total = made.price?.price_total?.price_usd;
+    return [
+        {what: 'Price in all', text: total ? dollars(total) : 'to be filled in'},
+        {what: 'Heating fuel, a season', short: key && `${shown(made.energy[key])} ${unit}`, text: key && made.energy[key] !== null
+            ? `${shown(made.energy[key])} ${unit}${range}` : 'no winter of the weather covers it'},
+        {what: 'That fuel at today’s price', text: made.energy?.quoted_middle_usd
+            ? `$${shown(made.energy.quoted_middle_usd)}` : '–'},
+    ];
+}
+
+export function quoteAnswer(made) {
+    const [price, fuel, bill] = quoteFigures(made);
+    return [make('p', {class: 'large'}, price.text),
+            make('p', {class: 'range'}, `${fuel.what}: `, make('strong', {}, fuel.text), `, ${bill.text} at today’s price`),
+            ...(made.options?.options ?? []).map(row => make('p', {}, `${row.option}: ${row.decision}.`))];
+}
+
+/** The fuel, for the foot of a phone. */
+export function quoteLine(made) {
+    const [, fuel, bill] = quoteFigures(made);
+    return fuel.short ? `${fuel.short} · ${bill.text}` : '';
+}
+
+const about = (files, barn) => [barn.name, ...(files.farm ? ['--farm', files.farm.name] : []),
+                                ...files.weather.flatMap(name => ['--weather', name])];
+
+export function quoteWords(files, barn) {
+    return ['quote', ...about(files, barn), ...(building.copy === 'builder' ? ['--builder'] : [])];
+}
+
+/** "surface ceiling.R" and the like: what of the barn an option may change, with what it is now. */
+function changeable({text}, table) {
+    const kinds = ['surface', 'air', 'heater', 'zone', 'setpoints', 'room'];
+    return text.entries().filter(({section, key}) => kinds.includes(section.split(' ')[0]) &&
+        table(section, key)?.settable).map(({section, key, value}) => ({name: `${section}.${key}`, value}));
+}
+
+/** A row that lets an option change one more number of the barn. */
+function optionForm({barn, changed, spec}) {
+    const options = barn.text.sections().filter(section => section.startsWith('option '));
+    const list = changeable(barn, spec);
+    if (options.length === 0 || list.length === 0)
+        return make('p', {class: 'hint'}, 'The form has a button for options under “For a quotation, and more”.');
+    const which = make('select', {id: 'option-of'}, ...options.map(name => make('option', {value: name}, name.slice(7))));
+    const what = make('select', {id: 'option-changes'},
+        ...list.map(({name, value}) => make('option', {value: name}, `${name} (now ${value})`)));
+    const add = () => changed(() => barn.text.set(which.value, what.value,
+        list.find(one => one.name === what.value).value), null, which.value);
+    return make('details', {class: 'rest'}, make('summary', {}, 'Let an option change more of the barn'),
+        make('div', {class: 'field'}, make('label', {for: 'option-of'}, 'Option'), which),
+        make('div', {class: 'field'}, make('label', {for: 'option-changes'}, 'changes'), what),
+        make('p', {class: 'hint'}, 'It then stands among the settings of that option in the form, to be changed there. ' +
+             'Options with the same word under “either/or” exclude each other.'),
+        make('p', {class: 'row'}, make('button', {type: 'button', id: 'option-add', onclick: add}, 'Add it to the option')));
+}
+
+/** Hands out a page that holds the offer only, as turnheat quote --offer writes it. */
+async function handLive({files, barn, aside, handPage, tell}) {
+    const done = await aside([...quoteWords(files, barn).filter(word => word !== '--builder'), '--offer', barn.name + '.offer'],
+                             [barn.name + '.offer']);
+    if (done?.status !== 0)
+        return tell(done ? done.err : 'Stopped: press once more.');
+    const offer = Files.offered(files, barn, done.made.get(barn.name + '.offer'));
+    return handPage(offer, barn.name.replace(/(\.barn)?$/, '-quotation.html'));
+}
+
+export function quoteTools(context) {
+    const copies = [['customer', "Customer's copy: the offer only"], ['builder', "Builder's copy: warnings, ranking, what was left out"]];
+    return [
+        make('fieldset', {class: 'ways'}, make('legend', {}, 'Which copy?'), ...copies.map(([copy, label]) =>
+            make('label', {}, make('input', {type: 'radio', name: 'copy', id: `copy-${copy}`, checked: building.copy === copy,
+                onchange: () => {
+                    building.copy = copy;
+                    context.rerun();
+                }}), label))),
+        optionForm(context),
+        make('p', {class: 'row'}, make('button', {type: 'button', id: 'live', onclick: () => handLive(context)},
+            'Save a live quotation for the customer')),
+        make('p', {class: 'hint'}, 'A page of its own, in which price of gas, placements, last year’s gallons and the options quoted ' +
+             'can be changed and nothing else. Nothing of the builder’s copy is in it.'),
+    ];
+}
+
+/** The design day, or another barn of the page set beside the one shown. */
+export function sizeWords(files, barn) {
+    const other = files.barns.find(one => one.name === building.beside && one !== barn);
+    return other ? ['compare', ...about(files, barn), '--against', other.name] : ['size', ...about(files, barn)];
+}
+
+export function sizeAnswer(made) {
+    if (made.command === 'compare') {
+        const [first, ...rest] = made.answer.lines;
+        return [make('p', {class: 'sentence'}, first), ...rest.map(line => make('p', {}, line))];
+    }
+    return made.rooms.map(room => make('p', {class: 'sentence'}, room.need.most));
+}
+
+export function sizeTools({files, barn, rerun}) {
+    const others = files.barns.filter(one => one !== barn);
+    if (others.length === 0)
+        return [make('p', {class: 'hint'}, 'To set another barn beside this one, add a copy of it above the form and change that.')];
+    const beside = make('select', {id: 'beside', onchange: () => {
+        building.beside = beside.value;
+        rerun();
+    }}, make('option', {value: ''}, 'none: the design day of this one'),
+        ...others.map(one => make('option', {value: one.name, selected: one.name === building.beside},
+            one.text.find('room', 'name')?.value ?? one.name)));
+    return [make('p', {class: 'field'}, make('label', {for: 'beside'}, 'Barn set beside the one shown'), beside)];
+}

@@ -1,0 +1,213 @@
+#!/usr/bin/python3
+# SPDX-License-Identifier: GPL-3.0-or-later
+"""What a farmer and a builder do from first to last in the browser page, on barns that are none of the
+samples, as TAP, from the top of the tree: `journeys.py TURNHEAT PAGE SHOTS`, with names of cases behind it only those."""
+import base64
+import gzip
+import json
+import pathlib
+import sys
+
+import browser
+from browser import SHOTS, case, native
+from driven import Page
+from selenium.webdriver.common.keys import Keys
+
+WEATHER = 'weather/demo-omaha.csv'
+browser.cases.clear() # its harness serves here too, its own cases do not
+
+
+def new_barn(scratch, kind, name):
+    """A barn as turnheat new writes it, with the weather of the demo; its path."""
+    barn = scratch / f'{name}.barn'
+    native('new', '--barn', kind, str(barn))
+    (scratch / 'here.csv').write_bytes(pathlib.Path(WEATHER).read_bytes())
+    return barn
+
+
+def page_of(scratch, *words):
+    made = scratch / 'made.html'
+    native('page', *map(str, words), '--weather', str(scratch / 'here.csv'), '--out', str(made))
+    return Page(made, scratch)
+
+
+def looked_at(page, name):
+    """Nothing overflows; pictures to look at, on a phone and a desk, light and dark."""
+    SHOTS.mkdir(exist_ok=True)
+    for width in (340, 390, 1280):
+        for dark in (False, True):
+            page.size(width, 900, dark)
+            assert page.overflow() <= 0, f'{name} at {width}: {page.overflow()} px over'
+            page.run('document.getElementById("result").scrollIntoView()')
+            if width > 340:
+                page.shot(SHOTS / f'{name}-{width}{"-dark" if dark else ""}.png')
+    page.size(1280, 1000)
+
+
+def tab_to(page, what):
+    for _ in range(400):
+        if page.run('return document.activeElement.matches(arguments[0])', what):
+            return
+        page.keys(Keys.TAB)
+    raise AssertionError(f'{what} is not reached by Tab')
+
+
+def push(page, what):
+    """To a button by Tab, then Enter, and on when it is answered."""
+    tab_to(page, what)
+    page.keys(Keys.ENTER)
+    return page.settled()
+
+
+@case
+def farm_and_plan(scratch):
+    """eight rooms, tanks, offers and a dryer are put together by keyboard; saved, the command line plans the same"""
+    barn = new_barn(scratch, 'solid', 'north')
+    downloads = scratch / 'saved'
+    downloads.mkdir()
+    with page_of(scratch, barn) as page:
+        page.driver.execute_cdp_cmd('Browser.setDownloadBehavior', {'behavior': 'allow', 'downloadPath': str(downloads)})
+        page.downloads = downloads
+        assert page.enter('room', 'copies', '2') == 'done'
+        tab_to(page, '.farm summary')
+        page.keys(Keys.ENTER)
+        page.until(lambda: page.run('return document.querySelector(".farm details").open'))
+        for copies in (2, 3, 4):
+            push(page, '#copy-barn')
+            assert page.run('return document.getElementById("which").length') == copies
+            page.enter('room', 'length', str(150 + 10 * copies))
+        for kind, name in (('tank', 'north row'), ('contract', 'cooperative'), ('use', 'dryer')):
+            page.run('document.querySelector("[data-card=\'Fuel and money\']").open = true')
+            tab_to(page, '#name-tank')
+            page.keys(name)
+            push(page, f'#add-{kind}')
+            tab_to(page, f'[data-section="{kind} {name}"][data-key]')
+        page.enter('fuel', 'price', '2.05')
+        assert push(page, '[data-view=plan]') == 'done', page.text('#trouble')
+        lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
+        looked_at(page, 'plan')
+        page.saved('#save', 'my.farm')
+        names = ['north.barn', 'north-2.barn', 'north-3.barn', 'north-4.barn']
+        page.until(lambda: all((downloads / name).exists() for name in names))
+        words = [*(str(downloads / name) for name in names), '--farm', str(downloads / 'my.farm'), '--weather',
+                 str(scratch / 'here.csv'), '--json']
+        made = json.loads(native('plan', *words))
+        assert made['answer']['lines'] == lines, (made['answer']['lines'], lines)
+        assert '8 rooms' in page.text('.farm summary'), page.text('.farm summary')
+        evening(page, words)
+
+
+def evening(page, words):
+    """What is left of the season from tonight's gauge, as the command line says it."""
+    page.press('#way-tonight')
+    page.settled()
+    assert 'date' in page.text('#answer'), page.text('#answer')
+    page.run('const d = document.getElementById("tonight-date"); d.value = "2026-01-15"; d.dispatchEvent(new Event("change"))')
+    for name, value in (('gauge-north row', '41'), ('taken-cooperative', '2,000')):
+        field = page.driver.find_element('id', name)
+        field.send_keys(value, Keys.TAB)
+    page.settled()
+    page.until(lambda: 'Jan 15, 2026' in page.text('#answer') or page.text('#trouble'))
+    lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
+    made = json.loads(native('plan', *words, '--from', '2026-01-15', '--gauge', 'north row=41 %', '--taken',
+                             'cooperative=2,000 gal'))
+    assert made['answer']['lines'] == lines, (page.text('#trouble'), lines)
+    looked_at(page, 'tonight')
+
+
+QUOTED = """
+# MARGIN 23 % on steel, for nobody to see
+[money]
+first_cost = $201,000
+[quotation]
+builder = North Builders (invented)
+base_price = $390,000
+[option more cellulose]
+cost = $300
+life = 25
+room.ceiling = R-55
+[option dear glass]
+cost = $90,000
+life = 25
+room.ceiling = R-56
+[choice gold heater]
+cost = $9,000
+life = 10
+heater main.turndown = 50 %
+"""
+SECRETS = ('MARGIN', 'first_cost', 'dear glass', 'gold heater', '201,000')
+
+
+def quoted_barn(scratch):
+    barn = new_barn(scratch, 'solid', 'east')
+    barn.write_text(barn.read_text() + QUOTED)
+    return barn
+
+
+def carries(path):
+    """What a page has in it besides the program."""
+    packed = path.read_text().split('id="files">')[1].split('<')[0]
+    return gzip.decompress(base64.b64decode(packed)).decode()
+
+
+@case
+def live_quotation(scratch):
+    """a live quotation holds the offer only; changed, what was quoted stands beside it; restored, it is what was quoted"""
+    barn = quoted_barn(scratch)
+    weather = ['--weather', str(scratch / 'here.csv')]
+    quoted = json.loads(native('quote', str(barn), *weather, '--json'))
+    with page_of(scratch, barn, '--quote') as page:
+        made = scratch / 'made.html'
+        inside = carries(made)
+        assert 'more cellulose' in inside and not any(word in inside for word in SECRETS), inside[:3000]
+        assert page.text('#answer .large') == f"${quoted['price']['price_total']['price_usd']:,.0f}"
+        fields = page.run('return [...document.querySelectorAll("#barn [data-key]")].map(f => f.dataset.section + "." + f.dataset.key)')
+        assert all(name.startswith(('fuel.price', 'turn ', 'record ')) for name in fields), fields
+        first = page.text('#report')
+        page.enter('fuel', 'price', '3.80')
+        changed = json.loads(native('quote', str(barn), *weather, '--set', 'fuel.price=$3.80', '--json'))
+        table = page.text('#beside-quoted')
+        for run in (quoted, changed):
+            assert browser.significant(run['energy']['quoted_middle_usd']) in table, table
+        page.press('[id="in-option more cellulose"]')
+        page.settled()
+        assert page.text('#answer .large') == '$390,000' and 'more cellulose' in page.text('#beside-quoted')
+        looked_at(page, 'live')
+        kept = page.saved('#save-page', 'east.html')
+        page.open(kept)
+        assert page.text('#beside-quoted') and page.text('#answer .large') == '$390,000'
+        assert push(page, '#restore') == 'done'
+        assert page.text('#report') == first and page.text('#answer .large') == '$390,300'
+
+
+@case
+def builder(scratch):
+    """a builder finds the design day, sets a changed copy beside, sees both copies and hands out the live quotation"""
+    barn = quoted_barn(scratch)
+    weather = ['--weather', str(scratch / 'here.csv')]
+    with page_of(scratch, barn) as page:
+        assert push(page, '[data-view=size]') == 'done'
+        size = json.loads(native('size', str(barn), *weather, '--json'))
+        assert page.text('#answer') == size['rooms'][0]['need']['most']
+        page.press('.farm summary')
+        push(page, '#copy-barn')
+        page.enter('room', 'ceiling', '55')
+        page.run('const s = document.getElementById("beside"); s.selectedIndex = 1; s.dispatchEvent(new Event("change"))')
+        page.settled()
+        assert 'burns' in page.text('#answer') and 'more' in page.text('#answer'), page.text('#answer')
+        looked_at(page, 'size')
+        page.press('#remove-barn')
+        page.settled()
+        assert push(page, '[data-view=quote]') == 'done'
+        assert 'dear glass' not in page.text('#report')
+        page.press('#copy-builder')
+        page.settled()
+        assert 'dear glass' in page.text('#report') and 'left out' in page.text('#answer')
+        looked_at(page, 'quote')
+        page.saved('#live', 'east-quotation.html')
+        inside = carries(scratch / 'east-quotation.html')
+        assert 'more cellulose' in inside and not any(word in inside for word in SECRETS), inside[:3000]
+
+
+if __name__ == '__main__':
+    sys.exit(browser.main())
