@@ -26,6 +26,7 @@ known() { "$turnheat" "$@" --json | sed 's/</\\u003c/g'; }
 known keys >"$scratch/keys"
 known keys --asked >"$scratch/asked"
 known weather --places >"$scratch/places"
+cp "$folder/../../docs/terms.md" "$scratch/terms.md"
 gzip -9 -n -c "$engine" | base64 -w 0 >"$scratch/engine"
 "$turnheat" --version | cut -d' ' -f2 | tr -d '\n' >"$scratch/version"
 

@@ -7,6 +7,7 @@ import {block, Engine} from './engine.js';
 import {farmBar} from './farm.js';
 import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
+import {explainTerms} from './help.js';
 import {showImportance} from './importance.js';
 import {learnQuoted, liveCards, liveViews} from './live.js';
 import {addChosen} from './open.js';
@@ -229,6 +230,7 @@ function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     showAnswer(by('answer'), by('care'), view, made, files);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
+    explainTerms(by('report'));
     const examples = form.mark();
     by('doing').textContent = examples
         ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';

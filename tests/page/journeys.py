@@ -209,5 +209,91 @@ def builder(scratch):
         assert 'more cellulose' in inside and not any(word in inside for word in SECRETS), inside[:3000]
 
 
+TANKS = """
+[fuel]
+gas = propane
+[tank yard]
+count = 2
+capacity = 1,000 gal
+"""
+
+
+@case
+def slips_fitted(scratch):
+    """slips that are dropped and typed fit the barn as the command line does; put in by button, the budget is narrower"""
+    barn = new_barn(scratch, 'solid', 'west')
+    farm = scratch / 'west.farm'
+    farm.write_text(TANKS)
+    slips = scratch / 'slips.csv'
+    slips.write_text('# from the drawer\ndate,gallons,level_before_pct\n2101-11-02,610,48\n2101-11-23,590,40\n'
+                     '2101-12-20,560,45\n2102-01-24,540,44\n')
+    words = [str(barn), '--farm', str(farm), '--weather', str(scratch / 'here.csv')]
+    with page_of(scratch, barn, '--farm', farm) as page:
+        before = json.loads(native('budget', *words, '--json'))['answer']
+        push(page, '[data-view=calibrate]')
+        assert 'slips' in page.text('#answer'), page.text('#answer')
+        page.choose('#open', slips)
+        page.settled()
+        for column, value in (('gallons', '430'), ('level', '52')):
+            page.driver.find_element('id', f'slip-4-{column}').send_keys(value, Keys.TAB)
+        page.run('const d = document.getElementById("slip-4-date"); d.value = "2102-02-27"; d.dispatchEvent(new Event("change"))')
+        page.settled()
+        kept = page.saved('#save-slips', 'slips.csv').read_text()
+        assert kept.endswith('\n2102-02-27,430,52\n') and kept.startswith('# from'), kept
+        fit = json.loads(native('calibrate', *words, '--fills', str(slips), '--json'))['fit']
+        assert f"{fit['cv_rmse_after_pct']:.0f} %" in page.text('#answer'), page.text('#answer')
+        looked_at(page, 'fit')
+        page.press('#paste')
+        page.settled()
+        page.press('[data-view=budget]')
+        page.settled()
+        fitted = page.saved('#save', 'west.barn')
+        after = json.loads(native('budget', *words, '--json'))['answer']
+        assert fitted == barn and '[calibration]' in barn.read_text()
+        assert browser.significant(after['used_middle_gal']) in page.text('#answer .large'), page.text('#answer')
+        assert after['used_high_gal'] - after['used_low_gal'] < before['used_high_gal'] - before['used_low_gal']
+
+
+def helped(page):
+    """A field's why? says what the table of keys says; a word in a table what docs/terms.md says."""
+    keys = json.loads(native('keys', 'air', '--json'))['sections'][0]['keys']
+    floor = next(spec for spec in keys if spec['key'] == 'fan_floor')
+    told = page.run("""const why = document.querySelector('[data-key="fan_floor"]').closest('.field').querySelector('.why');
+        why.click(); return document.getElementById(why.getAttribute('aria-controls')).textContent""")
+    assert floor['meaning'][1:] in told and floor['range'] in told, told
+    page.run('[...document.querySelectorAll("#report .term")].find(term => term.textContent === "SIR").click()')
+    row = next(line for line in pathlib.Path('docs/terms.md').read_text().split('\n') if line.startswith('| SIR'))
+    assert row.split('|')[2].strip() in page.text('.meant'), page.text('.meant')
+
+
+@case
+def cold_morning(scratch):
+    """five readings of a cold morning go into the barn, and the heaters are compared by them"""
+    barn = new_barn(scratch, 'solid', 'south')
+    with page_of(scratch, barn) as page:
+        push(page, '[data-view=compare]')
+        page.run('document.querySelector("#tools details").open = true')
+        for i, (stop, highest) in enumerate(((78.0, 80.6), (78.1, 81.5), (78.0, 81.1))):
+            page.driver.find_element('id', f'read-stop-{i}').send_keys(str(stop), Keys.TAB)
+            page.driver.find_element('id', f'read-highest-{i}').send_keys(str(highest), Keys.TAB)
+        page.driver.find_element('id', 'read-outdoor').send_keys('18', Keys.TAB)
+        assert page.text('#middle') == '3.1 °F', page.text('#middle')
+        looked_at(page, 'sheet')
+        page.press('#take-sheet')
+        page.settled()
+        lines = page.saved('#save', 'south.barn').read_text().split('\n')
+        assert 'overshoot = 3.1 F' in lines and 'overshoot_outdoor = 18 F' in lines, lines
+        page.press('[data-choice=lead-lag]')
+        page.settled()
+        words = [str(scratch / 'south.barn'), '--weather', str(scratch / 'here.csv'), '--json']
+        page.saved('#save', 'south.barn')
+        verdict = json.loads(native('compare', *words))['rooms'][0]['verdict']
+        assert verdict['answer'] in page.text('#answer') and not verdict.get('measure_first'), page.text('#answer')
+        helped(page)
+        page.press('#sheet')
+        page.settled()
+        assert 'Five times' in page.text('#report'), page.text('#report')[:200]
+
+
 if __name__ == '__main__':
     sys.exit(browser.main())
