@@ -10,7 +10,7 @@ packages_of() {
     case $1 in
     build) echo gcc libc6-dev meson ninja-build pkg-config libgsl-dev libcsv-dev \
         libjansson-dev zlib1g-dev check ;;
-    test) echo bash binutils bsdextrautils git jq libxml2-utils mandoc ;;
+    test) echo bash binutils bsdextrautils git jq libxml2-utils mandoc parallel sqlite3 ;;
     page) echo clang libclang-rt-14-dev-wasm32 lld llvm make util-linux wasi-libc ;;
     browser) echo chromium chromium-driver python3-selenium ;;
     check) echo chromium clang clang-format clang-tidy clang-tools cppcheck gcovr \

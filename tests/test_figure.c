@@ -234,21 +234,73 @@ START_TEST(lines_pass_through_their_points_and_break_at_gaps)
 }
 END_TEST
 
-START_TEST(one_point_is_a_dot)
+static const enum th_axis_kind axis_kinds[] = {TH_AXIS_NUMBER, TH_AXIS_DAY, TH_AXIS_HOUR,
+                                               TH_AXIS_NAMES, TH_AXIS_NAMES_DOWN};
+
+#define ONE_AT 17
+#define ONE_LOW 60.0
+#define ONE_HIGH 100.0
+
+/* A figure with one mark of the kind: of one point or range, or of none that is known. */
+static struct th_report *one_mark_figure(enum th_mark_kind kind, enum th_axis_kind along,
+                                         bool known)
 {
-    char *drawing = drawing_of(line_figure(1, false), "narrow");
-    const struct ruler ruler = ruler_of(drawing, false);
-    const char *dot = strstr(drawing, "<circle ");
-    ck_assert_ptr_nonnull(dot);
-    check_read(&ruler, strtod(strstr(dot, "cy=\"") + 4, NULL), 100);
-    free(drawing);
+    const bool names = along == TH_AXIS_NAMES || along == TH_AXIS_NAMES_DOWN;
+    const double at = names ? 0 : ONE_AT;
+    struct th_report *report = th_report_new("budget");
+    th_figure(report,
+              &(struct th_figure){
+                  .caption = "c", .reading = "r", .along = {.kind = along}, .value = gallons});
+    if (names)
+        th_figure_name(report, "Nov");
+    th_figure_mark(report, kind, TH_INK_HEAT, "it");
+    if (kind == TH_MARK_BAND)
+        th_figure_span(report, at, known ? ONE_LOW : NAN, ONE_HIGH);
+    else
+        th_figure_point(report, at, known ? ONE_HIGH : NAN);
+    return report;
+}
+
+/* Where the mark's first shape has its value: a circle's middle, a box's far end, a path's start.
+ */
+static double place_of_shape(const char *drawing, enum th_mark_kind kind, bool down)
+{
+    static const char *const kinds[] = {"line", "band", "bar", "dot", "speck"};
+    char opening[32];
+    double x, y, width, height;
+    snprintf(opening, sizeof opening, "<g class=\"%s heat", kinds[kind]);
+    /* The key has the same class and stands behind the second axis. */
+    const char *mark = strstr(drawing, opening);
+    ck_assert(mark && mark < strstr(drawing, "<g class=\"names\">"));
+    const char *shape = strchr(mark + 1, '<');
+    if (sscanf(shape, "<circle cx=\"%lf\" cy=\"%lf\"", &x, &y) == 2)
+        return down ? x : y;
+    ck_assert_int_eq(sscanf(shape, "<rect x=\"%lf\" y=\"%lf\" width=\"%lf\" height=\"%lf\"", &x, &y,
+                            &width, &height),
+                     4);
+    return down ? x + width : y;
+}
+
+/* Every kind of mark over every kind of axis. */
+START_TEST(one_point_stands_at_its_value)
+{
+    static const char *const classes[] = {"wide", "narrow"};
+    const enum th_mark_kind kind = (enum th_mark_kind)(_i / 5);
+    const enum th_axis_kind along = axis_kinds[_i % 5];
+    const bool down = along == TH_AXIS_NAMES_DOWN;
+    for (int class = 0; class < 2; class ++) {
+        char *drawing = drawing_of(one_mark_figure(kind, along, true), classes[class]);
+        const struct ruler ruler = ruler_of(drawing, down);
+        check_read(&ruler, place_of_shape(drawing, kind, down), ONE_HIGH);
+        free(drawing);
+    }
 }
 END_TEST
 
 START_TEST(nothing_known_is_said_in_words)
 {
-    struct th_report *report = line_figure(0, false);
-    th_figure_point(report, 1, NAN);
+    const enum th_mark_kind kind = (enum th_mark_kind)(_i / 5);
+    struct th_report *report = one_mark_figure(kind, axis_kinds[_i % 5], false);
     th_figure_rule(report, TH_MARK_RULE_VALUE, "today", 3);
     char *page = page_of(report);
     ck_assert_ptr_nonnull(strstr(page, "(nothing to draw)"));
@@ -379,8 +431,8 @@ int main(void)
     tcase_add_loop_test(c, every_winter_stands_at_its_gallons_down_the_page, 0, N(winter_counts));
     tcase_add_test(c, bars_are_as_long_as_their_numbers);
     tcase_add_test(c, lines_pass_through_their_points_and_break_at_gaps);
-    tcase_add_test(c, one_point_is_a_dot);
-    tcase_add_test(c, nothing_known_is_said_in_words);
+    tcase_add_loop_test(c, one_point_stands_at_its_value, 0, 5 * TH_MARK_RULE_AT);
+    tcase_add_loop_test(c, nothing_known_is_said_in_words, 0, 5 * TH_MARK_RULE_AT);
     tcase_add_test(c, marks_outside_a_figure_are_refused);
     tcase_add_test(c, a_phone_gets_fewer_ticks_and_nothing_outside);
     tcase_add_loop_test(c, ticks_are_round, 0, N(number_ticks_cases));

@@ -4,7 +4,6 @@
 #include "cases.h"
 #include "commands.h"
 #include "records.h"
-#include "run.h"
 
 #include <stdlib.h>
 
@@ -75,5 +74,5 @@ const struct th_command th_cmd_budget = {
         "open; where the heat goes; and what the turn is like for the pigs. Several barn files "
         "are each reported and summed. Dollars need a fuel price in the barn or farm file.",
     .example = "turnheat budget samples/curtain.barn",
-    .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
+    .takes = TH_TAKES_BARN | TH_TAKES_REPORT | TH_TAKES_LINES,
     .run = run};

@@ -5,7 +5,6 @@
 #include "cases.h"
 #include "commands.h"
 #include "fills_read.h"
-#include "run.h"
 
 #include <stdlib.h>
 

@@ -4,7 +4,7 @@
 #include "commands.h"
 #include "place_weather.h"
 #include "risk_text.h"
-#include "run.h"
+#include "deliver.h"
 #include "weather_read.h"
 
 #include <limits.h>

@@ -5,7 +5,7 @@
 #include "commands.h"
 #include "compare_report.h"
 #include "turnheat/design.h"
-#include "run.h"
+#include "deliver.h"
 #include "side_by_side_report.h"
 
 #include <stdio.h>
@@ -113,7 +113,7 @@ static enum th_code run(const struct th_arguments *arguments, struct th_error *e
 {
     if (th_given_count(arguments, "sheet"))
         return print_sheet(arguments, err);
-    if (arguments->n_operands == 0)
+    if (arguments->n_operands == 0 && !th_given_count(arguments, "barns"))
         return th_operands_missing(arguments->command, err);
     if (th_given_count(arguments, "against") == 0)
         return th_cases_report(arguments, tell_choices, err);
@@ -145,7 +145,7 @@ const struct th_command th_cmd_compare = {
         "dollars, "
         "heat on the design day, heaters, condensation, and who pays for what one costs more.",
     .example = "turnheat compare samples/curtain.barn --farm samples/thistle-hollow.farm",
-    .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
+    .takes = TH_TAKES_BARN | TH_TAKES_REPORT | TH_TAKES_LINES,
     .options = options,
     .n_options = sizeof options / sizeof *options,
     .run = run};

@@ -21,11 +21,13 @@ static enum th_code write_trace(const struct th_arguments *arguments, struct th_
 
 static enum th_code run(const struct th_arguments *arguments, struct th_error *err)
 {
+    struct th_weathers weathers = {0};
     struct th_cases cases;
-    enum th_code code = th_cases_open(&cases, arguments, err);
+    enum th_code code = th_cases_open(&cases, &weathers, arguments, err);
     if (code == TH_OK)
         code = write_trace(arguments, &cases, err);
     th_cases_finish(&cases);
+    th_weathers_finish(&weathers);
     return code;
 }
 

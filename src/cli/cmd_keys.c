@@ -4,7 +4,7 @@
 #include "barn_questions.h"
 #include "commands.h"
 #include "report.h"
-#include "run.h"
+#include "deliver.h"
 
 #include <stdlib.h>
 #include <string.h>

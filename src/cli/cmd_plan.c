@@ -7,7 +7,6 @@
 #include "month_day.h"
 #include "plan_report.h"
 #include "records.h"
-#include "run.h"
 
 #include <stdlib.h>
 
@@ -156,7 +155,7 @@ const struct th_command th_cmd_plan = {
         "and other users are those of the first barn file and of --farm.",
     .example = "turnheat plan samples/curtain.barn samples/solid.barn samples/nursery.barn --farm "
                "samples/thistle-hollow.farm",
-    .takes = TH_TAKES_BARN | TH_TAKES_REPORT,
+    .takes = TH_TAKES_BARN | TH_TAKES_REPORT | TH_TAKES_LINES | TH_LISTS_FARMS,
     .options = options,
     .n_options = sizeof options / sizeof *options,
     .run = run};

@@ -7,7 +7,6 @@
 #include "output.h"
 #include "quoted.h"
 #include "turnheat/design.h"
-#include "run.h"
 
 #include <stdlib.h>
 

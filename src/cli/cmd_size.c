@@ -3,7 +3,6 @@
 #include "cautions.h"
 #include "cases.h"
 #include "commands.h"
-#include "run.h"
 #include "size_report.h"
 
 #include <stdlib.h>

@@ -5,7 +5,7 @@
 #include "normals_read.h"
 #include "output.h"
 #include "place_weather.h"
-#include "run.h"
+#include "deliver.h"
 #include "turnheat/places.h"
 #include "turnheat/units.h"
 #include "weather_options.h"

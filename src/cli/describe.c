@@ -3,6 +3,7 @@
  * program is built: `describe man TEMPLATE` and `describe completion`. Not installed. */
 #include "commands.h"
 #include "help.h"
+#include "told.h"
 #include "turnheat/version.h"
 #include <ctype.h>
 #include <stdlib.h>

@@ -2,44 +2,11 @@
 #include "help.h"
 
 #include "text_wrap.h"
+#include "told.h"
 #include "turnheat/version.h"
 #include <string.h>
 
 #define NAME_WIDTH 28
-
-const struct th_exit th_exits[] = {
-    {0, "a result, with or without warnings"},
-    {1, "a number was asked for that cannot be trusted"},
-    {2, "the command line is wrong"},
-    {3, "an input file is wrong; all its errors are listed"},
-    {4, "the output could not be written"},
-    {5, "out of memory, or an error inside the program"},
-};
-const size_t th_n_exits = sizeof th_exits / sizeof th_exits[0];
-
-int th_exit_status(enum th_code code)
-{
-    switch (code) {
-    case TH_OK:
-        return 0;
-    case TH_ERR_COVERAGE:
-    case TH_ERR_MODEL:
-    case TH_ERR_BALANCE:
-    case TH_ERR_NUMERIC:
-    case TH_ERR_CANCELLED:
-        return 1;
-    case TH_ERR_USAGE:
-        return 2;
-    case TH_ERR_INPUT:
-    case TH_ERR_RANGE:
-    case TH_ERR_READ:
-        return 3;
-    case TH_ERR_WRITE:
-        return 4;
-    default:
-        return 5;
-    }
-}
 
 /* A name and what it means, the meaning wrapped in its own column. */
 static void print_entry(FILE *out, const char *name, int name_width, const char *meaning)

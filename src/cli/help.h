@@ -9,19 +9,6 @@
 /** What turnheat is for, in one line. */
 #define TH_PURPOSE "how much propane a pig barn burns over a turn"
 
-/** An exit status with its meaning. */
-struct th_exit {
-    int status;
-    const char *meaning;
-};
-
-/** The exit statuses, from 0 on. */
-extern const struct th_exit th_exits[];
-extern const size_t th_n_exits;
-
-/** The exit status for a result. */
-int th_exit_status(enum th_code code);
-
 /** `turnheat --help`: the commands, the common options, the exit statuses. */
 void th_help_program(FILE *out, const struct th_command *const *commands);
 

@@ -213,6 +213,20 @@ void th_report_caution(struct th_report *report, const char *format, ...)
     va_end(args);
 }
 
+void th_report_file(struct th_report *report, const char *path)
+{
+    if (report)
+        report->file = report_keep(report, path);
+}
+
+void th_report_error(struct th_report *report, int status, const char *text)
+{
+    if (!report)
+        return;
+    report->status = status;
+    add_note(report, &report->errors, report_keep(report, text));
+}
+
 void th_report_balance(struct th_report *report, const char *key, const char *label,
                        const char *unit, double in, double out)
 {

@@ -133,6 +133,13 @@ void th_report_free(struct th_report *report);
 void th_report_title(struct th_report *report, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
+/** The report is of this one file among many: JSON says so. */
+void th_report_file(struct th_report *report, const char *path);
+
+/** In place of a result: what is wrong, and the exit status that stands for it. JSON says this and
+ * no more. May be called several times. */
+void th_report_error(struct th_report *report, int status, const char *text);
+
 /** The page is to be printed on one sheet: small, in two columns. */
 void th_report_one_sheet(struct th_report *report);
 

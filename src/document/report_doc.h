@@ -93,8 +93,10 @@ struct th_report {
     struct piece *pieces;    /**< all memory, freed at once */
     const char *command;
     const char *title;
+    const char *file; /**< NULL: of no one file */
     bool one_sheet;
-    struct notes about, warnings, cautions;
+    struct notes about, warnings, cautions, errors;
+    int status; /**< of the errors */
     struct block *first, *last;
     struct block *open_grid;   /**< where rows go */
     struct th_value *open_row; /**< where cells go; NULL outside a row */

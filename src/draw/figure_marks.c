@@ -111,6 +111,18 @@ static void write_run_back(FILE *out, const struct figure_layout *l, const struc
     fputc('Z', out);
 }
 
+/* A line or band of one point has no length to be seen: a dot or an upright line stands for it. */
+static void write_lone_point(FILE *out, const struct figure_layout *l, const struct mark *mark,
+                             const struct mark_point *p)
+{
+    const double x = figure_x(l, p->at, p->high), y = figure_y(l, p->at, p->high);
+    if (mark->kind == TH_MARK_LINE)
+        fprintf(out, "<circle cx=\"%.1f\" cy=\"%.1f\" r=\"%.1f\"/>\n", x, y, SPECK_RADIUS);
+    else
+        fprintf(out, "<rect x=\"%.1f\" y=\"%.1f\" width=\"%d\" height=\"%.1f\"/>\n",
+                x - RANGE_WIDTH / 2.0, y, RANGE_WIDTH, figure_y(l, p->at, p->low) - y);
+}
+
 static void write_runs(FILE *out, const struct figure_layout *l, const struct mark *mark)
 {
     const struct mark_point *p = mark->points;
@@ -119,14 +131,14 @@ static void write_runs(FILE *out, const struct figure_layout *l, const struct ma
         p = end == from ? from->next : end;
         if (end == from)
             continue;
+        if (from->next == end) {
+            write_lone_point(out, l, mark, from);
+            continue;
+        }
         write_run(out, l, from, end);
         if (mark->kind == TH_MARK_BAND)
             write_run_back(out, l, from, end ? end->before : mark->last);
         fputs("\"/>\n", out);
-        if (from->next == end && mark->kind == TH_MARK_LINE)
-            fprintf(out, "<circle cx=\"%.1f\" cy=\"%.1f\" r=\"%.1f\"/>\n",
-                    figure_x(l, from->at, from->high), figure_y(l, from->at, from->high),
-                    SPECK_RADIUS);
     }
 }
 

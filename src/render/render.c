@@ -8,6 +8,7 @@ enum th_code th_report_write(const struct th_report *report, enum th_rendering r
 {
     static report_renderer *const renderers[] = {[TH_AS_TEXT] = report_write_text,
                                                  [TH_AS_JSON] = report_write_json,
+                                                 [TH_AS_JSON_LINE] = report_write_json_line,
                                                  [TH_AS_CSV] = report_write_csv,
                                                  [TH_AS_HTML] = report_write_html};
     const enum th_code code = report_check(report, err);

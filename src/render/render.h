@@ -6,7 +6,8 @@
 #include "report.h"
 #include <stdio.h>
 
-enum th_rendering { TH_AS_TEXT, TH_AS_JSON, TH_AS_CSV, TH_AS_HTML };
+/** TH_AS_JSON_LINE is the object on one line, for many reports in one file. */
+enum th_rendering { TH_AS_TEXT, TH_AS_JSON, TH_AS_JSON_LINE, TH_AS_CSV, TH_AS_HTML };
 
 /**
  * Writes the report to `out`, which is neither flushed nor closed: th_output_commit() finds write

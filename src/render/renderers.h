@@ -9,6 +9,7 @@
 typedef enum th_code report_renderer(const struct th_report *report, FILE *out,
                                      struct th_error *err);
 
-report_renderer report_write_text, report_write_json, report_write_csv, report_write_html;
+report_renderer report_write_text, report_write_json, report_write_json_line, report_write_csv,
+    report_write_html;
 
 #endif

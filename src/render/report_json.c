@@ -180,6 +180,8 @@ static void put_balances(struct writer *w, const struct th_report *report)
 
 static void put_report(struct writer *w, const struct th_report *report)
 {
+    if (report->file)
+        put(w, w->root, "file", json_string(report->file));
     put(w, w->root, "schema", json_integer(TH_REPORT_SCHEMA));
     put(w, w->root, "turnheat", json_string(th_version()));
     put(w, w->root, "command", json_string(report->command));
@@ -191,18 +193,39 @@ static void put_report(struct writer *w, const struct th_report *report)
     put_notes(w, "cautions", &report->cautions);
 }
 
-enum th_code report_write_json(const struct th_report *report, FILE *out, struct th_error *err)
+static void put_errors(struct writer *w, const struct th_report *report)
+{
+    put(w, w->root, "file", json_string(report->file));
+    put(w, w->root, "schema", json_integer(TH_REPORT_SCHEMA));
+    put(w, w->root, "turnheat", json_string(th_version()));
+    put(w, w->root, "command", json_string(report->command));
+    put(w, w->root, "status", json_integer(report->status));
+    put_notes(w, "errors", &report->errors);
+}
+
+static enum th_code write_json(const struct th_report *report, size_t layout, FILE *out,
+                               struct th_error *err)
 {
     struct writer w = {.root = json_object(), .err = err};
     if (!w.root)
         return th_fail(err, TH_ERR_MEMORY, "out of memory while writing JSON");
     w.part = w.section = w.root;
-    put_report(&w, report);
-    if (!w.code && json_dumpf(w.root, out, JSON_INDENT(2) | JSON_REAL_PRECISION(9)))
-        fail(&w, ferror(out) ? TH_ERR_WRITE : TH_ERR_MEMORY,
-             "could not be written:", report->command);
+    (report->errors.first ? put_errors : put_report)(&w, report);
+    /* A write error is found by whoever flushes `out`. */
+    if (!w.code && json_dumpf(w.root, out, layout | JSON_REAL_PRECISION(9)) && !ferror(out))
+        fail(&w, TH_ERR_MEMORY, "out of memory while writing", report->command);
     if (!w.code)
         fputc('\n', out);
     json_decref(w.root);
     return w.code;
+}
+
+enum th_code report_write_json(const struct th_report *report, FILE *out, struct th_error *err)
+{
+    return write_json(report, JSON_INDENT(2), out, err);
+}
+
+enum th_code report_write_json_line(const struct th_report *report, FILE *out, struct th_error *err)
+{
+    return write_json(report, JSON_COMPACT, out, err);
 }

@@ -175,18 +175,18 @@ void th_check_turns(const struct th_room *room, struct th_findings *f)
         check_overlaps(room, f);
 }
 
-static void check_setpoints(const struct th_setpoints *setpoints, struct th_findings *f)
+static void check_temperatures(const struct th_table *table, const char *key, const char *what,
+                               struct th_findings *f)
 {
     struct th_error err;
-    if (th_table_check(&setpoints->set_c, &err) != TH_OK)
-        th_find_error(f, "setpoints", "table", "%s", err.text);
-    if (th_table_check(&setpoints->comfort_c, &err) != TH_OK)
-        th_find_error(f, "setpoints", "comfort_table", "%s", err.text);
-    for (int i = 0; i < setpoints->set_c.n && i < TH_TABLE_MAX; i++)
-        if (!(setpoints->set_c.y[i] >= 0.0 && setpoints->set_c.y[i] <= 45.0)) {
-            th_find_error(f, "setpoints", "table", "a set point of %.0f °F cannot be meant",
-                          th_f_from_c(setpoints->set_c.y[i]));
-            break;
+    if (th_table_check(table, &err) != TH_OK)
+        th_find_error(f, "setpoints", key, "%s", err.text);
+    for (int i = 0; i < table->n && i < TH_TABLE_MAX; i++)
+        if (!(table->y[i] >= 0.0 && table->y[i] <= 45.0)) {
+            th_find_error(f, "setpoints", key,
+                          "a %s of %.0f °F cannot be meant; expected 32 °F to 113 °F", what,
+                          th_f_from_c(table->y[i]));
+            return;
         }
 }
 
@@ -196,5 +196,6 @@ void th_check_pigs(const struct th_room *room, struct th_findings *f)
     struct th_error err;
     if (pigs->growth == TH_GROWTH_BY_DAY && th_table_check(&pigs->weight_kg, &err) != TH_OK)
         th_find_error(f, "pigs", "growth_table", "%s", err.text);
-    check_setpoints(&room->setpoints, f);
+    check_temperatures(&room->setpoints.set_c, "table", "set point", f);
+    check_temperatures(&room->setpoints.comfort_c, "comfort_table", "comfort limit", f);
 }

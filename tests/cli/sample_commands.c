@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Two invented commands in place of the product's, to test the command-line frame itself. */
 #include "commands.h"
+#include "deliver.h"
+#include "report.h"
 #include "run.h"
 #include <string.h>
 

@@ -8,7 +8,7 @@
 
 #include "../run_suite.h"
 #include "allocations.h"
-#include "files.h"
+#include "file_calls.h"
 #include "small_farm.h"
 #include <dirent.h>
 #include <fcntl.h>

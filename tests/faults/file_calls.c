@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "files.h"
+#include "file_calls.h"
 
 #include <errno.h>
 #include <stdio.h>

@@ -26,7 +26,9 @@ enum th_takes {
     TH_TAKES_JOBS = 128, /**< --jobs */
     TH_TAKES_BARN =
         TH_TAKES_WEATHER | TH_TAKES_YEARS | TH_TAKES_FARM | TH_TAKES_SET | TH_TAKES_JOBS,
-    TH_TAKES_HELP = 64 /**< --help, which every command takes */
+    TH_TAKES_HELP = 64,   /**< --help, which every command takes */
+    TH_TAKES_LINES = 256, /**< --json-lines --barns */
+    TH_LISTS_FARMS = 512  /**< a line of --barns is FARM BARN... in place of one barn */
 };
 
 struct th_option {
@@ -88,6 +90,14 @@ extern const size_t th_n_common_options;
  */
 enum th_code th_arguments_read(struct th_arguments *arguments, const struct th_command *command,
                                int argc, char **argv, struct th_error *err);
+
+/**
+ * The same options for operands of their own, and for a farm file of their own unless `farm` is
+ * NULL. Strings are borrowed. TH_ERR_MEMORY. Finish with th_arguments_finish() either way.
+ */
+enum th_code th_arguments_of(struct th_arguments *own, const struct th_arguments *all,
+                             const char *const *operands, size_t n, const char *farm,
+                             struct th_error *err);
 
 /** TH_ERR_USAGE: the command needs its operands. */
 enum th_code th_operands_missing(const struct th_command *command, struct th_error *err);

@@ -3,8 +3,8 @@
  * Makes one file call of the program fail. The program under test is linked with --wrap for
  * fopen64, fflush, fclose and rename.
  */
-#ifndef TURNHEAT_TESTS_FILES_H
-#define TURNHEAT_TESTS_FILES_H
+#ifndef TURNHEAT_TESTS_FILE_CALLS_H
+#define TURNHEAT_TESTS_FILE_CALLS_H
 
 #include <stdbool.h>
 

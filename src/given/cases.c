@@ -1,11 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cases.h"
 
+#include "deliver.h"
+#include "fleet.h"
 #include "given_barn.h"
-#include "place_weather.h"
-#include "run.h"
-#include "weather_options.h"
-#include "weather_read.h"
 
 #include <limits.h>
 #include <math.h>
@@ -13,7 +11,6 @@
 #include <string.h>
 #include <unistd.h>
 
-#define PATHS_MAX 256
 #define JOBS_MAX 256
 
 static enum th_code read_barns(struct th_cases *cases, const struct th_arguments *arguments,
@@ -26,72 +23,6 @@ static enum th_code read_barns(struct th_cases *cases, const struct th_arguments
             result = code;
     }
     return result;
-}
-
-/* The weather files of one room: those of --weather, else its own. */
-static int paths_of(const struct th_arguments *arguments, const struct th_barn *barn,
-                    const char *paths[PATHS_MAX])
-{
-    const size_t given = th_given_count(arguments, "weather");
-    int n = 0;
-    for (size_t i = 0; i < given && n < PATHS_MAX; i++)
-        paths[n++] = th_given_nth(arguments, "weather", i);
-    for (int i = 0; given == 0 && i < barn->n_weather && n < PATHS_MAX; i++)
-        paths[n++] = barn->weather[i];
-    return n;
-}
-
-/* The same files, or the same generated winters. */
-static bool same_weather(const struct th_barn *a, const struct th_barn *b)
-{
-    if (a->n_weather != b->n_weather)
-        return false;
-    if (a->n_weather == 0)
-        return th_place_weather_same(&a->room.site, &b->room.site);
-    for (int i = 0; i < a->n_weather; i++)
-        if (strcmp(a->weather[i], b->weather[i]) != 0)
-            return false;
-    return true;
-}
-
-static void warn_of_rows(struct th_issues *issues, const struct th_weather *weather)
-{
-    char text[TH_WEATHER_WARNING_MAX];
-    for (size_t i = 0; i < weather->n_files; i++)
-        if (th_weather_file_warning(&weather->files[i], text))
-            th_issues_warning(issues, NULL, "%s", text);
-}
-
-static enum th_code weather_of(struct th_cases *cases, int room,
-                               const struct th_arguments *arguments, struct th_error *err)
-{
-    const char *paths[PATHS_MAX];
-    const bool given = th_given_count(arguments, "weather") > 0;
-    for (int i = 0; i < room; i++)
-        if (given || same_weather(&cases->barns[i], &cases->barns[room])) {
-            cases->cases[room].weather = cases->cases[i].weather;
-            return TH_OK;
-        }
-    const int n = paths_of(arguments, &cases->barns[room], paths);
-    const struct th_site *const site = &cases->barns[room].room.site;
-    if (n == 0 && !site->has_latitude)
-        return th_fail(
-            err, TH_ERR_INPUT,
-            "%s: no weather. Say where the barn stands, as `place = Mason City, Iowa` in "
-            "[site], or name hourly files with --weather or as `weather = FILE`",
-            cases->barns[room].path);
-    struct th_weather_options options;
-    enum th_code code = th_weather_options_given(arguments, &options, err);
-    if (code != TH_OK)
-        return code;
-    struct th_weather *weather = &cases->weathers[cases->n_weathers++];
-    cases->cases[room].weather = weather;
-    if (n == 0)
-        return th_place_weather_make(site, TH_PLACE_SEASONS, TH_PLACE_SEED, weather,
-                                     th_shared_issues(arguments), err);
-    code = th_weather_read(arguments->files, paths, n, &options, weather, err);
-    warn_of_rows(th_shared_issues(arguments), weather);
-    return code;
 }
 
 static double offset_of(const struct th_site *site, const struct th_arguments *arguments)
@@ -143,8 +74,8 @@ static enum th_code borrow_hours(struct th_cases *cases, int climate, struct th_
     return code;
 }
 
-static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments *arguments,
-                               struct th_error *err)
+static enum th_code open_rooms(struct th_cases *cases, struct th_weathers *weathers,
+                               const struct th_arguments *arguments, struct th_error *err)
 {
     int first_year = INT_MIN, last_year = INT_MAX;
     enum th_code code = read_barns(cases, arguments, err);
@@ -153,7 +84,8 @@ static enum th_code open_rooms(struct th_cases *cases, const struct th_arguments
     for (int i = 0; i < cases->n && code == TH_OK; i++) {
         cases->cases[i] = (struct th_case){
             .room = &cases->barns[i].room, .first_year = first_year, .last_year = last_year};
-        code = weather_of(cases, i, arguments, err);
+        code =
+            th_weathers_take(weathers, arguments, &cases->barns[i], &cases->cases[i].weather, err);
         if (code == TH_OK)
             code = climate_of(cases, i, arguments, err);
     }
@@ -184,8 +116,8 @@ static enum th_code begin_runs(struct th_cases *cases, const struct th_arguments
     return code;
 }
 
-enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *arguments,
-                           struct th_error *err)
+enum th_code th_cases_open(struct th_cases *cases, struct th_weathers *weathers,
+                           const struct th_arguments *arguments, struct th_error *err)
 {
     const size_t n = arguments->n_operands;
     *cases = (struct th_cases){.n = (int)n};
@@ -196,15 +128,13 @@ enum th_code th_cases_open(struct th_cases *cases, const struct th_arguments *ar
     }
     cases->cases = calloc(n, sizeof *cases->cases);
     cases->barns = calloc(n, sizeof *cases->barns);
-    cases->weathers = calloc(n, sizeof *cases->weathers);
     cases->climates = calloc(n, sizeof *cases->climates);
     cases->borrowed = calloc(n, sizeof *cases->borrowed);
-    if (!cases->cases || !cases->barns || !cases->weathers || !cases->climates ||
-        !cases->borrowed) {
+    if (!cases->cases || !cases->barns || !cases->climates || !cases->borrowed) {
         cases->n = 0;
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     }
-    return open_rooms(cases, arguments, err);
+    return open_rooms(cases, weathers, arguments, err);
 }
 
 void th_cases_finish(struct th_cases *cases)
@@ -214,27 +144,36 @@ void th_cases_finish(struct th_cases *cases)
         th_barn_finish(&cases->barns[i]);
     for (int i = 0; i < cases->n_climates; i++)
         th_climate_finish(&cases->climates[i]);
-    for (int i = 0; i < cases->n_weathers; i++)
-        th_weather_finish(&cases->weathers[i]);
     free(cases->cases);
     free(cases->barns);
-    free(cases->weathers);
     free(cases->climates);
     free(cases->borrowed);
     *cases = (struct th_cases){0};
 }
 
+enum th_code th_cases_fill(struct th_report *report, struct th_weathers *weathers,
+                           const struct th_arguments *arguments, th_cases_tell tell_all,
+                           struct th_error *err)
+{
+    struct th_cases cases;
+    enum th_code code = th_cases_open(&cases, weathers, arguments, err);
+    if (code == TH_OK)
+        code = tell_all(report, arguments, &cases, err);
+    th_cases_finish(&cases);
+    return code;
+}
+
 enum th_code th_cases_report(const struct th_arguments *arguments, th_cases_tell tell_all,
                              struct th_error *err)
 {
-    struct th_cases cases;
+    if (th_given_count(arguments, "json-lines"))
+        return th_fleet_report(arguments, tell_all, err);
+    struct th_weathers weathers = {0};
     struct th_report *report = th_report_new(arguments->command->name);
-    enum th_code code = th_cases_open(&cases, arguments, err);
-    if (code == TH_OK)
-        code = tell_all(report, arguments, &cases, err);
+    enum th_code code = th_cases_fill(report, &weathers, arguments, tell_all, err);
     if (code == TH_OK)
         code = th_deliver(arguments, report, err);
     th_report_free(report);
-    th_cases_finish(&cases);
+    th_weathers_finish(&weathers);
     return code;
 }

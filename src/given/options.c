@@ -32,6 +32,11 @@ const struct th_option th_common_options[] = {
      TH_TAKES_JOBS, false},
     {"json", NULL, "print the report as one JSON object", false, TH_TAKES_DATA, false},
     {"csv", NULL, "print the report as comma-separated tables", false, TH_TAKES_DATA, false},
+    {"json-lines", NULL, "print a JSON object a line for each barn, with its errors if it has any",
+     false, TH_TAKES_LINES, false},
+    {"barns", "LIST",
+     "with --json-lines the barn files named in this file, one a line; - is standard input", false,
+     TH_TAKES_LINES, false},
     {"csv-dir", "FOLDER", "write each table of the report as a CSV file there as well", false,
      TH_TAKES_REPORT, false},
     {"html", "FILE", "write the report with its figures as a web page as well", false,
@@ -142,13 +147,15 @@ enum th_code th_operands_missing(const struct th_command *command, struct th_err
 static enum th_code check(const struct th_arguments *a, struct th_error *err)
 {
     const struct th_command *command = a->command;
-    if (a->n_operands < (size_t)command->operands_min)
+    if (a->n_operands < (size_t)command->operands_min && !th_given_count(a, "barns"))
         return th_operands_missing(command, err);
     if (a->n_operands > (size_t)command->operands_max)
         return th_fail(err, TH_ERR_USAGE, "%s does not take \"%.60s\"", command->name,
                        a->operands[command->operands_max]);
     if (th_given_count(a, "json") && th_given_count(a, "csv"))
         return th_fail(err, TH_ERR_USAGE, "--json and --csv exclude each other");
+    if (th_given_count(a, "barns") && !th_given_count(a, "json-lines"))
+        return th_fail(err, TH_ERR_USAGE, "--barns goes with --json-lines");
     return TH_OK;
 }
 
@@ -189,6 +196,26 @@ enum th_code th_arguments_read(struct th_arguments *arguments, const struct th_c
     if (code == TH_OK)
         take_operands(arguments);
     return code;
+}
+
+enum th_code th_arguments_of(struct th_arguments *own, const struct th_arguments *all,
+                             const char *const *operands, size_t n, const char *farm,
+                             struct th_error *err)
+{
+    *own = (struct th_arguments){.command = all->command, .files = all->files};
+    own->given = calloc(all->n_given + 1, sizeof *own->given);
+    own->operands = calloc(n + 1, sizeof *own->operands);
+    own->issues = calloc(n + 1, sizeof *own->issues);
+    if (!own->given || !own->operands || !own->issues)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (; own->n_given < all->n_given; own->n_given++)
+        own->given[own->n_given] = all->given[own->n_given];
+    if (farm)
+        own->given[own->n_given++] =
+            (struct th_given){find_option(all->command, "farm", strlen("farm")), farm};
+    for (; own->n_operands < n; own->n_operands++)
+        own->operands[own->n_operands] = operands[own->n_operands];
+    return TH_OK;
 }
 
 struct th_issues *th_shared_issues(const struct th_arguments *arguments)
