@@ -195,14 +195,15 @@ function showLacking(lacking) {
     document.body.dataset.state = 'done';
 }
 
+const viewWords = () => view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
+
 async function update() {
     const lacking = view.lacks?.(files, files.barns[shownBarn()]);
     if (lacking)
         return showLacking(lacking);
     document.body.dataset.state = 'running';
     const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
-    const words = view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
-    const done = await engine.run([...words, '--json', '--html', 'report.html'], files.all(), ['report.html'],
+    const done = await engine.run([...viewWords(), '--json', '--html', 'report.html'], files.all(), ['report.html'],
                                   tellProgress);
     clearTimeout(patience);
     if (!done)
@@ -318,6 +319,13 @@ async function savePage() {
     saved = files.edited();
 }
 
+/** All tables of the report shown, as the program prints them for a spreadsheet. */
+async function saveTables() {
+    const done = await aside([...viewWords(), '--csv']);
+    if (done?.status === 0)
+        hand(files.barns[0].name.replace(/\.barn$/, '') + `-${view.name}.csv`, [done.out], 'text/csv');
+}
+
 function listen() {
     by('open').addEventListener('change', event => open([...event.target.files]));
     by('save').addEventListener('click', saveBarns);
@@ -330,6 +338,7 @@ function listen() {
         if (by('turn').open && document.body.dataset.state === 'done')
             rank();
     });
+    by('csv').addEventListener('click', saveTables);
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
     addEventListener('dragover', event => event.preventDefault());

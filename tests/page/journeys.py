@@ -3,6 +3,7 @@
 """What a farmer and a builder do from first to last in the browser page, on barns that are none of the
 samples, as TAP, from the top of the tree: `journeys.py TURNHEAT PAGE SHOTS`, with names of cases behind it only those."""
 import base64
+import csv
 import gzip
 import json
 import pathlib
@@ -86,6 +87,7 @@ def farm_and_plan(scratch):
         assert push(page, '[data-view=plan]') == 'done', page.text('#trouble')
         lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
         looked_at(page, 'plan')
+        tidy(page.saved('#csv', 'north-plan.csv').read_text())
         page.saved('#save', 'my.farm')
         names = ['north.barn', 'north-2.barn', 'north-3.barn', 'north-4.barn']
         page.until(lambda: all((downloads / name).exists() for name in names))
@@ -95,6 +97,16 @@ def farm_and_plan(scratch):
         assert made['answer']['lines'] == lines, (made['answer']['lines'], lines)
         assert '8 rooms' in page.text('.farm summary'), page.text('.farm summary')
         evening(page, words)
+
+
+def tidy(text):
+    """Tables parted by an empty line, each with its head and rows of as many cells, months among them."""
+    tables = [list(csv.reader(block.split('\n'))) for block in text.strip().split('\n\n')]
+    names = set()
+    for head, *rows in tables:
+        assert head[0] == 'table' and rows and all(len(row) == len(head) for row in rows), head
+        names.update(row[0] for row in rows)
+    assert {'months.months', 'weeks.weeks', 'buying.offers'} <= names, names
 
 
 def evening(page, words):
