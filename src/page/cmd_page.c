@@ -68,18 +68,20 @@ static enum th_code add_barn(struct cargo *cargo, const struct th_arguments *arg
 static enum th_code make_offer(struct cargo *cargo, const struct th_arguments *arguments,
                                struct th_error *err)
 {
+    struct th_weathers weathers = {0};
     struct th_cases cases;
     unsigned options = 0;
     size_t n = 0;
     if (arguments->n_operands != 1)
         return th_fail(err, TH_ERR_USAGE, "--quote is of one barn file");
-    enum th_code code = th_cases_open(&cases, arguments, err);
+    enum th_code code = th_cases_open(&cases, &weathers, arguments, err);
     if (code == TH_OK)
         code = th_quoted_options(arguments, &cases, &options, err);
     FILE *const out = code == TH_OK ? open_memstream(&cargo->offer, &n) : NULL;
     if (out)
         th_barn_offer(&cases.barns[0], options, out);
     th_cases_finish(&cases);
+    th_weathers_finish(&weathers);
     if (code == TH_OK && (!out || fclose(out) != 0))
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     return code;

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /**
  * Costs as multiples of a bare CSV loop, so that they mean the same on any machine. Prints a table;
- * fails only when a cost is more than twice its figure. Processor time, the best of five.
+ * fails only when a cost is more than twice its figure. Processor time, the best of five; of whole
+ * commands also the time by the clock on two cores.
  */
 #include "turnheat/winters.h"
 
@@ -18,12 +19,13 @@
 #define TIMES 30
 #define WINTERS 30
 #define RUNS 5
+#define ROOMS_MAX 8
 
 /** What the measured runs work on, and what the yardsticks took. */
 struct bench {
     char wide[512], narrow[512];
     double wide_s, narrow_s;
-    const char *program, *barn, *farm;
+    const char *program, *farm, *rooms; /* the last a folder */
     struct th_climate climate;
 };
 
@@ -136,26 +138,22 @@ static bool run_program(const char *program, const char *const *words)
            WEXITSTATUS(status) == 0;
 }
 
-static bool run_command(const struct bench *bench, const char *command)
+/* A whole command on the first `rooms` of the folder (0: on the one with six options). */
+static bool run_command(const struct bench *bench, const char *command, int rooms, const char *jobs)
 {
-    const char *const words[] = {"turnheat", command,     bench->barn, "--weather", bench->narrow,
-                                 "--farm",   bench->farm, "--clock",   "standard",  NULL};
+    char paths[ROOMS_MAX][600];
+    const char *words[ROOMS_MAX + 12] = {"turnheat", command,     "--weather", bench->narrow,
+                                         "--farm",   bench->farm, "--clock",   "standard",
+                                         "--jobs",   jobs};
+    int n = 10;
+    for (int i = 0; i < (rooms ? rooms : 1); i++) {
+        if (rooms)
+            snprintf(paths[i], sizeof paths[i], "%s/%d.barn", bench->rooms, i + 1);
+        else
+            snprintf(paths[i], sizeof paths[i], "%s/options.barn", bench->rooms);
+        words[n++] = paths[i];
+    }
     return run_program(bench->program, words);
-}
-
-static bool whole_budget(const struct bench *bench)
-{
-    return run_command(bench, "budget");
-}
-
-static bool whole_compare(const struct bench *bench)
-{
-    return run_command(bench, "compare");
-}
-
-static bool whole_plan(const struct bench *bench)
-{
-    return run_command(bench, "plan");
 }
 
 static bool help(const struct bench *bench)
@@ -166,8 +164,15 @@ static bool help(const struct bench *bench)
 
 static bool check(const struct bench *bench)
 {
-    const char *const words[] = {"turnheat", "check", bench->barn, NULL};
+    char barn[600];
+    snprintf(barn, sizeof barn, "%s/1.barn", bench->rooms);
+    const char *const words[] = {"turnheat", "check", barn, NULL};
     return run_program(bench->program, words);
+}
+
+static bool budget(const struct bench *bench)
+{
+    return run_command(bench, "budget", 1, "2");
 }
 
 /** A cost, the yardstick it is held against, and the most it should be of it. */
@@ -182,8 +187,21 @@ static const struct cost {
     {"30 winters, ideal heater", ideal_winters, false, 0.5},
     {"30 winters, cycling heaters", cycling_winters, false, 1.0},
     {"30 winters, four heater choices", four_choices, false, 3.0},
-    {"turnheat compare, 30 winters", whole_compare, false, 30.0},
-    {"turnheat plan, 30 winters", whole_plan, false, 10.0},
+};
+
+/** Whole commands on 30 winters of the narrow file, on one thread and on two: what is wanted of
+ * each in bare loops over the wide file, and its figure. */
+static const struct whole {
+    const char *name, *command;
+    int rooms; /**< see run_command() */
+    double wanted, figure, wanted_of_two, figure_of_two;
+} wholes[] = {
+    {"budget, one room", "budget", 1, 2.0, 6.5, 1.4, 4.0},
+    {"compare, five choices", "compare", 1, 10.0, 30.0, 6.0, 17.0},
+    {"compare, eight rooms", "compare", 8, 72.0, 240.0, 40.0, 130.0},
+    {"plan, eight rooms, four contracts", "plan", 8, 12.0, 60.0, 7.0, 35.0},
+    {"quote, six options", "quote", 0, 3.0, 10.0, 2.0, 6.0},
+    {"hours", "hours", 1, 4.0, 8.0, 0.0, 0.0}, /* one thread writes them */
 };
 
 /** Best processor time of RUNS runs; negative when one failed. */
@@ -200,20 +218,52 @@ static double best_of(bool (*run)(const struct bench *), const struct bench *ben
     return best;
 }
 
-/** Prints one row; false when the cost is over twice its figure or the run failed. */
+/** Prints a row; false when the cost is over twice its figure or the run failed. */
+static bool print_row(const char *name, double took, double ratio, double wanted, double figure)
+{
+    if (took < 0.0) {
+        printf("%-42s could not be run\n", name);
+        return false;
+    }
+    const char *verdict = ratio <= figure         ? ""
+                          : ratio <= 2.0 * figure ? "over its figure"
+                                                  : "MORE THAN TWICE ITS FIGURE";
+    printf("%-42s %8.3f s %8.2f", name, took, ratio);
+    if (wanted > 0.0)
+        printf(" %8.1f", wanted);
+    else
+        printf("         ");
+    printf(" %8.1f  %s\n", figure, verdict);
+    return ratio <= 2.0 * figure;
+}
+
 static bool measure(const struct cost *cost, const struct bench *bench)
 {
     const double took = best_of(cost->run, bench);
-    if (took < 0.0) {
-        printf("%-34s could not be run\n", cost->name);
-        return false;
+    return print_row(cost->name, took, took / (cost->narrow ? bench->narrow_s : bench->wide_s), 0.0,
+                     cost->figure);
+}
+
+/* Processor time on one thread, the clock on two; eight rooms once, one room the better of two. */
+static bool measure_whole(const struct whole *whole, const struct bench *bench)
+{
+    bool good = true;
+    for (int jobs = 1; jobs <= (whole->wanted_of_two > 0.0 ? 2 : 1); jobs++) {
+        char name[60];
+        double best = -1.0;
+        for (int i = 0; i < (whole->rooms > 1 ? 1 : 2); i++) {
+            const double start = jobs == 1 ? processor_s() : clock_s();
+            if (!run_command(bench, whole->command, whole->rooms, jobs == 1 ? "1" : "2"))
+                return print_row(whole->name, -1.0, 0.0, 0.0, 0.0);
+            const double took = (jobs == 1 ? processor_s() : clock_s()) - start;
+            best = best < 0.0 || took < best ? took : best;
+        }
+        snprintf(name, sizeof name, "%s%s", whole->name, jobs == 1 ? "" : ", two cores");
+        good &= print_row(name, best, best / bench->wide_s,
+                          jobs == 1 ? whole->wanted : whole->wanted_of_two,
+                          jobs == 1 ? whole->figure : whole->figure_of_two);
     }
-    const double ratio = took / (cost->narrow ? bench->narrow_s : bench->wide_s);
-    const char *verdict = ratio <= cost->figure         ? ""
-                          : ratio <= 2.0 * cost->figure ? "over its figure"
-                                                        : "MORE THAN TWICE ITS FIGURE";
-    printf("%-34s %8.3f s %8.2f %8.2f  %s\n", cost->name, took, ratio, cost->figure, verdict);
-    return ratio <= 2.0 * cost->figure;
+    return good;
 }
 
 static bool prepare(struct bench *bench, const char *folder)
@@ -231,7 +281,7 @@ static void print_times(const struct bench *bench)
     static const struct {
         const char *name;
         bool (*run)(const struct bench *bench);
-    } waits[] = {{"--help", help}, {"check", check}, {"budget, 30 winters", whole_budget}};
+    } waits[] = {{"--help", help}, {"check", check}, {"budget, 30 winters", budget}};
     struct rusage own, children;
     for (size_t i = 0; i < sizeof waits / sizeof *waits; i++) {
         const double start = clock_s();
@@ -252,11 +302,13 @@ static bool measure_all(struct bench *bench)
     bench->narrow_s = best_of(loop_narrow, bench);
     if (bench->wide_s <= 0.0 || bench->narrow_s <= 0.0)
         return false;
-    printf("%-34s %10s %8s %8s\n", "cost", "processor", "ratio", "figure");
-    printf("%-34s %8.3f s %8.2f\n", "bare loop, 262,800 rows of 71", bench->wide_s, 1.0);
-    printf("%-34s %8.3f s %8.2f\n", "bare loop, 262,968 rows of 5", bench->narrow_s, 1.0);
+    printf("%-42s %10s %8s %8s %8s\n", "cost", "time", "ratio", "wanted", "figure");
+    printf("%-42s %8.3f s %8.2f\n", "bare loop, 262,800 rows of 71", bench->wide_s, 1.0);
+    printf("%-42s %8.3f s %8.2f\n", "bare loop, 262,968 rows of 5", bench->narrow_s, 1.0);
     for (size_t i = 0; i < sizeof costs / sizeof *costs; i++)
         good &= measure(&costs[i], bench);
+    for (size_t i = 0; i < sizeof wholes / sizeof *wholes; i++)
+        good &= measure_whole(&wholes[i], bench);
     print_times(bench);
     return good;
 }
@@ -264,13 +316,13 @@ static bool measure_all(struct bench *bench)
 int main(int argc, char **argv)
 {
     if (argc != 4) {
-        fputs("usage: bench PROGRAM BARN FARM\n", stderr);
+        fputs("usage: bench PROGRAM FARM ROOMS\n", stderr);
         return EXIT_FAILURE;
     }
     th_init();
     setvbuf(stdout, NULL, _IOLBF, 0); /* so that no child inherits unwritten lines */
     char folder[] = "bench-XXXXXX";
-    struct bench bench = {.program = argv[1], .barn = argv[2], .farm = argv[3]};
+    struct bench bench = {.program = argv[1], .farm = argv[2], .rooms = argv[3]};
     bool good = false;
     if (mkdtemp(folder) && prepare(&bench, folder))
         good = measure_all(&bench);
