@@ -38,7 +38,7 @@ env printf "$(cat "$scratch/hex")" | base64 >"$scratch/hash"
 # @NAME@ is replaced by a file of that name; alone on a line by all its lines.
 awk -v from="$scratch" -v folder="$folder" '
     function insert(name,   file, line, n) {
-        file = (name ~ /^(page|views)\.css$/ ? folder : from) "/" name
+        file = (name == "views.css" ? folder "/views" : name == "page.css" ? folder : from) "/" name
         while ((getline line < file) > 0) {
             if (n++) print ""
             ORS = ""; print line; ORS = "\n"

@@ -9,11 +9,11 @@ import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
 import {explainTerms} from './help.js';
 import {showImportance} from './importance.js';
-import {learnQuoted, liveCards, liveViews} from './live.js';
+import {learnQuoted, liveCards, liveViews} from './views/live.js';
 import {addChosen} from './open.js';
 import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
-import {VIEWS} from './views.js';
+import {VIEWS} from './views/views.js';
 
 // As it came, before anything was shown in it: a saved page is this with other files inside.
 const source = '<!DOCTYPE html>\n' + document.documentElement.outerHTML;
@@ -240,6 +240,7 @@ function show(done) {
     showKept();
     by('bar').textContent = view.line?.(made) || by('bar').textContent;
     by('bar').hidden = !by('bar').textContent;
+    document.body.dataset.memory = done.memory;
     document.body.dataset.took = Math.round(performance.now() - asked);
 }
 

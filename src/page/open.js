@@ -2,7 +2,7 @@
 // Files that a person chooses or drops: barns, a farm, and what those name, else weather.
 import {BarnText} from './barn_text.js';
 import {freeName} from './farm.js';
-import {areSlips, takeSlips} from './fit_view.js';
+import {areSlips, takeSlips} from './views/fit_view.js';
 
 const BARN = /^\s*\[(room|site|air|heater [^\]]*|turn [^\]]*)\]/m;
 const FARM = /^\s*\[(tank [^\]]*|contract [^\]]*|use [^\]]*|fuel|money)\]/m;

@@ -8,6 +8,7 @@ import gzip
 import json
 import pathlib
 import sys
+import time
 
 import browser
 from browser import SHOTS, case, native
@@ -15,6 +16,7 @@ from driven import Page
 from selenium.webdriver.common.keys import Keys
 
 WEATHER = 'weather/demo-omaha.csv'
+MOST_BYTES = 256e6 # of the worker's memory
 browser.cases.clear() # its harness serves here too, its own cases do not
 
 
@@ -86,6 +88,7 @@ def farm_and_plan(scratch):
         page.enter('fuel', 'price', '2.05')
         assert push(page, '[data-view=plan]') == 'done', page.text('#trouble')
         lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
+        assert int(page.run('return document.body.dataset.memory')) < MOST_BYTES
         looked_at(page, 'plan')
         tidy(page.saved('#csv', 'north-plan.csv').read_text())
         page.saved('#save', 'my.farm')
@@ -305,6 +308,31 @@ def cold_morning(scratch):
         page.press('#sheet')
         page.settled()
         assert 'Five times' in page.text('#report'), page.text('#report')[:200]
+
+
+@case
+def a_long_run(scratch):
+    """heaters over thirty winters: it tells how far it is, the page answers meanwhile, and Cancel ends it"""
+    barn = new_barn(scratch, 'curtain', 'long')
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '30', '--out', str(scratch / 'here.csv'))
+    with page_of(scratch, barn) as page:
+        print(f"# budget of 30 winters: {int(page.run('return document.body.dataset.memory')) / 1e6:.0f} MB (at most 256)")
+        page.press('[data-view=compare]')
+        page.until(lambda: ' of ' in page.text('#doing'))
+        page.run("""let last = performance.now();
+            window.longest = 0;
+            setInterval(() => {
+                window.longest = Math.max(window.longest, performance.now() - last);
+                last = performance.now();
+            }, 20)""")
+        page.field('room', 'length').click()
+        page.press('.why')
+        assert page.run('return document.querySelector(".why").getAttribute("aria-expanded")') == 'true'
+        time.sleep(1)
+        assert page.run('return window.longest') < 1000, 'the page stood still'
+        page.press('#cancel')
+        assert page.settled() == 'cancelled' and 'Stopped' in page.text('#doing')
+        assert page.text('#answer') and not page.logs()[1]
 
 
 if __name__ == '__main__':

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The cold-morning sheet (compare --sheet) as a form: how far the room warms on after the heaters stop, as
 // read five times; the middle of the differences goes into [room] overshoot.
-import {choiceButtons} from './choices.js';
-import {compareAnswer} from './answer.js';
-import {make} from './fields.js';
+import {choiceButtons} from '../choices.js';
+import {compareAnswer} from '../answer.js';
+import {make} from '../fields.js';
 
 const TIMES = 5;
 const sheet = {shown: false, open: false, stop: Array(TIMES).fill(''), highest: Array(TIMES).fill(''), outdoor: '', unit: 'F'};

@@ -14,7 +14,7 @@
 //           each change; `barn` is the one shown in the form, `changed` as
 //           of the form, aside(words, wanted) runs a command beside the view. What has the focus keeps
 //           it when it has an id or a data-key.
-import {budgetAnswer, inOneLine} from './answer.js';
+import {budgetAnswer, inOneLine} from '../answer.js';
 import {fitAnswer, fitLacks, fitTools, fitWords} from './fit_view.js';
 import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
 import {compareTools, compareWords, comparedAnswer} from './sheet.js';

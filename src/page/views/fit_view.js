@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Fitting the barns to the slips of the gas truck: slips typed or dropped, what they say, and the sections
 // that the program prints put into the barn files.
-import {make} from './fields.js';
+import {make} from '../fields.js';
 
 const SLIPS = 'slips.csv', SLIP_HEAD = 'date,gallons,level_before_pct';
 const COLUMNS = [['date', 'Date of the fill'], ['gallons', 'Gallons on the slip'], ['level', 'Gauge before it, %']];
