@@ -270,6 +270,7 @@ function choose(chosen) {
     view = chosen;
     for (const button of document.querySelectorAll('[data-view]'))
         button.setAttribute('aria-pressed', String(button.dataset.view === view.name));
+    by('picture')[view.pictureFirst ? 'after' : 'before'](by('tools'));
     drawTools();
     soon(0);
 }
@@ -351,6 +352,10 @@ function listen() {
         if (files.edited() !== saved)
             event.preventDefault();
     });
+    // A line with the answer stands where the answer itself is out of sight.
+    new IntersectionObserver(([seen]) => {
+        document.body.dataset.away = seen.isIntersecting ? 'no' : 'yes';
+    }).observe(by('answer'));
     // Printed copies show what is folded.
     addEventListener('beforeprint', () => {
         for (const folded of document.querySelectorAll('#result details'))
