@@ -21,6 +21,11 @@ join "$@" | grep -v '^// SPDX' >"$scratch/script"
 join wasi.js worker.js >"$scratch/worker"
 "$turnheat" keys room --html "$scratch/report.html" >/dev/null
 sed -n '/<style>/,/<\/style>/p' "$scratch/report.html" | sed 's/<[^>]*>//g' >"$scratch/report.css"
+# What the program's tables say, as a browser may find it in a page.
+known() { "$turnheat" "$@" --json | sed 's/</\\u003c/g'; }
+known keys >"$scratch/keys"
+known keys --asked >"$scratch/asked"
+known weather --places >"$scratch/places"
 gzip -9 -n -c "$engine" | base64 -w 0 >"$scratch/engine"
 "$turnheat" --version | cut -d' ' -f2 | tr -d '\n' >"$scratch/version"
 
