@@ -115,7 +115,8 @@ static const struct th_parameter room[] = {
      .group = 'e',
      .initial = AS_WRITTEN(0, "uninsulated"),
      .source = "ASHRAE 90.1 family via Wash. Admin. Code 51-11C A106.1",
-     .help = "how the edge of the floor slab is insulated; such as r-10 vertical 2 ft (list in docs/barn-file.md)"},
+     .help = "how the edge of the floor slab is insulated; such as r-10 vertical 2 ft (list in "
+             "docs/barn-file.md)"},
     {.name = "slab_edge_F",
      .dimension = TH_DIM_EDGE,
      ROOM(shell.edge_f_w_mk),
