@@ -109,9 +109,8 @@ void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
                    cash ? th_number(cash_sum(cash)) : th_missing());
     th_report_paragraph(
         report, NULL,
-        "Only the means, deliveries and payments add up. Deliveries and payments "
-        "are means of all cases: a few gallons in a month are a truck that comes in "
-        "few of them.");
+        "Only the means, deliveries and payments add up. A few gallons delivered are a truck that "
+        "seldom comes.");
 }
 
 enum th_code th_ahead_balances(struct th_report *report, const struct th_ahead *ahead,
