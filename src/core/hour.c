@@ -22,21 +22,42 @@ struct attempt {
     double offered_w; /* heat the heaters give whatever the temperature */
 };
 
-static double lacking_w(double temp_c, void *context)
+/* A temperature and the heat the room lacks at it; NAN where nobody has looked yet. */
+struct looked {
+    double temp_c, lacking_w;
+};
+
+static double lacking_w(const struct attempt *a, double temp_c)
 {
-    const struct attempt *a = context;
     return th_balance_net_at(&a->balance, temp_c) - a->offered_w;
 }
 
-/* The temperature at which the room neither gains nor loses, searched in [low, high]. */
-static enum th_code settle_c(struct attempt *a, double low_c, double high_c, double *temp_c,
-                             struct th_error *err)
+/* A search for a balance, from ends at which part is known. */
+struct search {
+    const struct attempt *attempt;
+    struct looked low, high;
+};
+
+static double lacking_between(double temp_c, void *context)
 {
-    gsl_function f = {.function = lacking_w, .params = a};
-    if (th_root(a->solver, &f, low_c, high_c, ROOT_TOLERANCE_K, temp_c) != TH_OK)
+    const struct search *search = context;
+    const struct looked *ends[] = {&search->low, &search->high};
+    for (int i = 0; i < 2; i++)
+        if (temp_c == ends[i]->temp_c && !isnan(ends[i]->lacking_w))
+            return ends[i]->lacking_w;
+    return lacking_w(search->attempt, temp_c);
+}
+
+/* The temperature at which the room neither gains nor loses, searched between two. */
+static enum th_code settle_c(struct attempt *a, struct looked low, struct looked high,
+                             double *temp_c, struct th_error *err)
+{
+    struct search search = {.attempt = a, .low = low, .high = high};
+    gsl_function f = {.function = lacking_between, .params = &search};
+    if (th_root(a->solver, &f, low.temp_c, high.temp_c, ROOT_TOLERANCE_K, temp_c) != TH_OK)
         return th_fail(err, TH_ERR_NUMERIC,
-                       "no room temperature between %.1f and %.1f degC balances the heat", low_c,
-                       high_c);
+                       "no room temperature between %.1f and %.1f degC balances the heat",
+                       low.temp_c, high.temp_c);
     return TH_OK;
 }
 
@@ -58,11 +79,12 @@ static double surplus_inlet_c(const struct th_balance *b, const double terms[TH_
 }
 
 /* Even the installed maximum cannot hold the ramp start: the room warms; fuel is not affected. */
-static enum th_code run_warm(struct attempt *a, double ramp_c, struct th_hour_out *out,
+static enum th_code run_warm(struct attempt *a, struct looked ramp, struct th_hour_out *out,
                              struct th_error *err)
 {
     double temp_c;
-    const enum th_code code = settle_c(a, ramp_c, ramp_c + SEARCH_K, &temp_c, err);
+    const struct looked high = {ramp.temp_c + SEARCH_K, NAN};
+    const enum th_code code = settle_c(a, ramp, high, &temp_c, err);
     if (code != TH_OK)
         return code;
     hold_at(out, a, temp_c);
@@ -73,22 +95,23 @@ static enum th_code run_warm(struct attempt *a, double ramp_c, struct th_hour_ou
 }
 
 /* Whether all fans together could cool the room to the ramp start; leaves them running if not. */
-static bool fans_suffice(struct attempt *a, double ramp_c)
+static bool fans_suffice(struct attempt *a, struct looked *ramp)
 {
     const double minimum_m3_s = a->balance.fan_m3_s;
     a->balance.fan_m3_s = fmax(a->balance.room->air.max_m3_s, minimum_m3_s);
-    if (lacking_w(ramp_c, a) < 0.0)
+    ramp->lacking_w = lacking_w(a, ramp->temp_c);
+    if (ramp->lacking_w < 0.0)
         return false;
     a->balance.fan_m3_s = minimum_m3_s;
     return true;
 }
 
-/* The fans hold the ramp start and throw the surplus out. */
-static enum th_code run_surplus(struct attempt *a, double ramp_c, struct th_hour_out *out,
+/* The fans hold the ramp start, where `out` stands, and throw the surplus out. */
+static enum th_code run_surplus(struct attempt *a, double surplus_w, struct th_hour_out *out,
                                 struct th_error *err)
 {
-    hold_at(out, a, ramp_c);
-    const double surplus_w = -th_balance_net(out->terms);
+    const double ramp_c = out->room_c;
+    struct looked ramp = {.temp_c = ramp_c};
     const double lift_k = ramp_c - surplus_inlet_c(&a->balance, out->terms);
     const double extra_kg_s =
         lift_k > 0.0 ? surplus_w / (lift_k * air_heat_j_kg_k(&a->balance)) : INFINITY;
@@ -96,28 +119,32 @@ static enum th_code run_surplus(struct attempt *a, double ramp_c, struct th_hour
         fmax(a->balance.room->air.max_m3_s, a->balance.fan_m3_s) /
         th_psy_volume(ramp_c, a->balance.out->w_kg_kg, a->balance.out->pressure_pa);
     const double spare_kg_s = most_kg_s - out->terms[TH_TERM_DRY_FAN];
-    if (extra_kg_s > spare_kg_s && !fans_suffice(a, ramp_c))
-        return run_warm(a, ramp_c, out, err);
+    if (extra_kg_s > spare_kg_s && !fans_suffice(a, &ramp))
+        return run_warm(a, ramp, out, err);
     out->thrown_w = surplus_w;
     out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + fmin(extra_kg_s, spare_kg_s);
     return TH_OK;
 }
 
-/* No heat: the room floats below the ramp start, or the fans hold it there. */
-static enum th_code run_unheated(struct attempt *a, double low_c, double ramp_c,
+/* No heat: the room floats between `low` and the ramp start, or the fans hold it there. */
+static enum th_code run_unheated(struct attempt *a, struct looked low, double ramp_c,
                                  struct th_hour_out *out, struct th_error *err)
 {
+    struct looked high = {ramp_c, NAN};
     a->offered_w = 0.0;
-    if (a->in->phase != TH_EMPTY && lacking_w(ramp_c, a) <= 0.0)
-        return run_surplus(a, ramp_c, out, err);
-    double high_c = ramp_c;
     if (a->in->phase == TH_EMPTY) {
-        low_c =
-            fmin(fmin(a->balance.out->out_c, a->balance.out->mean24_c), a->balance.mass_c) - 1.0;
-        high_c = low_c + 2.0 * SEARCH_K;
+        const struct th_climate_hour *outdoors = a->balance.out;
+        low.temp_c = fmin(fmin(outdoors->out_c, outdoors->mean24_c), a->balance.mass_c) - 1.0;
+        low.lacking_w = NAN;
+        high.temp_c = low.temp_c + 2.0 * SEARCH_K;
+    } else {
+        hold_at(out, a, ramp_c);
+        high.lacking_w = th_balance_net(out->terms);
+        if (high.lacking_w <= 0.0)
+            return run_surplus(a, -high.lacking_w, out, err);
     }
     double temp_c;
-    const enum th_code code = settle_c(a, low_c, high_c, &temp_c, err);
+    const enum th_code code = settle_c(a, low, high, &temp_c, err);
     if (code != TH_OK)
         return code;
     hold_at(out, a, temp_c);
@@ -132,7 +159,8 @@ static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out
     double temp_c;
     const double low_c = fmin(fmin(a->balance.out->out_c, a->balance.mass_c), on_c) - SEARCH_K;
     a->offered_w = out->heating.added_w;
-    const enum th_code code = settle_c(a, low_c, on_c, &temp_c, err);
+    const enum th_code code =
+        settle_c(a, (struct looked){low_c, NAN}, (struct looked){on_c, NAN}, &temp_c, err);
     if (code != TH_OK)
         return code;
     hold_at(out, a, temp_c);
@@ -209,8 +237,10 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     const double ramp_c = a->in->set_c + a->balance.room->air.ramp_start_k;
     memset(out, 0, sizeof *out);
     out->fan_m3_s = a->balance.fan_m3_s;
-    if (!a->in->heat || heating->n == 0)
-        return run_unheated(a, a->balance.out->out_c - SEARCH_K, ramp_c, out, err);
+    if (!a->in->heat || heating->n == 0) {
+        const struct looked low = {a->balance.out->out_c - SEARCH_K, NAN};
+        return run_unheated(a, low, ramp_c, out, err);
+    }
     const struct th_stage *first = &heating->stages[0];
     const double on_c = a->in->set_c - first->on_k, off_c = a->in->set_c - first->off_k;
     struct th_heating_out idle = {0};
@@ -218,9 +248,10 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
     double at_on[TH_TERMS];
     th_balance_terms(&a->balance, on_c, at_on);
-    out->heat_wanted = th_balance_net(at_on) > 0.0;
+    const struct looked on = {on_c, th_balance_net(at_on)};
+    out->heat_wanted = on.lacking_w > 0.0;
     if (!out->heat_wanted) {
-        const enum th_code code = run_unheated(a, on_c, ramp_c, out, err);
+        const enum th_code code = run_unheated(a, on, ramp_c, out, err);
         if (heating->pilots_turn)
             out->heating = idle;
         return code;

@@ -30,22 +30,45 @@ export function budgetAnswer(budget) {
     const found = numbers(budget.answer);
     if (!found?.middle)
         return [make('p', {class: 'range'}, 'No winter of this weather covers a whole turn of pigs.')];
-    const parts = [
-        make('p', {class: 'large'}, shown(found.middle), make('span', {}, ` ${found.unit} a winter`)),
-        make('p', {class: 'range'}, `${shown(found.low)} to ${shown(found.high)} ${found.unit}`)];
+    const parts = [make('p', {class: 'large'}, shown(found.middle), make('span', {}, ` ${found.unit} a winter`))];
+    const lines = (budget.answer.lines ?? []).slice(1), range = `${shown(found.low)} to ${shown(found.high)} ${found.unit}`;
+    // The program's own line on the range begins with it.
+    const [said, ...others] = lines[0]?.startsWith(range) ? lines : ['', ...lines];
+    parts.push(make('p', {}, make('span', {class: 'range whole'}, range), said.slice(range.length)));
     if (found.usd.middle)
         parts.push(make('p', {class: 'range'}, make('strong', {}, `$${shown(found.usd.middle)}`),
             " at today's price, ",
             make('span', {class: 'whole'}, `$${shown(found.usd.low)} to $${shown(found.usd.high)}`)));
-    parts.push(...(budget.answer.lines ?? []).slice(1).map(line => make('p', {}, line)));
+    parts.push(...others.map(line => make('p', {}, line.replace(' in a [record] section', ''))));
     return parts;
+}
+
+const netDollars = value => `${value < 0 ? '-' : ''}$${shown(Math.abs(value))}`;
+
+const net = value => Number.isFinite(value) ? netDollars(value) : '–';
+
+/** What each choice comes to; where one is short of air, beside it with the air held, else with its range
+ * (which the figure has too). */
+function choicesTable(rows) {
+    const held = rows.some(row => row.held_verdict);
+    const range = row => Number.isFinite(row.net_low_usd)
+        ? `${net(row.net_low_usd)} to ${net(row.net_high_usd)}` : '';
+    const last = held ? row => row.held_verdict ? net(row.held_net_usd) : '' : range;
+    const head = ['Heaters', 'Worth it?', held ? 'Net as set' : 'Net', held ? 'With the air held' : 'Range'];
+    return make('table', {class: held ? 'choices held' : 'choices'},
+        make('caption', {}, 'What each would leave you over the years looked at, its cost paid'),
+        make('thead', {}, make('tr', {}, ...head.map(text => make('th', {scope: 'col'}, text)))),
+        make('tbody', {}, ...rows.map(row => make('tr', {}, make('th', {scope: 'row'}, row.choice),
+            make('td', {}, row.verdict ?? ''), make('td', {}, net(row.net_usd)), make('td', {}, last(row))))));
 }
 
 export function compareAnswer(compared) {
     return compared.rooms.flatMap(room => [
         make('p', {class: 'sentence'}, compared.rooms.length > 1 ? `${room.name}: ` : '',
              room.verdict?.answer ?? 'Add what you think of buying with the buttons below.'),
-        room.verdict?.measure_first ? make('p', {}, room.verdict.measure_first) : null,
+        room.verdicts?.length ? choicesTable(room.verdicts) : null,
+        room.verdict?.measure_first ? make('p', {}, room.verdict.measure_first.replace(/ `turnheat[^;]*;/,
+            ' Read it off your own room on a cold day and put it in under “Turn what matters”;')) : null,
     ].filter(Boolean));
 }
 
@@ -81,7 +104,8 @@ export function showReport(place, picture, html, view, made) {
     for (const line of page.querySelectorAll('main > p'))
         if (made.answer?.lines?.includes(line.textContent))
             line.remove();
-    const figure = view.figure && page.querySelector(view.figure);
+    const figures = [...page.querySelectorAll('figure')];
+    const figure = view.figure && (figures.find(one => one.textContent.includes(view.figure)) ?? figures[0]);
     picture.replaceChildren(...(figure ? [figure] : []));
     place.replaceChildren(...page.querySelector('main').childNodes);
 }

@@ -3,7 +3,10 @@
 
 /** Bytes of a base64 text; a damaged one throws. */
 export function fromBase64(text) {
-    return Uint8Array.from(atob(text.trim()), letter => letter.charCodeAt(0));
+    const letters = atob(text.trim()), bytes = new Uint8Array(letters.length);
+    for (let i = 0; i < bytes.length; i++)
+        bytes[i] = letters.charCodeAt(i);
+    return bytes;
 }
 
 /** The text of a block of the page that holds data. */
@@ -70,13 +73,5 @@ export class Engine {
             this.running = {id, resolve, tell};
             this.worker.postMessage({id, module, args, files, wanted});
         });
-    }
-
-    /** The object that a command prints with --json. */
-    async ask(...args) {
-        const {status, out, err} = await this.run([...args, '--json']);
-        if (status !== 0)
-            throw new Error(err);
-        return JSON.parse(new TextDecoder().decode(out));
     }
 }

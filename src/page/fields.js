@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The form: a card a subject, in it the sections of the barn and farm files, in them their keys.
 // What is asked, what it means and what holds without it all come from the program.
+import {why} from './help.js';
 
 const CARDS = [
     ['Building', ['room', 'surface']],
@@ -43,6 +44,25 @@ export function joined(parts, typed) {
         return number;
     const close = parts.unit.startsWith('/');
     return parts.before + number + (parts.unit && !close ? ' ' : '') + parts.unit;
+}
+
+/** A key's meaning as [label, what is said further]; parted at the first ";" or ": ". */
+function parted(meaning) {
+    const [, label, further] = meaning.match(/^(.*?)(?:[;:] (.*))?$/s);
+    return [label, further ?? ''];
+}
+
+/** What the program says of files, in the words of this form. */
+const inWords = text => text.replaceAll('[surface NAME]', 'the parts listed below')
+    .replace(/\[zone\]/, '“Brooders”').replace(/ \(list in docs[^)]*\)/, '').replaceAll('`', '');
+
+/** A section as the form heads it. */
+const HEADS = {surface: '', heater: 'Heater group', zone: 'Brooders', turn: 'Turn of pigs', tank: 'Tanks',
+    contract: 'Offer', use: 'Other user of the gas', record: 'Past winter', choice: 'Choice'};
+
+export function headOf(section) {
+    const kind = kindOf(section), name = section.slice(kind.length + 1), head = HEADS[kind] ?? sentence(kind);
+    return !name ? head : head ? `${head} “${name}”` : sentence(name);
 }
 
 /** The words a key chooses from, or null. */
@@ -121,14 +141,14 @@ export class Form {
         const rest = (kind?.keys ?? []).map(spec => spec.key).filter(key => !keys.includes(key));
         const named = kind?.named || file !== this.files[0];
         const more = rest.length === 0 ? null : make('details', {class: 'rest'},
-            make('summary', {}, keys.length ? `${rest.length} more settings` : sentence(kind.meaning)));
+            make('summary', {}, keys.length ? `${rest.length} more settings` : sentence(inWords(kind.meaning))));
         // Filled when it is opened: few ever are.
         more?.addEventListener('toggle', () => {
             if (more.open && more.children.length === 1)
                 more.append(...rest.map(key => this.field(file, section, key,
                     file.text.find(section, key)?.value ?? '')));
         });
-        const label = named && keys.length ? `${sentence(section)}` : null;
+        const label = named && keys.length ? headOf(section) : null;
         const value = key => given.find(entry => entry.key === key)?.value ?? '';
         return make('fieldset', {'data-section': section},
             make('legend', {class: label ? '' : 'unseen'}, label ?? sentence(kind?.meaning ?? section)),
@@ -140,8 +160,8 @@ export class Form {
         const spec = this.spec(section, key), question = this.question(section, key);
         const id = `f${this.count++}`;
         const usual = spec?.default ?? '';
-        const of = key.includes('.') ? ` (${key.slice(0, key.lastIndexOf('.'))})` : '';
-        const label = sentence(question?.asks || spec?.meaning || key) + of;
+        const of = key.includes('.') ? ` (${headOf(key.slice(0, key.lastIndexOf('.')))})` : '';
+        const label = sentence(question?.asks || inWords(parted(spec?.meaning ?? key)[0])) + of;
         const shown = {id, 'aria-describedby': `${id}h ${id}e`, 'data-file': file.name,
             'data-section': section, 'data-key': key};
         const input = this.input(shown, section, key, value, usual, spec, question);
@@ -150,20 +170,22 @@ export class Form {
         input.unit = unit;
         input.addEventListener('input', () => this.take(file, section, key, input, unit, false));
         input.addEventListener('change', () => this.take(file, section, key, input, unit, true));
-        return make('div', {class: 'field'}, make('label', {for: id}, label),
+        const [ask, told] = why(id, label, spec);
+        return make('div', {class: 'field'}, make('label', {for: id}, label), ask,
             make('span', {class: 'entry'}, unit?.before ? make('span', {class: 'unit'}, unit.before) : null,
                  input, unit?.unit ? make('span', {class: 'unit'}, unit.unit) : null),
-            make('p', {class: 'hint', id: `${id}h`}, this.hint(question, spec)),
+            make('p', {class: 'hint', id: `${id}h`}, this.hint(question, spec)), told,
             make('p', {class: 'wrong', id: `${id}e`, hidden: true}));
     }
 
     hint(question, spec) {
         if (question?.section === 'site' && question.key === 'place')
             return 'Choose from the list that opens as you type, for winters made up from its statistics.';
-        const where = question?.where && !wordsOf(spec) ? sentence(question.where) + '. ' : '';
+        const further = question?.asks ? question.where : parted(spec?.meaning ?? '')[1];
+        const where = further && !(question && wordsOf(spec)) ? sentence(further) + '. ' : '';
         const without = spec?.default && spec.default !== 'none' && !question
             ? `Left empty: ${spec.default}${spec.source ? ` (${spec.source})` : ''}.` : '';
-        return where + without;
+        return inWords(where + without);
     }
 
     input(shown, section, key, value, usual, spec, question) {

@@ -3,27 +3,28 @@
 import {besideKept, showAnswer, showReport} from './answer.js';
 import {BarnText} from './barn_text.js';
 import {cardTools} from './cards.js';
-import {Engine} from './engine.js';
+import {block, Engine} from './engine.js';
 import {farmBar} from './farm.js';
 import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
+import {explainTerms} from './help.js';
 import {showImportance} from './importance.js';
-import {learnQuoted, liveCards, liveViews} from './live.js';
+import {learnQuoted, liveCards, liveViews} from './views/live.js';
 import {addChosen} from './open.js';
 import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
-import {VIEWS} from './views.js';
+import {VIEWS} from './views/views.js';
 
 // As it came, before anything was shown in it: a saved page is this with other files inside.
 const source = '<!DOCTYPE html>\n' + document.documentElement.outerHTML;
 const PLACE_OF_FILES = /(<script type="text\/plain" id="files">)[^<]*/;
-const PATIENCE_MS = 250, SAME_CHANGE_MS = 1500;
+const TYPING_MS = 250, SLIDING_MS = 50, SAME_CHANGE_MS = 1500; // how long one waits for more
 const by = id => document.getElementById(id);
 
 const engine = new Engine();
 let files = new Files(), form = null;
 let views = VIEWS, view = VIEWS[0], saved = '', fresh = null; // kind of the barn that nobody has saved yet
-let waiting = null; // the timer of the next run
+let waiting = null, asked = 0; // the timer of the next run, and when it was set
 const earlier = []; // what Undo goes back to
 let last = {what: null, at: 0};
 
@@ -49,12 +50,11 @@ async function begin(kind) {
     files.barns = [await invented(kind)];
     saved = files.edited();
     earlier.length = 0;
-    draw();
 }
 
 function draw() {
     const kinds = fresh && files.barns.length === 1
-        ? kindChooser(fresh, kind => remember(null) && begin(kind)) : null;
+        ? kindChooser(fresh, kind => begin(kind).then(draw)) : null;
     const head = [kinds, farmBar({files, shown: shownBarn(), choose: chooseBarn, changed, add: list => open(list, true)})];
     const focused = whereFocusIs();
     if (files.quoted)
@@ -97,7 +97,7 @@ function chooseBarn(number) {
 function context() {
     return {files, barn: files.barns[shownBarn()], farm: files.farm, changed, aside, hand, handPage,
             spec: (section, key) => form.spec(section, key), tell: text => trouble(text),
-            rerun: () => drawTools() || soon(PATIENCE_MS)};
+            rerun: () => drawTools() || soon(TYPING_MS)};
 }
 
 /** Runs a command beside the view: {status, out, err, made}, null when another run takes its place. */
@@ -138,12 +138,13 @@ function changed(change, what, section = null) {
     if (section)
         form.goTo(section);
     if (what !== null) {
-        if (what.startsWith('s-'))
+        const sliding = what.startsWith('s-');
+        if (sliding)
             form.refresh();
         else
             drawSliders();
         drawTools();
-        soon(PATIENCE_MS);
+        soon(sliding ? SLIDING_MS : TYPING_MS);
     }
 }
 
@@ -157,6 +158,7 @@ function undo() {
 
 function soon(milliseconds) {
     clearTimeout(waiting);
+    asked = performance.now();
     waiting = setTimeout(update, milliseconds);
     document.body.dataset.state = 'waiting';
 }
@@ -193,14 +195,15 @@ function showLacking(lacking) {
     document.body.dataset.state = 'done';
 }
 
+const viewWords = () => view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
+
 async function update() {
-    const started = performance.now(), lacking = view.lacks?.(files, files.barns[shownBarn()]);
+    const lacking = view.lacks?.(files, files.barns[shownBarn()]);
     if (lacking)
         return showLacking(lacking);
     document.body.dataset.state = 'running';
     const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
-    const words = view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
-    const done = await engine.run([...words, '--json', '--html', 'report.html'], files.all(), ['report.html'],
+    const done = await engine.run([...viewWords(), '--json', '--html', 'report.html'], files.all(), ['report.html'],
                                   tellProgress);
     clearTimeout(patience);
     if (!done)
@@ -208,7 +211,7 @@ async function update() {
     by('cancel').hidden = true;
     showProblems(done.status === 0 ? [] : problems(done.err));
     if (done.status === 0)
-        show(done, performance.now() - started);
+        show(done);
     else
         by('doing').textContent = 'Not renewed.';
     document.body.dataset.state = done.status === 0 ? 'done' : 'refused';
@@ -224,10 +227,11 @@ async function rank() {
         showImportance(by('moves'), JSON.parse(new TextDecoder().decode(done.out)).rooms[0]);
 }
 
-function show(done, took) {
+function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     showAnswer(by('answer'), by('care'), view, made, files);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
+    explainTerms(by('report'));
     const examples = form.mark();
     by('doing').textContent = examples
         ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';
@@ -236,7 +240,8 @@ function show(done, took) {
     showKept();
     by('bar').textContent = view.line?.(made) || by('bar').textContent;
     by('bar').hidden = !by('bar').textContent;
-    document.body.dataset.took = Math.round(took);
+    document.body.dataset.memory = done.memory;
+    document.body.dataset.took = Math.round(performance.now() - asked);
 }
 
 let latest = null, kept = null; // budgets: the last one, and one to set beside it
@@ -265,6 +270,7 @@ function choose(chosen) {
     view = chosen;
     for (const button of document.querySelectorAll('[data-view]'))
         button.setAttribute('aria-pressed', String(button.dataset.view === view.name));
+    by('picture')[view.pictureFirst ? 'after' : 'before'](by('tools'));
     drawTools();
     soon(0);
 }
@@ -315,6 +321,13 @@ async function savePage() {
     saved = files.edited();
 }
 
+/** All tables of the report shown, as the program prints them for a spreadsheet. */
+async function saveTables() {
+    const done = await aside([...viewWords(), '--csv']);
+    if (done?.status === 0)
+        hand(files.barns[0].name.replace(/\.barn$/, '') + `-${view.name}.csv`, [done.out], 'text/csv');
+}
+
 function listen() {
     by('open').addEventListener('change', event => open([...event.target.files]));
     by('save').addEventListener('click', saveBarns);
@@ -327,6 +340,7 @@ function listen() {
         if (by('turn').open && document.body.dataset.state === 'done')
             rank();
     });
+    by('csv').addEventListener('click', saveTables);
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
     addEventListener('dragover', event => event.preventDefault());
@@ -338,6 +352,10 @@ function listen() {
         if (files.edited() !== saved)
             event.preventDefault();
     });
+    // A line with the answer stands where the answer itself is out of sight.
+    new IntersectionObserver(([seen]) => {
+        document.body.dataset.away = seen.isIntersecting ? 'no' : 'yes';
+    }).observe(by('answer'));
     // Printed copies show what is folded.
     addEventListener('beforeprint', () => {
         for (const folded of document.querySelectorAll('#result details'))
@@ -360,8 +378,7 @@ async function start() {
         return trouble('This page is damaged, or the browser too old for it (it must know WebAssembly ' +
                        `and DecompressionStream): ${problem.message}. Get the file once more.`);
     }
-    const [asked, keys, known] = [await engine.ask('keys', '--asked'), await engine.ask('keys'),
-                                  await engine.ask('weather', '--places')];
+    const [keys, asked, known] = ['keys', 'asked', 'places'].map(id => JSON.parse(block(id)));
     form = new Form(by('barn'), {asked: asked.questions, table: keys.sections,
         places: known.places.places.map(row => row.place), changed, weatherChosen: open,
         tools: title => cardTools(title, context())});

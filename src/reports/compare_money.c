@@ -219,6 +219,23 @@ static void price_figure(struct th_report *report, const struct th_comparison *c
     th_figure_rule(report, TH_MARK_RULE_AT, "today", c->base->room->fuel.price);
 }
 
+/* The dollars of a choice that harms the pigs stand in the tables, and are no saving. */
+static void say_harmed(struct th_report *report, const struct th_comparison *c)
+{
+    char names[512] = "";
+    size_t used = 0;
+    for (int i = 0; i < c->n && used < sizeof names; i++)
+        if (!c->results[i + 1].refused[0] && !th_verdict_harmless(c->money[i].verdict))
+            used +=
+                (size_t)snprintf(names + used, sizeof names - used, "%s%s (%s)", used ? ", " : "",
+                                 c->choices[i].buy.name, th_verdict_phrase(c->money[i].verdict));
+    if (used)
+        th_report_paragraph(report, NULL,
+                            "No saving, whatever the dollars below come to, since the pigs would "
+                            "be worse off: %s.",
+                            names);
+}
+
 void th_compare_payback(struct th_report *report, const struct th_comparison *c)
 {
     if (c->n == 0)
@@ -228,6 +245,7 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
         th_report_paragraph(report, NULL, "No fuel price is given, so payback is not computed.");
         return;
     }
+    say_harmed(report, c);
     cost_table(report, c);
     money_table(report, c, "against_today", "Against the barn as it is", false);
     if (c->free.found)

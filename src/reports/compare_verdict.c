@@ -303,10 +303,11 @@ static void say_measure(struct th_report *report, const struct th_comparison *c)
     for (int i = 0; i < c->n; i++)
         any |= !c->results[i + 1].refused[0];
     if (any && c->has_money && !c->base->room->response.has_overshoot)
-        th_report_paragraph(report, "measure_first",
-                            "Measure first: how far the room overshoots is assumed here, so each "
-                            "answer is a range. `turnheat compare --sheet` prints what to note on "
-                            "a cold day and how to enter it; the range then narrows.");
+        th_report_paragraph(
+            report, "measure_first",
+            "Measure first: how far the room overshoots is assumed here, so each "
+            "answer is a range. A sheet for a cold day says what to note and how to "
+            "enter it (turnheat compare --sheet); the range then narrows.");
 }
 
 /* The choice with the highest net savings first, then every other variable-output choice, then

@@ -21,7 +21,8 @@ static const struct th_parameter air[] = {
      .store = TH_STORE_WORD,
      .words = bases,
      .initial = WORD(0),
-     .help = "room: cfm as measured in this room; standard: catalogue cfm, for fan_floor, "
+     .help = "what cfm are meant; room: as measured in this room; standard: catalogue cfm, for "
+             "fan_floor, "
              "first_stage and installed_max"},
     {.name = "fan_derate",
      .dimension = TH_DIM_SHARE,
@@ -233,7 +234,8 @@ static const struct th_parameter heater[] = {
      HEATER(control),
      .words = controls,
      .initial = WORD(TH_ON_OFF),
-     .help = "lead_lag: units one after the other; ideal: a heater without swing, for comparison"},
+     .help = "how they switch; lead_lag: units one after the other; ideal: a heater without swing, "
+             "for comparison"},
     {.name = "units",
      .store = TH_STORE_WHOLE,
      HEATER(units),
@@ -306,7 +308,7 @@ static const struct th_parameter heater[] = {
      .high = DEGREES(20),
      .initial = DEGREES(2),
      .source = "our judgement",
-     .help = "modulating: from full fire to the OFF point"},
+     .help = "from full fire to the OFF point, when modulating"},
     {.name = "pilot",
      .store = TH_STORE_WORD,
      HEATER(pilot),

@@ -192,7 +192,8 @@ static const struct th_parameter turn[] = {
     {.name = "leave",
      .store = TH_STORE_LEAVES,
      TURN(n_leaves),
-     .help = "day: share of the pigs then alive that leave, such as 45: 50 %, 150: 30 %"},
+     .help =
+         "pigs that leave early; day: share of the pigs then alive, such as 45: 50 %, 150: 30 %"},
 };
 const struct th_parameters th_parameters_turn = TH_LIST("turn", turn);
 

@@ -8,23 +8,28 @@
 //   lacks   (files, barn) in a sentence what must be put in before it can be answered; '' when nothing
 //   answer  (made, files) the elements of the answer, from the object that --json printed
 //   line    (made) the answer in a few words for the foot of a phone; '' leaves what stands there
-//   figure  which figure of the program's report stands beside the answer, as a selector
+//   figure  words of the caption of that figure of the program's report which stands beside the answer;
+//           else the first one does
+//   pictureFirst  whether that figure stands above the tools
 //   keeps   whether its answer can be kept beside the next (budgets)
 //   tools   (context() of main.js) what one presses or fills in here, above the report, drawn anew after
 //           each change; `barn` is the one shown in the form, `changed` as
 //           of the form, aside(words, wanted) runs a command beside the view. What has the focus keeps
 //           it when it has an id or a data-key.
-import {budgetAnswer, compareAnswer, inOneLine} from './answer.js';
-import {choiceButtons} from './choices.js';
+import {budgetAnswer, inOneLine} from '../answer.js';
+import {fitAnswer, fitLacks, fitTools, fitWords} from './fit_view.js';
 import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
+import {compareTools, compareWords, comparedAnswer} from './sheet.js';
 import {quoteAnswer, quoteLine, quoteTools, quoteWords, sizeAnswer, sizeTools, sizeWords} from './quote_view.js';
 
 export const VIEWS = [
-    {name: 'budget', label: 'Budget', answer: budgetAnswer, line: inOneLine, figure: 'figure', keeps: true},
-    {name: 'compare', label: 'Heaters: do others pay?', answer: compareAnswer, figure: 'figure',
-     tools: choiceButtons},
+    {name: 'budget', label: 'Budget', answer: budgetAnswer, line: inOneLine, figure: 'takes the most', keeps: true},
+    {name: 'compare', label: 'Heaters: do others pay?', words: compareWords, answer: comparedAnswer,
+     figure: 'What each choice comes to', pictureFirst: true, tools: compareTools},
     {name: 'plan', label: 'Fuel plan', words: planWords, lacks: planLacks, answer: planAnswer, line: planLine,
-     tools: planTools, figure: 'figure'},
-    {name: 'size', label: 'Design day', words: sizeWords, answer: sizeAnswer, tools: sizeTools, figure: 'figure'},
+     tools: planTools, figure: 'first'},
+    {name: 'calibrate', label: 'Fit to slips', words: fitWords, lacks: fitLacks, answer: fitAnswer, tools: fitTools,
+     figure: 'first'},
+    {name: 'size', label: 'Design day', words: sizeWords, answer: sizeAnswer, tools: sizeTools, figure: 'first'},
     {name: 'quote', label: 'Quotation', words: quoteWords, answer: quoteAnswer, line: quoteLine, tools: quoteTools},
 ];
