@@ -37,6 +37,12 @@ export function split(value) {
     return parts && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''};
 }
 
+/** The parts of a value; of an empty one those of the usual, else of the example in the table of keys. */
+function partsOf(value, usual, spec) {
+    const example = spec?.value.match(/such as (\S+?(?:,\d{3})*(?: (?!or\b)[^\s,]+)?)(?:,|$| or )/)?.[1] ?? '';
+    return split(value || usual) ?? (value === '' && usual === '' ? split(example) : null);
+}
+
 /** The value that was typed into a field whose unit stands beside it. */
 export function joined(parts, typed) {
     const number = typed.trim();
@@ -165,7 +171,7 @@ export class Form {
         const shown = {id, 'aria-describedby': `${id}h ${id}e`, 'data-file': file.name,
             'data-section': section, 'data-key': key};
         const input = this.input(shown, section, key, value, usual, spec, question);
-        const parts = split(value || usual);
+        const parts = partsOf(value, usual, spec);
         const unit = parts && input.localName === 'input' ? parts : null;
         input.unit = unit;
         input.addEventListener('input', () => this.take(file, section, key, input, unit, false));
@@ -195,7 +201,7 @@ export class Form {
                 ...(spec.needed ? [] : [make('option', {value: ''}, `${usual.replaceAll('_', ' ')} (as usual)`)]),
                 ...words.map(word => make('option', {value: word, selected: word === value},
                                           word.replaceAll('_', ' '))));
-        const parts = split(value || usual), place = section === 'site' && key === 'place';
+        const parts = partsOf(value, usual, spec), place = section === 'site' && key === 'place';
         return make('input', {...shown, type: 'text', list: place ? 'places' : null,
             inputmode: parts ? 'decimal' : null, spellcheck: 'false', size: parts ? 8 : 20,
             placeholder: value || question?.optional ? null : parts?.number ?? (usual === 'none' ? null : usual),

@@ -193,6 +193,21 @@ def live_quotation(scratch):
         assert page.text('#beside-quoted') and page.text('#answer .large') == '$390,000'
         assert push(page, '#restore') == 'done'
         assert page.text('#report') == first and page.text('#answer .large') == '$390,300'
+        by_last_winter(page, scratch, barn, weather)
+
+
+def by_last_winter(page, scratch, barn, weather):
+    """Gallons of last winter narrow the gas of the offer as they do on the command line."""
+    offer = scratch / 'offer.barn'
+    native('quote', str(barn), *weather, '--offer', str(offer))
+    page.enter('record last winter', 'gallons', '2,400')
+    page.press('[data-view=budget]')
+    page.settled()
+    with offer.open('a') as file:
+        file.write('\n[record last winter]\ngallons = 2,400 gal\n'
+                   f"season = {page.field('record last winter', 'season').get_attribute('value')}\n")
+    made = json.loads(native('budget', str(offer), *weather, '--json'))['answer']
+    assert all(browser.significant(made[f'used_{end}_gal']) in page.text('#answer') for end in ('low', 'high')), page.text('#answer')
 
 
 @case

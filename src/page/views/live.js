@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A live quotation: the page as its customer has it. Price of gas, placements, last year's gallons and the
 // options quoted can be changed; what was quoted stands beside what follows, and can be restored.
+import {budgetAnswer, inOneLine} from '../answer.js';
 import {BarnText} from '../barn_text.js';
 import {kindOf, make, sentence} from '../fields.js';
 import {quoteAnswer, quoteFigures, quoteLine} from './quote_view.js';
@@ -58,15 +59,22 @@ function liveAnswer(form, made, files) {
            besideQuoted(made, files, form)];
 }
 
-/** The views of a live quotation: it, and nothing else. */
+function restoreTools({files, changed}) {
+    const restore = () => changed(() => {
+        files.barns[0].text = new BarnText(files.quoted.text.toString());
+    }, null);
+    return unchanged(files) ? [] : [make('p', {class: 'row'},
+        make('button', {type: 'button', id: 'restore', onclick: restore}, 'Restore what was quoted'))];
+}
+
+/** The views of a live quotation: it, and what last winter's gallons say of a barn that stood then. */
 export function liveViews(form) {
-    return [{name: 'quote', label: 'Quotation', words: files => liveWords(files, files.barns[0].name),
-             answer: (made, files) => liveAnswer(form, made, files), line: quoteLine, figure: 'figure',
-             tools: ({files, changed}) => unchanged(files) ? [] : [make('p', {class: 'row'}, make('button', {
-                 type: 'button', id: 'restore',
-                 onclick: () => changed(() => {
-                     files.barns[0].text = new BarnText(files.quoted.text.toString());
-                 }, null)}, 'Restore what was quoted'))]}];
+    return [
+        {name: 'quote', label: 'Quotation', words: files => liveWords(files, files.barns[0].name),
+         answer: (made, files) => liveAnswer(form, made, files), line: quoteLine, figure: 'first', tools: restoreTools},
+        {name: 'budget', label: 'Its gas without the options', answer: budgetAnswer, line: inOneLine,
+         figure: 'takes the most', keeps: true, tools: restoreTools},
+    ];
 }
 
 function optionBox(section, {barns: [barn], quoted}, changed) {
@@ -96,6 +104,7 @@ export function liveCards(form, files, changed) {
         group('Placements', ...turns.flatMap(turn => [field(turn, 'place'), field(turn, 'head')])),
         options.length === 0 ? null : group('Options quoted', make('div', {class: 'ways'},
             ...options.map(section => optionBox(section, files, changed)))),
-        group('Last winter, if this barn stood then', field(record, 'gallons'), field(record, 'season')),
+        group('Last winter, if the barn stood then without the options', field(record, 'gallons'), field(record, 'season'),
+            make('p', {class: 'hint'}, 'It narrows what “Its gas without the options” says.')),
         make('p', {class: 'hint'}, 'All else is as the builder quoted it.')].filter(Boolean);
 }
