@@ -12,7 +12,7 @@ packages_of() {
         libjansson-dev zlib1g-dev check ;;
     test) echo bash binutils bsdextrautils git jq libxml2-utils mandoc parallel sqlite3 ;;
     page) echo clang libclang-rt-14-dev-wasm32 lld llvm make util-linux wasi-libc ;;
-    browser) echo chromium chromium-driver python3-selenium ;;
+    browser) echo chromium chromium-driver python3-selenium webkit2gtk-driver xauth xvfb ;;
     check) echo chromium clang clang-format clang-tidy clang-tools cppcheck gcovr \
         libclang-rt-14-dev llvm shellcheck valgrind ;;
     *) echo "install.sh: unknown group '$1': expected build, page, test, browser or check" >&2 && return 1 ;;

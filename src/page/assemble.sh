@@ -26,6 +26,7 @@ known() { "$turnheat" "$@" --json | sed 's/</\\u003c/g'; }
 known keys >"$scratch/keys"
 known keys --asked >"$scratch/asked"
 known weather --places >"$scratch/places"
+cp "$folder/../../docs/terms.md" "$scratch/terms.md"
 gzip -9 -n -c "$engine" | base64 -w 0 >"$scratch/engine"
 "$turnheat" --version | cut -d' ' -f2 | tr -d '\n' >"$scratch/version"
 
@@ -37,7 +38,7 @@ env printf "$(cat "$scratch/hex")" | base64 >"$scratch/hash"
 # @NAME@ is replaced by a file of that name; alone on a line by all its lines.
 awk -v from="$scratch" -v folder="$folder" '
     function insert(name,   file, line, n) {
-        file = (name ~ /^(page|views)\.css$/ ? folder : from) "/" name
+        file = (name == "views.css" ? folder "/views" : name == "page.css" ? folder : from) "/" name
         while ((getline line < file) > 0) {
             if (n++) print ""
             ORS = ""; print line; ORS = "\n"

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The form: a card a subject, in it the sections of the barn and farm files, in them their keys.
 // What is asked, what it means and what holds without it all come from the program.
+import {why} from './help.js';
 
 const CARDS = [
     ['Building', ['room', 'surface']],
@@ -169,10 +170,11 @@ export class Form {
         input.unit = unit;
         input.addEventListener('input', () => this.take(file, section, key, input, unit, false));
         input.addEventListener('change', () => this.take(file, section, key, input, unit, true));
-        return make('div', {class: 'field'}, make('label', {for: id}, label),
+        const [ask, told] = why(id, label, spec);
+        return make('div', {class: 'field'}, make('label', {for: id}, label), ask,
             make('span', {class: 'entry'}, unit?.before ? make('span', {class: 'unit'}, unit.before) : null,
                  input, unit?.unit ? make('span', {class: 'unit'}, unit.unit) : null),
-            make('p', {class: 'hint', id: `${id}h`}, this.hint(question, spec)),
+            make('p', {class: 'hint', id: `${id}h`}, this.hint(question, spec)), told,
             make('p', {class: 'wrong', id: `${id}e`, hidden: true}));
     }
 

@@ -7,12 +7,13 @@ import {block, Engine} from './engine.js';
 import {farmBar} from './farm.js';
 import {Form, make} from './fields.js';
 import {Files, hand} from './files.js';
+import {explainTerms} from './help.js';
 import {showImportance} from './importance.js';
-import {learnQuoted, liveCards, liveViews} from './live.js';
+import {learnQuoted, liveCards, liveViews} from './views/live.js';
 import {addChosen} from './open.js';
 import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
-import {VIEWS} from './views.js';
+import {VIEWS} from './views/views.js';
 
 // As it came, before anything was shown in it: a saved page is this with other files inside.
 const source = '<!DOCTYPE html>\n' + document.documentElement.outerHTML;
@@ -194,14 +195,15 @@ function showLacking(lacking) {
     document.body.dataset.state = 'done';
 }
 
+const viewWords = () => view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
+
 async function update() {
     const lacking = view.lacks?.(files, files.barns[shownBarn()]);
     if (lacking)
         return showLacking(lacking);
     document.body.dataset.state = 'running';
     const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
-    const words = view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
-    const done = await engine.run([...words, '--json', '--html', 'report.html'], files.all(), ['report.html'],
+    const done = await engine.run([...viewWords(), '--json', '--html', 'report.html'], files.all(), ['report.html'],
                                   tellProgress);
     clearTimeout(patience);
     if (!done)
@@ -229,6 +231,7 @@ function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     showAnswer(by('answer'), by('care'), view, made, files);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
+    explainTerms(by('report'));
     const examples = form.mark();
     by('doing').textContent = examples
         ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';
@@ -237,6 +240,7 @@ function show(done) {
     showKept();
     by('bar').textContent = view.line?.(made) || by('bar').textContent;
     by('bar').hidden = !by('bar').textContent;
+    document.body.dataset.memory = done.memory;
     document.body.dataset.took = Math.round(performance.now() - asked);
 }
 
@@ -317,6 +321,13 @@ async function savePage() {
     saved = files.edited();
 }
 
+/** All tables of the report shown, as the program prints them for a spreadsheet. */
+async function saveTables() {
+    const done = await aside([...viewWords(), '--csv']);
+    if (done?.status === 0)
+        hand(files.barns[0].name.replace(/\.barn$/, '') + `-${view.name}.csv`, [done.out], 'text/csv');
+}
+
 function listen() {
     by('open').addEventListener('change', event => open([...event.target.files]));
     by('save').addEventListener('click', saveBarns);
@@ -329,6 +340,7 @@ function listen() {
         if (by('turn').open && document.body.dataset.state === 'done')
             rank();
     });
+    by('csv').addEventListener('click', saveTables);
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
     addEventListener('dragover', event => event.preventDefault());

@@ -2,6 +2,7 @@
 // Files that a person chooses or drops: barns, a farm, and what those name, else weather.
 import {BarnText} from './barn_text.js';
 import {freeName} from './farm.js';
+import {areSlips, takeSlips} from './views/fit_view.js';
 
 const BARN = /^\s*\[(room|site|air|heater [^\]]*|turn [^\]]*)\]/m;
 const FARM = /^\s*\[(tank [^\]]*|contract [^\]]*|use [^\]]*|fuel|money)\]/m;
@@ -52,7 +53,7 @@ export async function addChosen(files, list, beside = false) {
         const bytes = new Uint8Array(await file.arrayBuffer());
         const head = new TextDecoder().decode(bytes.subarray(0, 65536));
         const kind = /\.barn$/i.test(file.name) || BARN.test(head) ? 'barn'
-            : /\.farm$/i.test(file.name) || FARM.test(head) ? 'farm' : 'other';
+            : /\.farm$/i.test(file.name) || FARM.test(head) ? 'farm' : areSlips(head) ? 'slips' : 'other';
         return {name: file.name, bytes, kind};
     }));
     const text = ({name, bytes}) => ({name, text: new BarnText(new TextDecoder().decode(bytes))});
@@ -66,6 +67,8 @@ export async function addChosen(files, list, beside = false) {
     }
     if (farm)
         files.farm = text(farm);
+    for (const {bytes} of read.filter(file => file.kind === 'slips'))
+        takeSlips(files, bytes);
     for (const {name, bytes} of read.filter(file => file.kind === 'other')) {
         const asked = namedAs(files, name);
         if (asked)

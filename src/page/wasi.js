@@ -319,6 +319,7 @@ export function run(module, args, files, now = 0, tell = null) {
         status,
         out: streams[1].bytes(),
         err: streams[2].bytes(),
+        memory: memory.buffer.byteLength,
         files: new Map([...disk].map(([path, data]) => [path, data.bytes()])),
     };
 }

@@ -20,6 +20,7 @@ onmessage = ({data}) => {
         out: done.out.slice(),
         err: spoken(done.err),
         made,
+        memory: done.memory,
         took: performance.now() - started,
     });
 };

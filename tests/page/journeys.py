@@ -3,10 +3,12 @@
 """What a farmer and a builder do from first to last in the browser page, on barns that are none of the
 samples, as TAP, from the top of the tree: `journeys.py TURNHEAT PAGE SHOTS`, with names of cases behind it only those."""
 import base64
+import csv
 import gzip
 import json
 import pathlib
 import sys
+import time
 
 import browser
 from browser import SHOTS, case, native
@@ -14,6 +16,7 @@ from driven import Page
 from selenium.webdriver.common.keys import Keys
 
 WEATHER = 'weather/demo-omaha.csv'
+MOST_BYTES = 256e6 # of the worker's memory
 browser.cases.clear() # its harness serves here too, its own cases do not
 
 
@@ -85,7 +88,9 @@ def farm_and_plan(scratch):
         page.enter('fuel', 'price', '2.05')
         assert push(page, '[data-view=plan]') == 'done', page.text('#trouble')
         lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
+        assert int(page.run('return document.body.dataset.memory')) < MOST_BYTES
         looked_at(page, 'plan')
+        tidy(page.saved('#csv', 'north-plan.csv').read_text())
         page.saved('#save', 'my.farm')
         names = ['north.barn', 'north-2.barn', 'north-3.barn', 'north-4.barn']
         page.until(lambda: all((downloads / name).exists() for name in names))
@@ -95,6 +100,16 @@ def farm_and_plan(scratch):
         assert made['answer']['lines'] == lines, (made['answer']['lines'], lines)
         assert '8 rooms' in page.text('.farm summary'), page.text('.farm summary')
         evening(page, words)
+
+
+def tidy(text):
+    """Tables parted by an empty line, each with its head and rows of as many cells, months among them."""
+    tables = [list(csv.reader(block.split('\n'))) for block in text.strip().split('\n\n')]
+    names = set()
+    for head, *rows in tables:
+        assert head[0] == 'table' and rows and all(len(row) == len(head) for row in rows), head
+        names.update(row[0] for row in rows)
+    assert {'months.months', 'weeks.weeks', 'buying.offers'} <= names, names
 
 
 def evening(page, words):
@@ -194,7 +209,7 @@ def builder(scratch):
         page.enter('room', 'ceiling', '55')
         page.run('const s = document.getElementById("beside"); s.selectedIndex = 1; s.dispatchEvent(new Event("change"))')
         page.settled()
-        assert 'burns' in page.text('#answer') and 'more' in page.text('#answer'), page.text('#answer')
+        assert 'east-2 burns' in page.text('#answer') and 'less' in page.text('#answer'), page.text('#answer')
         looked_at(page, 'size')
         page.press('#remove-barn')
         page.settled()
@@ -207,6 +222,117 @@ def builder(scratch):
         page.saved('#live', 'east-quotation.html')
         inside = carries(scratch / 'east-quotation.html')
         assert 'more cellulose' in inside and not any(word in inside for word in SECRETS), inside[:3000]
+
+
+TANKS = """
+[fuel]
+gas = propane
+[tank yard]
+count = 2
+capacity = 1,000 gal
+"""
+
+
+@case
+def slips_fitted(scratch):
+    """slips that are dropped and typed fit the barn as the command line does; put in by button, the budget is narrower"""
+    barn = new_barn(scratch, 'solid', 'west')
+    farm = scratch / 'west.farm'
+    farm.write_text(TANKS)
+    slips = scratch / 'slips.csv'
+    slips.write_text('# from the drawer\ndate,gallons,level_before_pct\n2101-11-02,610,48\n2101-11-23,590,40\n'
+                     '2101-12-20,560,45\n2102-01-24,540,44\n')
+    words = [str(barn), '--farm', str(farm), '--weather', str(scratch / 'here.csv')]
+    with page_of(scratch, barn, '--farm', farm) as page:
+        before = json.loads(native('budget', *words, '--json'))['answer']
+        push(page, '[data-view=calibrate]')
+        assert 'slips' in page.text('#answer'), page.text('#answer')
+        page.choose('#open', slips)
+        page.settled()
+        for column, value in (('gallons', '430'), ('level', '52')):
+            page.driver.find_element('id', f'slip-4-{column}').send_keys(value, Keys.TAB)
+        page.run('const d = document.getElementById("slip-4-date"); d.value = "2102-02-27"; d.dispatchEvent(new Event("change"))')
+        page.settled()
+        kept = page.saved('#save-slips', 'slips.csv').read_text()
+        assert kept.endswith('\n2102-02-27,430,52\n') and kept.startswith('# from'), kept
+        fit = json.loads(native('calibrate', *words, '--fills', str(slips), '--json'))['fit']
+        assert f"{fit['cv_rmse_after_pct']:.0f} %" in page.text('#answer'), page.text('#answer')
+        looked_at(page, 'fit')
+        page.press('#paste')
+        page.settled()
+        page.press('[data-view=budget]')
+        page.settled()
+        fitted = page.saved('#save', 'west.barn')
+        after = json.loads(native('budget', *words, '--json'))['answer']
+        assert fitted == barn and '[calibration]' in barn.read_text()
+        assert browser.significant(after['used_middle_gal']) in page.text('#answer .large'), page.text('#answer')
+        assert after['used_high_gal'] - after['used_low_gal'] < before['used_high_gal'] - before['used_low_gal']
+
+
+def helped(page):
+    """A field's why? says what the table of keys says; a word in a table what docs/terms.md says."""
+    keys = json.loads(native('keys', 'air', '--json'))['sections'][0]['keys']
+    floor = next(spec for spec in keys if spec['key'] == 'fan_floor')
+    told = page.run("""const why = document.querySelector('[data-key="fan_floor"]').closest('.field').querySelector('.why');
+        why.click(); return document.getElementById(why.getAttribute('aria-controls')).textContent""")
+    assert floor['meaning'][1:] in told and floor['range'] in told, told
+    page.run('[...document.querySelectorAll("#report .term")].find(term => term.textContent === "SIR").click()')
+    row = next(line for line in pathlib.Path('docs/terms.md').read_text().split('\n') if line.startswith('| SIR'))
+    assert row.split('|')[2].strip() in page.text('.meant'), page.text('.meant')
+
+
+@case
+def cold_morning(scratch):
+    """five readings of a cold morning go into the barn, and the heaters are compared by them"""
+    barn = new_barn(scratch, 'solid', 'south')
+    with page_of(scratch, barn) as page:
+        push(page, '[data-view=compare]')
+        page.run('document.querySelector("#tools details").open = true')
+        for i, (stop, highest) in enumerate(((78.0, 80.6), (78.1, 81.5), (78.0, 81.1))):
+            page.driver.find_element('id', f'read-stop-{i}').send_keys(str(stop), Keys.TAB)
+            page.driver.find_element('id', f'read-highest-{i}').send_keys(str(highest), Keys.TAB)
+        page.driver.find_element('id', 'read-outdoor').send_keys('18', Keys.TAB)
+        assert page.text('#middle') == '3.1 °F', page.text('#middle')
+        looked_at(page, 'sheet')
+        page.press('#take-sheet')
+        page.settled()
+        lines = page.saved('#save', 'south.barn').read_text().split('\n')
+        assert 'overshoot = 3.1 F' in lines and 'overshoot_outdoor = 18 F' in lines, lines
+        page.press('[data-choice=lead-lag]')
+        page.settled()
+        words = [str(scratch / 'south.barn'), '--weather', str(scratch / 'here.csv'), '--json']
+        page.saved('#save', 'south.barn')
+        verdict = json.loads(native('compare', *words))['rooms'][0]['verdict']
+        assert verdict['answer'] in page.text('#answer') and not verdict.get('measure_first'), page.text('#answer')
+        helped(page)
+        page.press('#sheet')
+        page.settled()
+        assert 'Five times' in page.text('#report'), page.text('#report')[:200]
+
+
+@case
+def a_long_run(scratch):
+    """heaters over thirty winters: it tells how far it is, the page answers meanwhile, and Cancel ends it"""
+    barn = new_barn(scratch, 'curtain', 'long')
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '30', '--out', str(scratch / 'here.csv'))
+    with page_of(scratch, barn) as page:
+        print(f"# budget of 30 winters: {int(page.run('return document.body.dataset.memory')) / 1e6:.0f} MB (at most 256)")
+        page.press('[data-view=compare]')
+        page.until(lambda: ' of ' in page.text('#doing'))
+        page.run("""let last = performance.now();
+            window.longest = 0;
+            setInterval(() => {
+                window.longest = Math.max(window.longest, performance.now() - last);
+                last = performance.now();
+            }, 20)""")
+        page.field('room', 'length').click()
+        page.press('.why')
+        assert page.run('return document.querySelector(".why").getAttribute("aria-expanded")') == 'true'
+        time.sleep(1)
+        assert page.run('return window.longest') < 1000, 'the page stood still'
+        page.press('#cancel')
+        assert page.settled() == 'cancelled' and 'Stopped' in page.text('#doing')
+        assert page.text('#answer') and not page.logs()[1]
 
 
 if __name__ == '__main__':

@@ -124,7 +124,7 @@ awk '
 pick '^(include|src)/.*\.h$' | each grep -HoE '^#include "[^"]+"' |
     sed -nE 's,^[^:]*/([a-z0-9_]+)\.h:[^"]*"([^ ]*/)?([a-z0-9_]+)\.h"$,\1 \3,p' |
     tsort 2>&1 >/dev/null | verdict 'no headers include each other in a circle'
-pick '^src/[^/]+/' | cut -d/ -f2 | sort | uniq -c | awk '$1 > 32 { print "src/" $2 " has " $1 " files" }' |
+pick '^src/[^/]+/' | sed 's,/[^/]*$,,' | sort | uniq -c | awk '$1 > 32 { print $2 " has " $1 " files" }' |
     verdict 'no folder is a crowd'
 
 # --- compiled code ---

@@ -16,17 +16,20 @@
 //           each change; `barn` is the one shown in the form, `changed` as
 //           of the form, aside(words, wanted) runs a command beside the view. What has the focus keeps
 //           it when it has an id or a data-key.
-import {budgetAnswer, compareAnswer, inOneLine} from './answer.js';
-import {choiceButtons} from './choices.js';
+import {budgetAnswer, inOneLine} from '../answer.js';
+import {fitAnswer, fitLacks, fitTools, fitWords} from './fit_view.js';
 import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
+import {compareTools, compareWords, comparedAnswer} from './sheet.js';
 import {quoteAnswer, quoteLine, quoteTools, quoteWords, sizeAnswer, sizeTools, sizeWords} from './quote_view.js';
 
 export const VIEWS = [
     {name: 'budget', label: 'Budget', answer: budgetAnswer, line: inOneLine, figure: 'takes the most', keeps: true},
-    {name: 'compare', label: 'Heaters: do others pay?', answer: compareAnswer, figure: 'What each choice comes to', pictureFirst: true,
-     tools: choiceButtons},
+    {name: 'compare', label: 'Heaters: do others pay?', words: compareWords, answer: comparedAnswer,
+     figure: 'What each choice comes to', pictureFirst: true, tools: compareTools},
     {name: 'plan', label: 'Fuel plan', words: planWords, lacks: planLacks, answer: planAnswer, line: planLine,
      tools: planTools, figure: 'first'},
+    {name: 'calibrate', label: 'Fit to slips', words: fitWords, lacks: fitLacks, answer: fitAnswer, tools: fitTools,
+     figure: 'first'},
     {name: 'size', label: 'Design day', words: sizeWords, answer: sizeAnswer, tools: sizeTools, figure: 'first'},
     {name: 'quote', label: 'Quotation', words: quoteWords, answer: quoteAnswer, line: quoteLine, tools: quoteTools},
 ];

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A live quotation: the page as its customer has it. Price of gas, placements, last year's gallons and the
 // options quoted can be changed; what was quoted stands beside what follows, and can be restored.
-import {BarnText} from './barn_text.js';
-import {kindOf, make, sentence} from './fields.js';
+import {BarnText} from '../barn_text.js';
+import {kindOf, make, sentence} from '../fields.js';
 import {quoteAnswer, quoteFigures, quoteLine} from './quote_view.js';
 
 let asQuoted = null; // the object that --json printed of the barn as quoted

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The builder's views: what the room needs on its design day, another barn beside it, and the quotation
 // with its options, of which a copy can be made for the customer to try things in.
-import {shown} from './answer.js';
-import {make} from './fields.js';
-import {Files} from './files.js';
+import {shown} from '../answer.js';
+import {make} from '../fields.js';
+import {Files} from '../files.js';
 
 const building = {copy: 'customer', beside: ''};
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The fuel plan: the whole season, one sheet of it to hand on, or what is left of it from tonight's gauge.
-import {inOneLine} from './answer.js';
-import {make} from './fields.js';
+import {inOneLine} from '../answer.js';
+import {make} from '../fields.js';
 
 const WAYS = [['season', 'The whole season'], ['sheet', 'One sheet for a banker or supplier'],
               ['tonight', 'From tonight on: what is left, when to order']];
