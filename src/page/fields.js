@@ -204,7 +204,8 @@ export class Form {
         const parts = partsOf(value, usual, spec), place = section === 'site' && key === 'place';
         return make('input', {...shown, type: 'text', list: place ? 'places' : null,
             inputmode: parts ? 'decimal' : null, spellcheck: 'false', size: parts ? 8 : 20,
-            placeholder: value || question?.optional ? null : parts?.number ?? (usual === 'none' ? null : usual),
+            placeholder: value || question?.optional ? null
+                : parts?.number ?? (usual === 'none' ? null : inWords(usual)),
             value: parts && value ? parts.number : value});
     }
 

@@ -1,6 +1,8 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
 """A page opened in a headless Chromium, and what a person does there."""
+import atexit
 import base64
+import functools
 import json
 import tempfile
 import time
@@ -16,18 +18,31 @@ FLAGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-ne
          '--disable-component-update', '--disable-sync', '--no-first-run', '--hide-scrollbars']
 
 
+@functools.cache
+def browser():
+    """One for all pages: a page keeps nothing in it."""
+    profile = tempfile.TemporaryDirectory(ignore_cleanup_errors=True)
+    options = webdriver.ChromeOptions()
+    for flag in FLAGS + ['--user-data-dir=' + profile.name]:
+        options.add_argument(flag)
+    options.set_capability('goog:loggingPrefs', {'browser': 'ALL', 'performance': 'ALL'})
+    driver = webdriver.Chrome(service=Service('/usr/bin/chromedriver'), options=options)
+    driver.set_script_timeout(PATIENCE_S)
+    atexit.register(profile.cleanup)
+    atexit.register(driver.quit)
+    return driver
+
+
 class Page:
     def __init__(self, path, downloads):
-        options = webdriver.ChromeOptions()
-        for flag in FLAGS + ['--user-data-dir=' + tempfile.mkdtemp(dir=downloads)]:
-            options.add_argument(flag)
-        options.set_capability('goog:loggingPrefs', {'browser': 'ALL', 'performance': 'ALL'})
-        self.driver = webdriver.Chrome(service=Service('/usr/bin/chromedriver'), options=options)
-        self.driver.set_script_timeout(PATIENCE_S)
+        self.driver = browser()
         self.downloads = downloads
         self.driver.execute_cdp_cmd('Browser.setDownloadBehavior', {
             'behavior': 'allow', 'downloadPath': str(downloads)})
         self.requests, self.console = [], []
+        self.logs() # what was before is not of this page
+        self.requests.clear()
+        self.console.clear()
         self.size(1280, 1000)
         self.open(path)
 
@@ -35,7 +50,7 @@ class Page:
         return self
 
     def __exit__(self, *_):
-        self.driver.quit()
+        self.driver.get('about:blank')
 
     def open(self, path):
         """Opens a file and waits for its first answer."""
@@ -141,8 +156,22 @@ class Page:
     def shot(self, path):
         self.driver.save_screenshot(str(path))
 
+    def poor_contrast(self):
+        """Texts below contrast AA (WCAG 2.1, 1.4.3), each with its ratio."""
+        return self.run(CONTRAST)
+
+    def nameless(self):
+        """What takes the focus and has no name for a screen reader, as the browser's own tree has it."""
+        nodes = self.driver.execute_cdp_cmd('Accessibility.getFullAXTree', {})['nodes']
+        def states(node):
+            return {one['name']: one['value'].get('value') for one in node.get('properties', [])}
+        return [node['role']['value'] for node in nodes
+                if not node.get('ignored') and states(node).get('focusable')
+                and node['role']['value'] not in ('RootWebArea', 'main', 'generic')
+                and not node.get('name', {}).get('value', '').strip()]
+
     def command(self, words, files, wanted=()):
-        """Runs a command in a worker of its own, as the page does: (status, out, {made})."""
+        """Runs a command in a worker beside the page's own: (status, out, {made})."""
         carried = {name: base64.b64encode(data).decode() for name, data in files.items()}
         answer = self.driver.execute_async_script(COMMAND, list(words), carried, list(wanted))
         made = {name: base64.b64decode(data) for name, data in answer['made'].items()}
@@ -159,19 +188,58 @@ const text = bytes => {
     return btoa(all);
 };
 (async () => {
-    const packed = new Blob([bytes(document.getElementById('engine').textContent)]);
-    const unpacked = packed.stream().pipeThrough(new DecompressionStream('gzip'));
-    const module = await WebAssembly.compile(await new Response(unpacked).arrayBuffer());
-    const code = new Blob([document.getElementById('worker').textContent], {type: 'text/javascript'});
-    const worker = new Worker(URL.createObjectURL(code));
-    worker.onmessage = ({data}) => {
+    if (!window.beside) {
+        const packed = new Blob([bytes(document.getElementById('engine').textContent)]);
+        const unpacked = packed.stream().pipeThrough(new DecompressionStream('gzip'));
+        const code = new Blob([document.getElementById('worker').textContent], {type: 'text/javascript'});
+        window.beside = new Worker(URL.createObjectURL(code));
+        window.compiled = await WebAssembly.compile(await new Response(unpacked).arrayBuffer());
+    }
+    window.beside.onmessage = ({data}) => {
         if (data.progress !== undefined)
             return;
-        worker.terminate();
         done({status: data.status, out: text(data.out),
               made: Object.fromEntries([...data.made].map(([name, part]) => [name, text(part)]))});
     };
     const files = new Map(Object.entries(carried).map(([name, data]) => [name, bytes(data)]));
-    worker.postMessage({id: 1, module, args: words, files, wanted});
+    window.beside.postMessage({id: 1, module: window.compiled, args: words, files, wanted});
 })();
+'''
+
+# Relative luminance and contrast as WCAG 2.1 defines them. Colours behind a text are laid over each
+# other from the page outwards; what is switched off (a disabled button) need not be legible.
+CONTRAST = '''
+const parse = text => { const [r, g, b, a = 1] = (text.match(/[\\d.]+/g) ?? [0, 0, 0, 0]).map(Number); return [r, g, b, a]; };
+const over = (top, under) => [0, 1, 2].map(i => top[i] * top[3] + under[i] * (1 - top[3]));
+const light = colour => { const [r, g, b] = colour.slice(0, 3).map(c => c / 255)
+    .map(c => c <= 0.03928 ? c / 12.92 : ((c + 0.055) / 1.055) ** 2.4); return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
+const behind = element => {
+    const above = element.parentElement ? behind(element.parentElement) : [255, 255, 255];
+    return over(parse(getComputedStyle(element).backgroundColor), above);
+};
+const seen = element => element.checkVisibility?.({checkOpacity: true, checkVisibilityCSS: true}) && element.getClientRects().length > 0
+    && !element.closest('.unseen, .skip:not(:focus), [hidden]');
+const poor = [];
+const check = (element, text, colour) => {
+    const style = getComputedStyle(element), px = parseFloat(style.fontSize);
+    const large = px >= 24 || (px >= 18.66 && Number(style.fontWeight) >= 700);
+    const ground = behind(element.closest('svg')?.parentElement ?? element);
+    const one = light(over(parse(colour), ground)), other = light(ground);
+    const ratio = (Math.max(one, other) + 0.05) / (Math.min(one, other) + 0.05);
+    if (ratio < (large ? 3 : 4.5))
+        poor.push(`${ratio.toFixed(2)} ${element.localName}.${element.className}: ${text.slice(0, 40)}`);
+};
+for (const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT); walker.nextNode();) {
+    const text = walker.currentNode.data.trim(), element = walker.currentNode.parentElement;
+    if (!text || element.closest('script, style, noscript, title, desc, :disabled, select') || !seen(element))
+        continue;
+    check(element, text, element.closest('svg') ? getComputedStyle(element).fill : getComputedStyle(element).color);
+}
+for (const input of document.querySelectorAll('input[type=text], select'))
+    if (seen(input)) {
+        check(input, input.value, getComputedStyle(input).color);
+        if (input.placeholder)
+            check(input, input.placeholder, getComputedStyle(input, '::placeholder').color);
+    }
+return poor;
 '''
