@@ -123,7 +123,7 @@ static enum th_code print_choice(struct th_runs *runs, const struct th_case *one
     if (code == TH_OK)
         code = th_design_of(one, &design, err);
     if (code == TH_OK)
-        code = th_comparison_run(found, runs, one, &choice, 1, design.days[0].out_99_c, err);
+        code = th_comparison_run(found, runs, one, &choice, 1, design.days[0].out_99_c, NULL, err);
     if (code == TH_OK)
         printf("%s: %s\n  as warm as today %.0f gal less a season\n", choice.buy.name,
                th_verdict_word(found->money[0].verdict),

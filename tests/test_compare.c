@@ -284,7 +284,8 @@ START_TEST(any_heater_can_be_compared)
     }
     const struct th_case one = {
         .room = &base, .climate = &climate, .first_year = FIRST_YEAR, .last_year = FIRST_YEAR};
-    ck_assert_msg(th_comparison_run(c, &runs, &one, choices, TH_CHOICES_MAX, -20.0, &err) == TH_OK,
+    ck_assert_msg(th_comparison_run(c, &runs, &one, choices, TH_CHOICES_MAX, -20.0, NULL, &err) ==
+                      TH_OK,
                   "%s", err.text);
     int judged = 0;
     for (int i = 0; i < TH_CHOICES_MAX; i++) {

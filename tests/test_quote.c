@@ -243,7 +243,7 @@ static struct two_voices *ask_both(int first, int n)
     }
     th_runs_init(&compared, 1, NULL);
     ck_assert_msg(th_comparison_run(&v->comparison, &compared, &v->one, v->choices, n + 1, -20.0,
-                                    &err) == TH_OK,
+                                    NULL, &err) == TH_OK,
                   "%s", err.text);
     th_runs_finish(&compared);
     return v;

@@ -258,6 +258,44 @@ START_TEST(three_offers_within_a_second)
 }
 END_TEST
 
+/* By hand, as docs/fuel-plan.md has it: every season takes 1,000 gal, posted at $1.85 throughout.
+ * Prepaid at $1.62 costs $1,620, booked at $1.69 $1,690, as you go $1,850; prepaid stops paying at
+ * $1.62. */
+START_TEST(all_from_one_by_hand)
+{
+    struct th_price_model model;
+    struct th_price_paths flat;
+    struct th_split_advice advice;
+    struct th_error err;
+    const double season_gal[1] = {1000.0}, one[1] = {1.0};
+    struct th_contract offers[3] = {offer_of(TH_CONTRACT_SPOT, 0.0, TH_SETTLE_NONE),
+                                    offer_of(TH_CONTRACT_PREPAID, 1.62, TH_SETTLE_NONE),
+                                    offer_of(TH_CONTRACT_BOOKED, 1.69, TH_SETTLE_NONE)};
+    const struct th_delivery once = {.day = th_day_number(2001, 11, 1), .gal = 1000.0};
+    const struct th_winter season = {.season_year = 2001, .n = 1, .deliveries = &once};
+    th_price_defaults(&model);
+    model.posted_usd_gal = 1.85;
+    model.today_month = 9;
+    model.sigma_year = 0.0;
+    for (int m = 0; m < TH_PRICE_MONTHS; m++)
+        model.month_index[m] = 1.0;
+    for (int i = 0; i < 3; i++)
+        offers[i].carry_rate = offers[i].deposit_usd_gal = 0.0;
+    ck_assert_int_eq(th_price_paths_init(&flat, &model, 8, 1, 1, season_gal, &err), TH_OK);
+    const struct th_split_market certain = {
+        .market = {.paths = &flat, .winters = &season}, .n_farms = 1, .scale = one};
+    ck_assert_int_eq(th_split_run(&certain, 3, offers, &advice, &err), TH_OK);
+    ck_assert_double_eq_tol(advice.alone[1].volume_gal[1], 1000.0, 1.0);
+    ck_assert_double_eq_tol(advice.alone[1].mean_usd, 1620.0, 1.0);
+    ck_assert_double_eq_tol(th_split_regret_usd(&advice, 0), 230.0, 1.0);
+    ck_assert_double_eq_tol(th_split_regret_usd(&advice, 1), 0.0, 1.0);
+    ck_assert_double_eq_tol(th_split_regret_usd(&advice, 2), 70.0, 1.0);
+    ck_assert_double_eq_tol(advice.posted_usd_gal, 1.85, 1e-9);
+    ck_assert_double_eq_tol(advice.break_even_usd_gal, 1.62, 0.001);
+    th_price_paths_finish(&flat);
+}
+END_TEST
+
 START_TEST(nothing_to_weigh_is_refused)
 {
     struct th_split_market empty = market;
@@ -285,6 +323,7 @@ int main(void)
     tcase_add_test(tc, volumes_are_those_that_are_sold);
     tcase_add_test(tc, caps_cover_what_their_volume_says);
     tcase_add_test(tc, three_offers_within_a_second);
+    tcase_add_test(tc, all_from_one_by_hand);
     tcase_add_test(tc, nothing_to_weigh_is_refused);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -6,6 +6,7 @@
 #include "turnheat/combustion.h"
 #include "turnheat/envelope.h"
 #include "turnheat/herd.h"
+#include "turnheat/joint.h"
 #include "turnheat/psychro.h"
 #include "turnheat/sizing.h"
 #include "turnheat/spread.h"
@@ -76,7 +77,7 @@ START_TEST(every_section_is_worked)
         if (strcmp(heading, by_table) != 0)
             ck_assert_msg(worked(heading)[0], "section %s has no worked line", heading);
     }
-    ck_assert_int_eq(n, 11);
+    ck_assert_int_eq(n, 12);
 }
 END_TEST
 
@@ -228,6 +229,25 @@ START_TEST(spread)
 }
 END_TEST
 
+START_TEST(choices)
+{
+    static const char *const heading = "Choices over the same barns";
+    double now[] = {1000.0, 1000.0, 1000.0}, then[] = {900.0, 500.0, 100.0};
+    const struct th_joint joint = {.n = 3, .units = {now, then}};
+    const struct th_study study = {
+        .years = 10, .price_usd_unit = 2.0, .payer_share = 1.0, .loan_years = 1};
+    const struct th_outlay none = {0}, buy = {.first_usd = 6000.0};
+    const struct th_joint_pair pair = {&study, &none, &buy, 0, 1};
+    struct th_net net = {0};
+    struct th_error err;
+    double chance = 0.0;
+    ck_assert_int_eq(th_joint_weigh(&joint, &pair, &net, &chance, &err), TH_OK);
+    shows(heading, "−$%s, 90 %% of barns below", th_whole(-net.low_usd).text);
+    shows(heading, "$%s.", th_whole(net.high_usd).text);
+    shows(heading, "%.0f of 15 cases", 15.0 * chance);
+}
+END_TEST
+
 START_TEST(sizing)
 {
     struct th_room room = still_room();
@@ -261,6 +281,7 @@ int main(void)
     tcase_add_test(tc, gas);
     tcase_add_test(tc, turns);
     tcase_add_test(tc, spread);
+    tcase_add_test(tc, choices);
     tcase_add_test(tc, sizing);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

@@ -8,6 +8,7 @@
 #define TURNHEAT_COMPARE_H
 
 #include "turnheat/case.h"
+#include "turnheat/farms.h"
 #include "turnheat/payback.h"
 #include "turnheat/runs.h"
 #include "turnheat/study.h"
@@ -41,9 +42,10 @@ struct th_choice_result {
     enum th_warmth judged_by;
     /** Base less choice, mean season, J, judged alike in every response case. */
     double saved_j[TH_RESPONSE_CASES];
-    bool falls_short;         /**< its heaters fall below the design need */
-    enum th_harm harm;        /**< what it does to the pigs, as felt */
-    struct th_hardship added; /**< by how much, in the worst winter */
+    double shift_k[TH_RESPONSE_CASES]; /**< of ON and OFF in each */
+    bool falls_short;                  /**< its heaters fall below the design need */
+    enum th_harm harm;                 /**< what it does to the pigs, as felt */
+    struct th_hardship added;          /**< by how much, in the worst winter */
 };
 
 /** The trial whose gas and dollars count. */
@@ -103,16 +105,20 @@ struct th_choice {
     struct th_room room; /**< the barn with the choice made */
 };
 
-/** Net savings, $: as computed, and the least and most over the response cases. */
+/** Net savings, $, over the study. */
 struct th_net {
-    double usd, low_usd, high_usd;
+    double
+        usd; /**< as the file has the barn; where something was learnt of it, of the middle farm */
+    bool drawn; /**< over farms; else low and high are those of the response cases */
+    double low_usd, middle_usd, high_usd; /**< the 10th, 50th and 90th percent of the farms */
+    double case_low_usd, case_high_usd;   /**< the least and most over the response cases */
 };
 
 /** A choice in dollars against something else. */
 struct th_choice_return {
-    struct th_return payback;
+    struct th_return payback; /**< as the file has the barn */
     double scrapped_usd; /**< net savings if nothing bought is worth anything after the study */
-    double chance;       /**< share of winters and prices in which it pays */
+    double chance;       /**< share of farms and prices in which it pays; 0 unless net.drawn */
     struct th_net net;
 };
 
@@ -125,8 +131,8 @@ enum th_verdict {
     TH_VERDICT_COLDER,
     TH_VERDICT_NO_DIFFERENCE,  /**< under 1 % of the fuel bill, or $50 net */
     TH_VERDICT_SETTINGS_FIRST, /**< pays against today, not against the free choice */
-    TH_VERDICT_DEPENDS,        /**< the sign of the net savings changes with the response, or with
-                                  what is left of its worth */
+    TH_VERDICT_DEPENDS,        /**< the sign of the net savings changes among the farms, with the
+                                  response, or with what is left of its worth */
     TH_VERDICT_YES,
     TH_VERDICT_NO
 };
@@ -187,6 +193,7 @@ struct th_comparison {
     struct th_case middle; /**< with the air held: `base` in the winter nearest the mean */
     const struct th_choice *choices;
     int n;
+    const struct th_farms *farms;          /**< NULL: none were drawn */
     struct th_room rooms[TH_COMPARED_MAX]; /**< as they are run */
     struct th_choice_result results[TH_COMPARED_MAX];
     struct th_block block; /**< on which ranges, costs, leaks and zone units are run */
@@ -198,6 +205,7 @@ struct th_comparison {
     /* With choices and a fuel price only: */
     bool has_money;
     struct th_choice_money money[TH_CHOICES_MAX];
+    double joint_error;    /**< of the surfaces, of gas, cross-validated; 0 without farms */
     int best;              /**< the choice with the highest net savings */
     struct th_flips flips; /**< of it */
     struct th_price_curve curve;
@@ -205,17 +213,20 @@ struct th_comparison {
 
 /**
  * Compares `n` ≤ TH_CHOICES_MAX choices with the barn as it is. `design_out_c` is the 99 % design
- * temperature. A choice that cannot be run is refused with its error. TH_ERR_INPUT with more
- * choices; otherwise as th_runs_trial(), th_sizing_run(), th_payback_compare().
+ * temperature, `farms` the farms the barn may be (NULL: ranges are those of the response cases
+ * alone). A choice that cannot be run is refused with its error. TH_ERR_INPUT with more
+ * choices; otherwise as th_runs_trial(), th_sizing_run(), th_beside_init(), th_payback_compare().
  */
 enum th_code th_comparison_run(struct th_comparison *comparison, struct th_runs *runs,
                                const struct th_case *base, const struct th_choice *choices, int n,
-                               double design_out_c, struct th_error *err);
+                               double design_out_c, const struct th_farms *farms,
+                               struct th_error *err);
 
 /** The choices and their verdicts alone: no costs, zone curves, flips or price curve. Likewise. */
 enum th_code th_comparison_weigh(struct th_comparison *comparison, struct th_runs *runs,
                                  const struct th_case *base, const struct th_choice *choices, int n,
-                                 double design_out_c, struct th_error *err);
+                                 double design_out_c, const struct th_farms *farms,
+                                 struct th_error *err);
 
 /** Whether a choice, or the free choice, leaves too little air in a barn whose fans do not hold
  * both ceilings already. */
@@ -224,8 +235,8 @@ bool th_comparison_air_decides(const struct th_comparison *comparison);
 /**
  * The heater question apart from the air: the same choices with humidity and CO₂ held under their
  * ceilings by the fans on both sides, as `hold_humidity` and `hold_co2` do, in the winter nearest
- * the mean, since such hours take long; without costs, zone curves, flips and price curve. `held`
- * may not be moved afterwards. Errors as th_comparison_run().
+ * the mean, since such hours take long; without farms, costs, zone curves, flips and price curve.
+ * `held` may not be moved afterwards. Errors as th_comparison_run().
  */
 enum th_code th_comparison_hold_air(struct th_comparison *held,
                                     const struct th_comparison *comparison, struct th_runs *runs,

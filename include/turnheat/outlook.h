@@ -14,6 +14,8 @@
 
 /** Farms drawn. */
 #define TH_OUTLOOK_DRAWS 4096
+/** Runs of a surface where nothing was measured that would have to be weighed on it. */
+#define TH_OUTLOOK_FEW_RUNS 32
 /** Standard deviation of a turn's gallons from one turn to the next in the same barn and weather
  * (judgement): pigs, people and doors. */
 #define TH_TURN_SD 0.07
@@ -41,8 +43,9 @@ struct th_outlook {
     int n_z;                 /**< deviates of a farm, see th_outlook_place() */
     struct th_belief belief; /**< of them, before any record: what fills taught of the rooms */
     size_t n_draws;
-    double *z;   /**< n_draws × n_z */
-    double *gal; /**< n_draws × n_winters */
+    double *z;     /**< n_draws × n_z */
+    double *place; /**< n_draws: the place error of generated winters, in standard deviations */
+    double *gal;   /**< n_draws × n_winters */
 };
 
 /** Where the deviate of a barn's number stands among the farm's n_z: barns share those of wider
@@ -64,6 +67,11 @@ void th_outlook_barn_z(int barn, const double *farm, double z[TH_UNKNOWNS]);
 enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
                              const struct th_case *cases, int n, struct th_error *err);
 
+/** The same with surfaces through TH_OUTLOOK_FEW_RUNS runs, the first of those points: enough where
+ * a barn's variants are compared and nothing is learnt of it. */
+enum th_code th_outlook_init_few(struct th_outlook *outlook, struct th_runs *runs,
+                                 const struct th_case *cases, int n, struct th_error *err);
+
 /** Draws farms from `belief`. TH_ERR_MEMORY. */
 enum th_code th_outlook_draw(struct th_outlook *outlook, struct th_error *err);
 
@@ -77,6 +85,12 @@ enum th_code th_outlook_burn(struct th_outlook *outlook, struct th_error *err);
  * chance. */
 double th_outlook_ln_gal(const struct th_outlook *outlook, int barn, size_t winter,
                          const double *z);
+
+/**
+ * ln gallons of one room of a barn in every winter for the farm drawn as `draw`, its place error
+ * with them, without chance: `ln_gal` has n_winters places.
+ */
+void th_outlook_farm(const struct th_outlook *outlook, int barn, size_t draw, double *ln_gal);
 
 /** What the range may be called. */
 enum th_range_kind {

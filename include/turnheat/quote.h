@@ -28,6 +28,7 @@ struct th_quote_in {
     /** All options are asked for: they join whether they pay or not, unless pigs or walls suffer,
      * and none is dropped again. */
     bool as_offered;
+    const struct th_farms *farms; /**< that the barn may be; NULL: no ranges over them */
 };
 
 /** Why an option is in or out; the pigs come before the money. */
@@ -59,11 +60,13 @@ struct th_quote_step {
         payback;         /**< marginal, against those before; when dropped, beside those left */
     bool other_fuel;     /**< it changes the fuel or its price */
     double scrapped_usd; /**< its net savings if it is worth nothing after the study */
+    /* Of what was weighed or, where today.drawn, taken: */
+    struct th_net today; /**< over the farms and, weighed, the response cases */
+    double chance;       /**< see th_choice_return */
     /* Of a change of heating, which is weighed as th_comparison_weigh() does: */
     bool weighed;
     enum th_warmth judged_by;
     double shift_k;         /**< added to ON and OFF, so that the room is as warm as without */
-    struct th_net today;    /**< over what is not known of the room's response */
     bool has_settings;      /**< better settings of the heaters without it cost nothing: */
     struct th_net settings; /**< net savings against them */
 };
@@ -77,6 +80,8 @@ struct th_quote {
     struct th_room room; /**< with them, ON and OFF moved as the steps say */
     double shift_k;      /**< by how much in all */
     struct th_trial before, after;
+    struct th_choice_return together;           /**< all that were taken, against none */
+    double joint_error;                         /**< as in th_comparison */
     struct th_spread before_units, after_units; /**< of a season, all copies, each its own fuel's */
     double out_99_c;
     struct th_sizing sizing; /**< of the room with the options taken */

@@ -56,8 +56,18 @@ struct th_split_advice {
     /** Of `between`: what more is paid on average when this supplier delivers and pays nothing from
      * 1 January on, and the gallons are bought at the posted price. */
     double fails_usd[TH_SPLIT_OFFERS_MAX];
+    /** All from one: each offer without the others at the volume with the lowest mean, the rest at
+     * the posted price; of a spot offer every gallon. */
+    struct th_split alone[TH_SPLIT_OFFERS_MAX];
+    double posted_usd_gal; /**< posted price of a mean gallon over the cases */
+    /** That price at which `between` costs no less than buying as you go, all posted prices moved
+     * in proportion; NAN where it takes nothing or no such price is near. */
+    double break_even_usd_gal;
     double mean_error_usd; /**< standard error of `cheapest.mean_usd − none.mean_usd` */
 };
+
+/** What more all from one offer costs on average than the cheapest way: its regret. */
+double th_split_regret_usd(const struct th_split_advice *advice, size_t offer);
 
 /** In which order the offers are drawn: earlier end of the window first, then the greater loss per
  * gallon left over at today's price. Fills `order` with offer numbers; spot offers come last. */

@@ -11,6 +11,9 @@
 /** Raises ON and OFF of all heaters by `shift_k` (negative lowers them). */
 void th_room_shift_offsets(struct th_room *room, double shift_k);
 
+/** How far ON and OFF may rise: OFF may not pass the start of the fan ramp. */
+double th_room_highest_shift_k(const struct th_room *room);
+
 /** Multiplies the leakage. */
 void th_room_leak(struct th_room *room, double factor);
 
@@ -34,6 +37,9 @@ enum th_response_case {
     TH_STAGE_HIGH,      /**< × 1.4 */
     TH_RESPONSE_CASES
 };
+
+/** What dead time over capacity is multiplied by in one case. */
+double th_response_factor(const struct th_room *room, enum th_response_case response);
 
 /** Applies one case. */
 void th_response_apply(struct th_room *room, enum th_response_case response);

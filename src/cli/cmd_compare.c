@@ -4,6 +4,7 @@
 #include "cautions.h"
 #include "commands.h"
 #include "compare_report.h"
+#include "records.h"
 #include "turnheat/design.h"
 #include "deliver.h"
 #include "side_by_side_report.h"
@@ -31,15 +32,33 @@ static enum th_code choices_of(const struct th_barn *barn, struct th_choice *cho
     return code;
 }
 
-static enum th_code compare_room(struct th_report *report, struct th_cases *cases, int room,
-                                 struct th_issues *issues, struct th_error *err)
+/* The comparison as it is and, where the air decides, with the air held: both[0] and both[1]. */
+static enum th_code compare_both(struct th_report *report, struct th_cases *cases,
+                                 const struct th_farms *farms, const struct th_choice *choices,
+                                 int n, struct th_comparison both[2], struct th_error *err)
 {
-    const struct th_case *one = &cases->cases[room];
     struct th_design design;
-    int n;
     bool decides = false;
+    enum th_code code = th_design_of(farms->one, &design, err);
+    if (code == TH_OK)
+        code = th_comparison_run(both, &cases->runs, farms->one, choices, n,
+                                 design.days[0].out_99_c, farms, err);
+    if (code == TH_OK)
+        decides = th_comparison_air_decides(both);
+    if (code == TH_OK && decides)
+        code = th_comparison_hold_air(both + 1, both, &cases->runs, err);
+    return code == TH_OK ? th_comparison_report(report, both, decides ? both + 1 : NULL, err)
+                         : code;
+}
+
+static enum th_code compare_room(struct th_report *report, struct th_cases *cases, int room,
+                                 const struct th_records *records, struct th_issues *issues,
+                                 struct th_error *err)
+{
+    struct th_farms farms = {0};
+    int n;
     struct th_choice *choices = calloc(TH_CHOICES_MAX, sizeof *choices);
-    struct th_comparison *both = calloc(2, sizeof *both); /* as it is, the air held */
+    struct th_comparison *both = calloc(2, sizeof *both);
     if (!choices || !both) {
         free(choices);
         free(both);
@@ -47,15 +66,11 @@ static enum th_code compare_room(struct th_report *report, struct th_cases *case
     }
     enum th_code code = choices_of(&cases->barns[room], choices, &n, issues, err);
     if (code == TH_OK)
-        code = th_design_of(one, &design, err);
+        code = th_farms_init(&farms, &cases->runs, cases->cases, cases->n, room, records->n,
+                             records->list, err);
     if (code == TH_OK)
-        code = th_comparison_run(both, &cases->runs, one, choices, n, design.days[0].out_99_c, err);
-    if (code == TH_OK)
-        decides = th_comparison_air_decides(both);
-    if (code == TH_OK && decides)
-        code = th_comparison_hold_air(both + 1, both, &cases->runs, err);
-    if (code == TH_OK)
-        code = th_comparison_report(report, both, decides ? both + 1 : NULL, err);
+        code = compare_both(report, cases, &farms, choices, n, both, err);
+    th_farms_finish(&farms);
     free(choices);
     free(both);
     return code;
@@ -98,11 +113,12 @@ static enum th_code tell_both(struct th_report *report, const struct th_argument
 static enum th_code tell_choices(struct th_report *report, const struct th_arguments *arguments,
                                  struct th_cases *cases, struct th_error *err)
 {
-    enum th_code code = TH_OK;
+    struct th_records records;
+    enum th_code code = th_records_gather(cases, &records, err);
     th_report_title(report, "Heaters compared");
     for (int i = 0; i < cases->n && code == TH_OK; i++) {
         th_report_part(report, "rooms", cases->cases[i].room->name);
-        code = compare_room(report, cases, i, &arguments->issues[i], err);
+        code = compare_room(report, cases, i, &records, &arguments->issues[i], err);
         th_report_part_end(report);
     }
     th_about(report, cases->cases, cases->n);

@@ -6,6 +6,7 @@
 #include "quote_report.h"
 #include "output.h"
 #include "quoted.h"
+#include "records.h"
 #include "turnheat/design.h"
 
 #include <stdlib.h>
@@ -59,9 +60,10 @@ static enum th_code write_paper(struct th_report *report, const struct th_quote_
 }
 
 static enum th_code quote_room(struct th_report *report, const struct th_runs *runs,
-                               const struct th_case *one, struct offered *offered, bool builder,
+                               const struct th_farms *farms, struct offered *offered, bool builder,
                                struct th_error *err)
 {
+    const struct th_case *const one = farms->one;
     const struct th_barn *const barn = offered->barn;
     struct th_design design;
     struct th_purchase options[TH_QUOTE_OPTIONS_MAX];
@@ -70,6 +72,7 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
                              .options = options,
                              .n = barn->n_options,
                              .build = build,
+                             .farms = farms,
                              .as_offered = offered->as_offered,
                              .context = offered};
     if (in.n > TH_QUOTE_OPTIONS_MAX)
@@ -89,6 +92,22 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
     if (code == TH_OK)
         code = write_paper(report, &in, quote, barn, builder, err);
     free(quote);
+    return code;
+}
+
+/* Over the farms that the barn may be, its records weighed in. */
+static enum th_code quote_farms(struct th_report *report, struct th_cases *cases,
+                                struct offered *offered, bool builder, struct th_error *err)
+{
+    struct th_records records;
+    struct th_farms farms = {0};
+    enum th_code code = th_records_gather(cases, &records, err);
+    if (code == TH_OK)
+        code =
+            th_farms_init(&farms, &cases->runs, cases->cases, 1, 0, records.n, records.list, err);
+    if (code == TH_OK)
+        code = quote_room(report, &cases->runs, &farms, offered, builder, err);
+    th_farms_finish(&farms);
     return code;
 }
 
@@ -115,7 +134,7 @@ static enum th_code tell(struct th_report *report, const struct th_arguments *ar
                               .issues = &arguments->issues[0],
                               .as_offered = th_given_count(arguments, "as-offered") > 0};
     th_report_title(report, "Quotation: %s", cases->cases[0].room->name);
-    enum th_code code = quote_room(report, &cases->runs, &cases->cases[0], &offered, builder, err);
+    enum th_code code = quote_farms(report, cases, &offered, builder, err);
     if (code == TH_OK)
         code = write_offer(arguments, &offered, err);
     if (builder)
@@ -128,8 +147,7 @@ enum th_code th_quoted_options(const struct th_arguments *arguments, struct th_c
 {
     struct offered offered = {.barn = &cases->barns[0], .issues = &arguments->issues[0]};
     struct th_report *const report = th_report_new("quote"); /* for nobody to read */
-    const enum th_code code =
-        quote_room(report, &cases->runs, &cases->cases[0], &offered, false, err);
+    const enum th_code code = quote_farms(report, cases, &offered, false, err);
     *options = offered.taken;
     th_report_free(report);
     return code;

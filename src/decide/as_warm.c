@@ -13,8 +13,6 @@
 #define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
 /* A shift moves the mean by about as much; the search first looks this near. */
 #define SHIFT_NEAR_K (0.5 * TH_K_PER_F)
-/* OFF stays this far below the start of the fan ramp, so that rounding never puts it above. */
-#define RAMP_CLEARANCE_K 1e-6
 #define SHIFTS_KEPT 8
 /* Secant steps before an interval is looked for, and how much a K of shift may move the room. */
 #define STEPS_MAX 4
@@ -196,14 +194,6 @@ static double warmer_at(double shift_k, void *context)
     return at_shift(s, shift_k).sight.warmer_k[s->by];
 }
 
-double th_highest_shift_k(const struct th_room *room)
-{
-    double most = INFINITY;
-    for (int i = 0; i < room->n_heaters; i++)
-        most = fmin(most, room->heaters[i].off_k + room->air.ramp_start_k);
-    return most - RAMP_CLEARANCE_K;
-}
-
 static bool encloses(struct shift_search *s, double low_k, double high_k)
 {
     if (low_k >= high_k)
@@ -216,7 +206,7 @@ static bool encloses(struct shift_search *s, double low_k, double high_k)
  * why there is none. */
 static const char *enclose(struct shift_search *s, double *low_k, double *high_k)
 {
-    const double most_k = th_highest_shift_k(s->room);
+    const double most_k = th_room_highest_shift_k(s->room);
     const double guess_k = -warmer_at(fmin(0.0, most_k), s);
     *low_k = fmax(guess_k - SHIFT_NEAR_K, SHIFT_LOWEST_K);
     *high_k = fmin(guess_k + SHIFT_NEAR_K, most_k);
@@ -252,7 +242,7 @@ static enum th_code find_shift(struct shift_search *s, gsl_root_fsolver *solver,
 /* Of the shifts known, the one nearest to the same warmth; the first is none. */
 static struct shifted nearest(struct shift_search *s)
 {
-    struct shifted best = at_shift(s, fmin(0.0, th_highest_shift_k(s->room)));
+    struct shifted best = at_shift(s, fmin(0.0, th_room_highest_shift_k(s->room)));
     for (int i = 0; i < s->n_kept && i < SHIFTS_KEPT; i++)
         if (fabs(s->kept[i].sight.warmer_k[s->by]) < fabs(best.sight.warmer_k[s->by]))
             best = s->kept[i];
@@ -263,7 +253,7 @@ static struct shifted nearest(struct shift_search *s)
  * where it does not, or the shifts end. */
 static bool step_there(struct shift_search *s, struct th_alike *alike)
 {
-    const double most_k = th_highest_shift_k(s->room);
+    const double most_k = th_room_highest_shift_k(s->room);
     struct shifted last = nearest(s);
     double slope = 1.0;
     for (int i = 0; i < STEPS_MAX && s->code == TH_OK; i++) {

@@ -69,9 +69,6 @@ enum th_code th_look_ask(struct th_look *look, const struct th_firing *firing,
 enum th_code th_look_read(struct th_look *look, const struct th_winters_seen *at,
                           struct th_sight *sight, struct th_error *err);
 
-/** OFF may not pass the start of the fan ramp. */
-double th_highest_shift_k(const struct th_room *room);
-
 /** A shift of the offsets that makes a room as warm as the base. */
 struct th_alike {
     const char *why_not; /**< no shift does; NULL: found */

@@ -107,6 +107,7 @@ static enum th_code read_as_warm(struct comparing *c, const int requests[TH_WARM
         if (!result->as_warm[by].why_not)
             code = th_runs_trial(c->at.runs, requests[by], &result->as_warm[by].trial, c->err);
     choose_warmth(result);
+    result->shift_k[TH_AS_GIVEN] = th_judged_shift_k(result);
     result->saved_j[TH_AS_GIVEN] = th_trial_gas_j(base) - th_trial_gas_j(th_judged(result));
     return code;
 }
@@ -171,7 +172,7 @@ static enum th_code run_moved(struct comparing *c, const struct th_alike alike[T
         struct response_run *const run = &runs[r];
         run->before = run->sight;
         run->wanting_k = wanting_k(alike, run);
-        run->shift_k = fmin(run->shift_k + run->wanting_k, th_highest_shift_k(&run->room));
+        run->shift_k = fmin(run->shift_k + run->wanting_k, th_room_highest_shift_k(&run->room));
     }
     return run_responses(c, runs);
 }
@@ -205,9 +206,11 @@ static enum th_code range_of_savings(struct comparing *c, const struct th_room *
     enum th_code code = run_responses(c, runs);
     if (code == TH_OK && !(mean->why_not && trough->why_not))
         code = run_moved(c, alike, runs);
-    for (int r = 1; r < TH_RESPONSE_CASES; r++)
+    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
         result->saved_j[r] =
             c->at.block.scale * (c->firing[r].gas_j - gas_alike_j(&runs[r], alike));
+        result->shift_k[r] = runs[r].shift_k + wanting_k(alike, &runs[r]);
+    }
     return code;
 }
 
@@ -391,12 +394,13 @@ static enum th_code run_zones(struct th_comparison *c, struct th_runs *runs, str
 /* The rooms as they are run, and those that are none to compare. */
 static enum th_code begin(struct th_comparison *c, const struct th_case *base,
                           const struct th_choice *choices, int n, double design_out_c,
-                          struct th_error *err)
+                          const struct th_farms *farms, struct th_error *err)
 {
     *c = (struct th_comparison){.base = base,
                                 .choices = choices,
                                 .n = n,
                                 .design_out_c = design_out_c,
+                                .farms = farms,
                                 .rooms = {*base->room}};
     enum th_code code = th_response_keep(&c->rooms[0], base->room, err);
     for (int i = 1; i <= n && code == TH_OK; i++) {
@@ -418,25 +422,27 @@ static bool may_price(const struct th_comparison *c)
 static enum th_code weigh(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
 {
     const enum th_code code = run_choices(c, runs, err);
-    return code == TH_OK && may_price(c) ? th_comparison_money(c, err) : code;
+    return code == TH_OK && may_price(c) ? th_comparison_money(c, runs, err) : code;
 }
 
 enum th_code th_comparison_weigh(struct th_comparison *c, struct th_runs *runs,
                                  const struct th_case *base, const struct th_choice *choices, int n,
-                                 double design_out_c, struct th_error *err)
+                                 double design_out_c, const struct th_farms *farms,
+                                 struct th_error *err)
 {
     if (n > TH_CHOICES_MAX)
         return th_fail(err, TH_ERR_INPUT, "%d choices given; at most %d can be compared", n,
                        TH_CHOICES_MAX);
-    const enum th_code code = begin(c, base, choices, n, design_out_c, err);
+    const enum th_code code = begin(c, base, choices, n, design_out_c, farms, err);
     return code == TH_OK ? weigh(c, runs, err) : code;
 }
 
 enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
                                const struct th_case *base, const struct th_choice *choices, int n,
-                               double design_out_c, struct th_error *err)
+                               double design_out_c, const struct th_farms *farms,
+                               struct th_error *err)
 {
-    enum th_code code = th_comparison_weigh(c, runs, base, choices, n, design_out_c, err);
+    enum th_code code = th_comparison_weigh(c, runs, base, choices, n, design_out_c, farms, err);
     if (code == TH_OK)
         code = th_costs_run(runs, &c->rooms[0], base->climate, &c->block, c->cost_j, err);
     if (code == TH_OK)
@@ -447,7 +453,7 @@ enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
 enum th_code th_comparison_hold_air(struct th_comparison *held, const struct th_comparison *c,
                                     struct th_runs *runs, struct th_error *err)
 {
-    enum th_code code = begin(held, c->base, c->choices, c->n, c->design_out_c, err);
+    enum th_code code = begin(held, c->base, c->choices, c->n, c->design_out_c, NULL, err);
     held->middle = *c->base;
     held->middle.first_year = held->middle.last_year = th_trial_middle_year(&c->results[0].trial);
     held->base = &held->middle;

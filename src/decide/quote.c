@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/quote.h"
 
+#include "quote_parts.h"
 #include "turnheat/harm.h"
 
 #include <stdio.h>
@@ -10,29 +11,21 @@
 /* Hours a season by which dripping may rise unseen. */
 #define DRIP_MORE_H 2.0
 
-/* The barn with some of the options. */
-struct candidate {
-    unsigned set;
-    struct th_room room;
-    struct th_trial trial;
-    double drip_h[TH_SURFACES_MAX]; /* of a season */
-    double most_w;                  /* what heaters must hold on the design day */
-};
-
 /* The ranking in progress. */
 struct ranking {
     const struct th_quote_in *in;
     struct th_quote *quote;
-    struct th_runs runs;  /* of the weighings */
-    struct candidate now; /* with the options taken so far */
-    struct candidate bare;
-    struct candidate tried[TH_QUOTE_OPTIONS_MAX]; /* from `now` on, by option */
+    struct th_runs runs;     /* of the weighings */
+    struct th_candidate now; /* with the options taken so far */
+    struct th_candidate bare;
+    struct th_candidate tried[TH_QUOTE_OPTIONS_MAX]; /* from `now` on, by option */
     struct th_quote_step judged[TH_QUOTE_OPTIONS_MAX];
     /* What each option needs added to ON and OFF for the room to be as warm as without it, as it
      * was weighed last. */
     double shift_k[TH_QUOTE_OPTIONS_MAX];
     int n_steps;
     unsigned decided;
+    struct th_quote_chain chain;
 };
 
 static double shift_k(const struct ranking *r, unsigned set)
@@ -54,7 +47,7 @@ static enum th_code build(const struct ranking *r, unsigned set, struct th_room 
 }
 
 /* Builds the room of a candidate's set and asks for its winters. */
-static enum th_code ask(const struct ranking *r, struct th_runs *runs, struct candidate *c,
+static enum th_code ask(const struct ranking *r, struct th_runs *runs, struct th_candidate *c,
                         struct th_drip_asked *asked, struct th_error *err)
 {
     struct th_sizing sizing;
@@ -67,7 +60,7 @@ static enum th_code ask(const struct ranking *r, struct th_runs *runs, struct ca
     return th_drip_ask(runs, &c->room, r->in->base, asked, err);
 }
 
-static enum th_code read_winters(const struct th_runs *runs, struct candidate *c,
+static enum th_code read_winters(const struct th_runs *runs, struct th_candidate *c,
                                  const struct th_drip_asked *asked, struct th_error *err)
 {
     struct th_winters winters;
@@ -82,7 +75,7 @@ static enum th_code read_winters(const struct th_runs *runs, struct candidate *c
 }
 
 /* Runs `n` candidates, of which `set` tells the options, in one list. */
-static enum th_code try_sets(const struct ranking *r, struct candidate **candidates, int n,
+static enum th_code try_sets(const struct ranking *r, struct th_candidate **candidates, int n,
                              struct th_error *err)
 {
     struct th_runs runs;
@@ -101,28 +94,13 @@ static enum th_code try_sets(const struct ranking *r, struct candidate **candida
     return code;
 }
 
-/* What a candidate costs to buy and to run. */
-static struct th_outlay outlay_of(const struct th_quote_in *in, const struct candidate *c)
-{
-    const struct th_room *room = &c->room;
-    struct th_outlay outlay = {
-        .fuel_units_year = room->copies * th_units_as_dear(&in->base->room->fuel, &room->fuel,
-                                                           th_trial_gas_j(&c->trial)),
-        .electricity_usd_year =
-            room->copies * c->trial.mean.sum[TH_ELECTRICITY] * room->money.electricity_j};
-    for (int i = 0; i < in->n; i++)
-        if (c->set & 1u << i)
-            th_outlay_buy(&outlay, room->copies, &in->options[i], room->money.years);
-    return outlay;
-}
-
-static enum th_code weigh(const struct th_quote_in *in, const struct candidate *before,
-                          const struct candidate *after, struct th_quote_step *step,
+static enum th_code weigh(const struct th_quote_in *in, const struct th_candidate *before,
+                          const struct th_candidate *after, struct th_quote_step *step,
                           struct th_error *err)
 {
-    const struct th_outlay old = outlay_of(in, before);
+    const struct th_outlay old = th_quote_outlay(in, before);
     const struct th_study study = th_study_of(in->base->room);
-    struct th_outlay new = outlay_of(in, after);
+    struct th_outlay new = th_quote_outlay(in, after);
     struct th_return scrapped = {0};
     step->saved_units = old.fuel_units_year - new.fuel_units_year;
     enum th_code code = th_payback_compare(&old, &new, &study, &step->payback, err);
@@ -133,7 +111,7 @@ static enum th_code weigh(const struct th_quote_in *in, const struct candidate *
     return code;
 }
 
-static bool wetter(const struct candidate *before, const struct candidate *after)
+static bool wetter(const struct th_candidate *before, const struct th_candidate *after)
 {
     for (int i = 0; i < after->room.n_surfaces; i++)
         if (after->drip_h[i] >
@@ -148,7 +126,7 @@ static const enum th_quote_state harms[] = {[TH_HARM_NONE] = TH_QUOTE_TAKEN,
                                             [TH_HARM_COLD] = TH_QUOTE_COLD};
 
 /* What speaks against going from one to the other, the money apart; TH_QUOTE_TAKEN: nothing. */
-static enum th_quote_state harm(const struct candidate *before, const struct candidate *after,
+static enum th_quote_state harm(const struct th_candidate *before, const struct th_candidate *after,
                                 struct th_quote_step *step)
 {
     const int n = before->trial.n < after->trial.n ? before->trial.n : after->trial.n;
@@ -176,7 +154,7 @@ static unsigned rivals(const struct th_quote_in *in, int option)
  * `without`, with each of them gone. */
 static enum th_code try_each(struct ranking *r, unsigned wanted, bool without, struct th_error *err)
 {
-    struct candidate *candidates[TH_QUOTE_OPTIONS_MAX];
+    struct th_candidate *candidates[TH_QUOTE_OPTIONS_MAX];
     int n = 0;
     for (int option = 0; option < r->in->n; option++) {
         const unsigned bit = 1u << option;
@@ -193,7 +171,7 @@ static enum th_code try_each(struct ranking *r, unsigned wanted, bool without, s
 static enum th_code judge(const struct ranking *r, int option, struct th_quote_step *step,
                           struct th_error *err)
 {
-    const struct candidate *const tried = &r->tried[option];
+    const struct th_candidate *const tried = &r->tried[option];
     const char *const refused = th_change_refused(&r->now.room, &tried->room);
     *step = (struct th_quote_step){.option = option};
     snprintf(step->refused, sizeof step->refused, "%s", refused ? refused : "");
@@ -201,7 +179,7 @@ static enum th_code judge(const struct ranking *r, int option, struct th_quote_s
                        tried->room.fuel.price != r->now.room.fuel.price;
     step->state = refused ? TH_QUOTE_REFUSED : harm(&r->now, tried, step);
     const enum th_code code = weigh(r->in, &r->now, tried, step, err);
-    const double now_units = outlay_of(r->in, &r->now).fuel_units_year;
+    const double now_units = th_quote_outlay(r->in, &r->now).fuel_units_year;
     if (step->state != TH_QUOTE_TAKEN)
         return code;
     if (th_no_difference(now_units, step->saved_units, step->payback.net_usd))
@@ -237,6 +215,7 @@ static void conclude(const struct th_comparison *c, struct th_quote_step *step)
     step->judged_by = result->judged_by;
     step->shift_k = th_judged_shift_k(result);
     step->today = money->today.net;
+    step->chance = money->today.chance;
     step->has_settings = c->free.found;
     step->settings = money->settings.net;
 }
@@ -262,7 +241,7 @@ static enum th_code compare(struct ranking *r, int option, struct th_quote_step 
         code = build(r, set, &w->choice.room, err);
     if (code == TH_OK)
         code = th_comparison_weigh(&w->comparison, &r->runs, &base, &w->choice, 1, r->in->out_99_c,
-                                   err);
+                                   r->in->farms, err);
     if (code == TH_OK)
         conclude(&w->comparison, step);
     free(w);
@@ -272,13 +251,13 @@ static enum th_code compare(struct ranking *r, int option, struct th_quote_step 
 /* What an option that changes the heating comes to with the room as warm as without it. */
 static enum th_code weigh_heating(struct ranking *r, int option, struct th_error *err)
 {
-    struct candidate *const tried = &r->tried[option];
+    struct th_candidate *const tried = &r->tried[option];
     struct th_quote_step *const step = &r->judged[option];
     enum th_code code = compare(r, option, step, err);
     if (code != TH_OK || step->state == TH_QUOTE_REFUSED)
         return code;
     r->shift_k[option] = step->shift_k;
-    code = try_sets(r, &(struct candidate *){tried}, 1, err);
+    code = try_sets(r, &(struct th_candidate *){tried}, 1, err);
     if (code == TH_OK)
         code = weigh(r->in, &r->now, tried, step, err);
     if (step->state != TH_QUOTE_TAKEN)
@@ -368,6 +347,7 @@ static enum th_code decide_next(struct ranking *r, struct th_error *err)
         return TH_OK;
     mark(r, r->quote->taken & rivals(r->in, best), TH_QUOTE_REPLACED);
     r->now = r->tried[best];
+    th_quote_chain_add(&r->chain, &r->now, r->n_steps - 1);
     r->quote->taken = r->now.set;
     return judge_all(r, err);
 }
@@ -396,7 +376,7 @@ static enum th_code drop_one(struct ranking *r, bool *dropped, struct th_error *
     if (which < 0 || code != TH_OK)
         return code;
     struct th_quote_step *const step = &r->quote->steps[which];
-    const struct candidate *const rest = &r->tried[step->option];
+    const struct th_candidate *const rest = &r->tried[step->option];
     code = weigh(r->in, rest, &r->now, step, err);
     step->state = TH_QUOTE_DROPPED;
     r->now = *rest;
@@ -447,15 +427,17 @@ static enum th_code check(const struct th_quote_in *in, struct th_error *err)
 static enum th_code rank(struct ranking *r, struct th_error *err)
 {
     bool dropped = !r->in->as_offered;
-    enum th_code code = try_sets(r, &(struct candidate *){&r->bare}, 1, err);
+    enum th_code code = try_sets(r, &(struct th_candidate *){&r->bare}, 1, err);
     r->now = r->bare;
+    th_quote_chain_add(&r->chain, &r->bare, -1);
     if (code == TH_OK)
         code = judge_all(r, err);
     while (code == TH_OK && r->n_steps < r->in->n)
         code = decide_next(r, err);
     while (code == TH_OK && dropped)
         code = drop_one(r, &dropped, err);
-    return code;
+    th_quote_chain_add(&r->chain, &r->now, -1);
+    return code == TH_OK ? th_quote_ranges(r->in, &r->runs, &r->chain, r->quote, err) : code;
 }
 
 enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
@@ -479,6 +461,7 @@ enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
         code = describe(quote, in, err);
     }
     th_runs_finish(&r->runs);
+    th_quote_chain_finish(&r->chain);
     free(r);
     return code;
 }

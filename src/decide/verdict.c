@@ -2,9 +2,10 @@
 #include "verdict.h"
 
 #include "as_warm.h"
+#include "turnheat/joint.h"
 #include <math.h>
+#include <string.h>
 
-static const double price_factors[TH_FLIP_PRICES] = {0.6, 0.8, 1.0, 1.3, 1.7};
 static const double leak_factors[TH_FLIP_LEAKS] = {0.25, 0.5, 1.0, 2.0};
 
 #define NO_DIFFERENCE_SHARE 0.01
@@ -43,74 +44,66 @@ static struct outlays outlays_of(const struct th_comparison *c, int i,
     return o;
 }
 
-static enum th_code chance_of(const struct th_comparison *c, int i, const struct th_trial *against,
-                              const struct outlays *o, double *chance, struct th_error *err)
-{
-    const struct th_study study = th_study_of(c->base->room);
-    const struct th_trial *judged = th_judged(&c->results[i + 1]);
-    const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
-    double base_units[TH_TRIAL_SEASONS_MAX], choice_units[TH_TRIAL_SEASONS_MAX];
-    double prices[TH_FLIP_PRICES];
-    const double mean_j = th_trial_gas_j(judged);
-    const double each_j =
-        mean_j > 0.0 ? th_comparison_choice_units(c, i, judged) / mean_j : to_units;
-    for (int k = 0; k < judged->n; k++) {
-        base_units[k] = to_units * against->gas_j[k];
-        choice_units[k] = each_j * judged->gas_j[k];
-    }
-    for (int k = 0; k < TH_FLIP_PRICES; k++)
-        prices[k] = price_factors[k] * study.price_usd_unit;
-    return th_payback_chance(&o->against, &o->choice, &study, (size_t)judged->n, base_units,
-                             choice_units, TH_FLIP_PRICES, prices, chance, err);
-}
-
 /* Over the response cases; what it is compared with changes with the response as well. */
-static enum th_code net_of(const struct th_comparison *c, int i,
-                           const struct th_choice_result *against, const struct outlays *o,
-                           struct th_net *net, struct th_error *err)
+static enum th_code find_cases(const struct th_comparison *c, const struct th_joint_pair *pair,
+                               struct th_net *net, struct th_error *err)
 {
-    const struct th_study study = th_study_of(c->base->room);
-    const double *saved_j = c->results[i + 1].saved_j, *other_j = against->saved_j;
+    const double *saved_j = c->results[pair->choice_at].saved_j;
+    const double *other_j = c->results[pair->against_at].saved_j;
     const double to_units = c->base->room->copies / c->base->room->fuel.hhv_j;
+    const double saved = pair->against->fuel_units_year - pair->choice->fuel_units_year;
     for (int r = 0; r < TH_RESPONSE_CASES; r++) {
         const double more_j = (saved_j[r] - other_j[r]) - (saved_j[0] - other_j[0]);
-        struct th_outlay choice = o->choice;
-        struct th_return result;
-        choice.fuel_units_year = fmax(choice.fuel_units_year - to_units * more_j, 0.0);
-        const enum th_code code = th_payback_compare(&o->against, &choice, &study, &result, err);
+        double usd;
+        const enum th_code code = th_joint_net_usd(pair, saved + to_units * more_j, &usd, err);
         if (code != TH_OK)
             return code;
-        net->usd = r == 0 ? result.net_usd : net->usd;
-        net->low_usd = r == 0 ? result.net_usd : fmin(net->low_usd, result.net_usd);
-        net->high_usd = r == 0 ? result.net_usd : fmax(net->high_usd, result.net_usd);
+        *net = r == 0 ? th_net_of_one(usd) : *net;
+        net->low_usd = net->case_low_usd = fmin(net->case_low_usd, usd);
+        net->high_usd = net->case_high_usd = fmax(net->case_high_usd, usd);
     }
     return TH_OK;
 }
 
-static enum th_code return_of(const struct th_comparison *c, int i,
+static enum th_code return_of(const struct th_comparison *c, const struct th_joint *joint, int i,
                               const struct th_choice_result *against,
                               struct th_choice_return *result, struct th_error *err)
 {
     const struct th_study study = th_study_of(c->base->room);
     const struct outlays o = outlays_of(c, i, th_judged(against));
+    const struct th_joint_pair pair = {&study, &o.against, &o.choice, (int)(against - c->results),
+                                       i + 1};
     enum th_code code = th_payback_compare(&o.against, &o.choice, &study, &result->payback, err);
     if (code == TH_OK)
-        code = chance_of(c, i, th_judged(against), &o, &result->chance, err);
+        code = find_cases(c, &pair, &result->net, err);
     if (code == TH_OK)
-        code = net_of(c, i, against, &o, &result->net, err);
+        code = th_joint_weigh(joint, &pair, &result->net, &result->chance, err);
+    if (result->net.drawn && c->farms->learnt)
+        result->net.usd = result->net.middle_usd;
     struct th_outlay scrapped = o.choice;
     struct th_return without = {0};
     scrapped.residual_usd = 0.0;
     if (code == TH_OK)
         code = th_payback_compare(&o.against, &scrapped, &study, &without, err);
-    result->scrapped_usd = without.net_usd;
+    result->scrapped_usd = result->net.usd + without.net_usd - result->payback.net_usd;
     return code;
 }
 
-/* Whether the sign rests on the response, or on what is left of its worth after the study. */
+/* Eight farms of ten and every response case lie between. */
+static double least_usd(const struct th_net *net)
+{
+    return fmin(net->low_usd, net->case_low_usd);
+}
+
+static double most_usd(const struct th_net *net)
+{
+    return fmax(net->high_usd, net->case_high_usd);
+}
+
+/* Whether the sign rests on what is not known, or on what is left of its worth after the study. */
 static bool flips(const struct th_choice_return *r)
 {
-    return (r->net.low_usd > 0.0) != (r->net.high_usd > 0.0) ||
+    return (least_usd(&r->net) > 0.0) != (most_usd(&r->net) > 0.0) ||
            (r->net.usd > 0.0) != (r->scrapped_usd > 0.0);
 }
 
@@ -162,9 +155,9 @@ static enum th_verdict verdict_of(const struct th_comparison *c, int i)
         return th_verdict_on_pigs(&c->results[i + 1]);
     if (no_difference(c, i, today))
         return TH_VERDICT_NO_DIFFERENCE;
-    if (today->high_usd <= 0.0)
+    if (most_usd(today) <= 0.0)
         return TH_VERDICT_NO; /* whatever it is worth beside other settings */
-    if (c->free.found && settings->high_usd <= 0.0)
+    if (c->free.found && most_usd(settings) <= 0.0)
         return TH_VERDICT_SETTINGS_FIRST;
     if (flips(&m->today) || (c->free.found && flips(&m->settings)))
         return TH_VERDICT_DEPENDS;
@@ -180,19 +173,19 @@ static bool better(const struct th_choice_money *a, const struct th_choice_money
     const bool b_harmless = th_verdict_harmless(b->verdict);
     if (a_harmless != b_harmless)
         return a_harmless;
-    return a->today.payback.net_usd > b->today.payback.net_usd;
+    return a->today.net.usd > b->today.net.usd;
 }
 
-enum th_code th_comparison_money(struct th_comparison *c, struct th_error *err)
+static enum th_code weigh_all(struct th_comparison *c, const struct th_joint *joint,
+                              struct th_error *err)
 {
-    c->has_money = true;
     for (int i = 0; i < c->n; i++) {
         struct th_choice_money *m = &c->money[i];
         enum th_code code = TH_OK;
         if (!c->results[i + 1].refused[0])
-            code = return_of(c, i, &c->results[0], &m->today, err);
+            code = return_of(c, joint, i, &c->results[0], &m->today, err);
         if (code == TH_OK && !c->results[i + 1].refused[0])
-            code = return_of(c, i, c->free_result, &m->settings, err);
+            code = return_of(c, joint, i, c->free_result, &m->settings, err);
         if (code != TH_OK)
             return code;
         m->verdict = verdict_of(c, i);
@@ -200,6 +193,28 @@ enum th_code th_comparison_money(struct th_comparison *c, struct th_error *err)
             c->best = i;
     }
     return TH_OK;
+}
+
+enum th_code th_comparison_money(struct th_comparison *c, struct th_runs *runs,
+                                 struct th_error *err)
+{
+    const int n = c->free.found ? c->n + 2 : c->n + 1;
+    struct th_beside_room rooms[TH_COMPARED_MAX] = {{0}};
+    struct th_joint joint;
+    for (int i = 0; i < n; i++) {
+        if (c->results[i].refused[0])
+            continue;
+        rooms[i] =
+            (struct th_beside_room){.room = &c->rooms[i], .trial = th_judged(&c->results[i])};
+        memcpy(rooms[i].shift_k, c->results[i].shift_k, sizeof rooms[i].shift_k);
+    }
+    enum th_code code = th_joint_run(&joint, runs, c->farms, c->base->room, rooms, n, err);
+    c->has_money = true;
+    c->joint_error = joint.error;
+    if (code == TH_OK)
+        code = weigh_all(c, &joint, err);
+    th_joint_finish(&joint);
+    return code;
 }
 
 /* The barn and the best choice with other leakage, on the winters of the block; as they are, what
@@ -262,7 +277,7 @@ static enum th_code find_flips(struct th_comparison *c, struct th_runs *runs, st
 {
     struct leak_trials trials[TH_FLIP_LEAKS];
     for (int k = 0; k < TH_FLIP_PRICES; k++)
-        c->flips.price_usd[k] = price_factors[k] * c->base->room->fuel.price;
+        c->flips.price_usd[k] = th_price_factor(k) * c->base->room->fuel.price;
     enum th_code code = run_leaks(c, runs, trials, err);
     for (int k = 0; k < TH_FLIP_LEAKS && code == TH_OK; k++) {
         c->flips.leak[k] = leak_factors[k];

@@ -7,7 +7,8 @@
 
 /** Dollars and verdicts; with choices and a fuel price only, like the next. Errors as
  * th_comparison_run(). */
-enum th_code th_comparison_money(struct th_comparison *comparison, struct th_error *err);
+enum th_code th_comparison_money(struct th_comparison *comparison, struct th_runs *runs,
+                                 struct th_error *err);
 
 /** Where the answer flips. Errors as th_comparison_run(). */
 enum th_code th_comparison_flips(struct th_comparison *comparison, struct th_runs *runs,

@@ -52,8 +52,8 @@ static double round_significant(double number, int significant)
     return strtod(rounded, NULL);
 }
 
-static void show_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format,
-                      char separator)
+/* "2018-01-31T06:00" for machines. */
+static void show_exact_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format)
 {
     if (fabs(number) > 1e8) {
         snprintf(buffer, TH_SHOWN_MAX, "%.6g", number);
@@ -62,10 +62,26 @@ static void show_date(char buffer[TH_SHOWN_MAX], double number, enum th_format f
     const long n = (long)floor(number);
     const struct th_date date = th_date_of(format == TH_HOUR ? th_day_of_hour(n) : n);
     if (format == TH_HOUR)
-        snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02d%c%02d:00", date.year, date.month, date.day,
-                 separator, th_hour_of_day(n));
+        snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02dT%02d:00", date.year, date.month, date.day,
+                 th_hour_of_day(n));
     else
         snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02d", date.year, date.month, date.day);
+}
+
+/* "Jan 31, 2018, 06:00" for people. */
+static void show_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format)
+{
+    if (fabs(number) > 1e8) {
+        snprintf(buffer, TH_SHOWN_MAX, "%.6g", number);
+        return;
+    }
+    const long n = (long)floor(number);
+    const struct th_date date = th_date_of(format == TH_HOUR ? th_day_of_hour(n) : n);
+    char hour[16] = "";
+    if (format == TH_HOUR)
+        snprintf(hour, sizeof hour, ", %02d:00", th_hour_of_day(n));
+    snprintf(buffer, TH_SHOWN_MAX, "%s %d, %d%s", th_month_name(date.month - 1), date.day,
+             date.year, hour);
 }
 
 static void show_number(char buffer[TH_SHOWN_MAX], double number, enum th_format format)
@@ -73,7 +89,7 @@ static void show_number(char buffer[TH_SHOWN_MAX], double number, enum th_format
     const enum rounding rounding = formats[format].rounding;
     int digits = formats[format].digits;
     if (rounding == ROUND_DATE) {
-        show_date(buffer, number, format, ' ');
+        show_date(buffer, number, format);
         return;
     }
     if (rounding == ROUND_SHORTEST || fabs(number) >= LARGEST_SHOWN_IN_FULL) {
@@ -132,7 +148,7 @@ const char *th_show_exact(char buffer[TH_SHOWN_MAX], struct th_value value, enum
     switch (value.kind) {
     case TH_VALUE_NUMBER:
         if (th_format_is_date(format))
-            show_date(buffer, value.number, format, 'T');
+            show_exact_date(buffer, value.number, format);
         else
             snprintf(buffer, TH_SHOWN_MAX, "%.9g", value.number + 0.0);
         return buffer;

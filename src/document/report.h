@@ -58,8 +58,8 @@ enum th_format {
     TH_WHOLE,      /**< whole: hours, starts, heads, percents, ppm */
     TH_TENTHS,     /**< one decimal: temperatures in °F */
     TH_HUNDREDTHS, /**< two decimals: dollars a gallon, ratios */
-    TH_DAY,        /**< a day number of turnheat/calendar.h as 2018-01-31 (JSON, CSV: the same) */
-    TH_HOUR,       /**< an hour number as 2018-01-31 06:00 (JSON, CSV: 2018-01-31T06:00) */
+    TH_DAY,  /**< a day number of turnheat/calendar.h as Jan 31, 2018 (JSON, CSV: 2018-01-31) */
+    TH_HOUR, /**< an hour number as Jan 31, 2018, 06:00 (JSON, CSV: 2018-01-31T06:00) */
     TH_FORMAT_COUNT
 };
 

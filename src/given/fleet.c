@@ -138,7 +138,7 @@ static enum th_code refuse_line(struct fleet *fleet, const char *file, size_t n,
 
 static enum th_code run_line(struct fleet *fleet, char *line, struct th_error *err)
 {
-    const char *names[LIST_NAMES_MAX];
+    const char *names[LIST_NAMES_MAX] = {line};
     if (!(fleet->arguments->command->takes & TH_LISTS_FARMS))
         return run_one(fleet, &(const char *){line}, 1, NULL, line, err);
     const size_t n = cut_names(line, names);

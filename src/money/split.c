@@ -197,6 +197,15 @@ static void advise(struct th_split_search *s, struct th_split_advice *advice)
     advice->between = find(s, &advice->cheapest);
     advice->cash = th_split_cash_of(s, advice->between.volume_gal);
     th_split_fails(s, advice->between.volume_gal, advice->fails_usd);
+    for (size_t k = 0; k < s->n; k++)
+        advice->alone[k] = th_split_alone(s, k);
+    th_split_break_even(s, advice->between.volume_gal, &advice->posted_usd_gal,
+                        &advice->break_even_usd_gal);
+}
+
+double th_split_regret_usd(const struct th_split_advice *advice, size_t offer)
+{
+    return advice->alone[offer].mean_usd - advice->cheapest.mean_usd;
 }
 
 enum th_code th_split_run(const struct th_split_market *market, size_t n,

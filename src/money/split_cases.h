@@ -75,6 +75,14 @@ void th_split_fails(const struct th_split_search *s, const double *volume_gal, d
 /** Mean cash of a way to buy over all cases. */
 struct th_split_cash th_split_cash_of(const struct th_split_search *s, const double *volume_gal);
 
+/** One offer alone, what it leaves bought at the posted price: the volume with the lowest mean. */
+struct th_split th_split_alone(const struct th_split_search *s, size_t offer);
+
+/** The mean posted price of a gallon, and that at which buying as you go costs the same as the
+ * volumes; NAN without a contract or where none does. */
+void th_split_break_even(const struct th_split_search *s, const double *volume_gal,
+                         double *posted_usd_gal, double *break_even_usd_gal);
+
 /** The first `n` cases with the volumes. */
 void th_split_weigh(const struct th_split_search *s, size_t n, const double *volume_gal,
                     struct th_split *split);

@@ -45,6 +45,13 @@ static struct shown day(long number)
     return s;
 }
 
+static struct shown weekday(long number)
+{
+    struct shown s = {""};
+    th_weekday_text(number, s.text);
+    return s;
+}
+
 static double size_of(const struct th_tank *tank)
 {
     return tank->count * tank->capacity_gal;
@@ -76,16 +83,16 @@ static void headline(struct th_report *report, const struct th_plan *plan,
                        high.text, low.text);
     else
         th_report_line(report,
-                       "%s to %s is the range over %s and what is not known of the barns (eight "
-                       "draws of ten)%s.",
+                       "%s to %s in eight cases of ten, over %s and what is not known of the "
+                       "barns%s.",
                        low.text, high.text, winters_text(ahead),
                        ahead->kind == TH_RANGE_GENERATED_10_90
                            ? ""
                            : "; harder and milder winters than these will come");
     th_report_line(report,
-                   "%s winter of the weather goes on from that date%s, for farms that fit the barn "
-                   "files%s%s.",
-                   ahead->n_winters == 1 ? "One" : "Every",
+                   "%s of the weather is followed from that date on%s, for all barns that fit what "
+                   "is given of them%s%s.",
+                   ahead->n_winters == 1 ? "The one winter" : "Every winter",
                    ahead->has_came ? " (that of the season itself is left out)" : "",
                    plan->answer.fitted ? ", their fills" : "",
                    plan->in->n_records > 0 ? " and what was recorded" : "");
@@ -110,13 +117,13 @@ static void order_line(struct th_report *report, const struct th_plan *plan, int
         th_report_line(report,
                        "Order for \"%s\" today and ask for the earliest truck: %s (an ordinary one "
                        "comes by %s; the reserve is %.0f %%).",
-                       t->name, why, day(o->comes_day).text, reserve_pct);
+                       t->name, why, weekday(o->comes_day).text, reserve_pct);
     else
         th_report_line(
             report,
             "Order for \"%s\" by %s, or sooner when the gauge is down to %.0f %%: later, "
             "%s (the truck comes by %s; the reserve is %.0f %%).",
-            t->name, day(o->by_day).text, at_pct, why, day(o->comes_day).text, reserve_pct);
+            t->name, weekday(o->by_day).text, at_pct, why, weekday(o->comes_day).text, reserve_pct);
 }
 
 static void contract_line(struct th_report *report, const struct th_plan *plan,
@@ -168,8 +175,8 @@ static void came_line(struct th_report *report, const struct th_ahead *ahead)
 {
     if (ahead->has_came)
         th_report_line(report,
-                       "The weather of this season itself is in the files and was left out: with "
-                       "it the farm as the files have it used %s from that day on.",
+                       "The weather of this season itself is known and was left out: with "
+                       "it the farm as it is given used %s from that day on.",
                        gallons(ahead->came_gal).text);
 }
 
@@ -289,7 +296,7 @@ static void orders(struct th_report *report, const struct th_plan *plan,
     }
     if (plan->in->n_tanks == 0) {
         th_report_paragraph(report, NULL,
-                            "No [tank] is given: every week's use is taken as delivered, and no "
+                            "No tank is given: every week's use is taken as delivered, and no "
                             "order date can be told.");
         return;
     }

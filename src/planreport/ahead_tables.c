@@ -24,15 +24,12 @@ static void span_cells(struct th_report *report, const struct th_ahead *ahead,
     th_report_cell(report, "high_gal", heads[2], "gal", TH_BULK, th_number(span->high));
 }
 
-/* "2026-11-03", or "Nov 3" where the year means nothing. */
+/* A date, or "Nov 3" where the year means nothing. */
 static struct th_value week_name(long day, bool dated, char text[24])
 {
     const struct th_date date = th_date_of(day);
-    if (dated)
-        snprintf(text, 24, "%04d-%02d-%02d", date.year, date.month, date.day);
-    else
-        snprintf(text, 24, "%s %d", th_month_name(date.month - 1), date.day);
-    return th_text(text);
+    snprintf(text, 24, "%s %d", th_month_name(date.month - 1), date.day);
+    return dated ? th_number((double)day) : th_text(text);
 }
 
 void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated)
@@ -44,7 +41,7 @@ void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool
         const struct th_ahead_week *week = &ahead->weeks[w];
         char from[24];
         th_report_row(report);
-        th_report_cell(report, "from", "Week from", "", TH_PLAIN,
+        th_report_cell(report, "from", "Week from", "", dated ? TH_DAY : TH_PLAIN,
                        week_name(week->first_day, dated, from));
         span_cells(report, ahead, &week->used_gal);
         th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS, th_number(week->loads));
@@ -110,7 +107,10 @@ void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
                    th_number(ahead->bought.mean));
     th_report_cell(report, "cash_usd", "To pay", "$", TH_BULK,
                    cash ? th_number(cash_sum(cash)) : th_missing());
-    th_report_paragraph(report, NULL, "Only the means, deliveries and payments add up.");
+    th_report_paragraph(
+        report, NULL,
+        "Only the means, deliveries and payments add up. A few gallons delivered are a truck that "
+        "seldom comes.");
 }
 
 enum th_code th_ahead_balances(struct th_report *report, const struct th_ahead *ahead,

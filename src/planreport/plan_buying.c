@@ -99,9 +99,9 @@ static void explain(struct th_report *report, const struct th_plan *plan)
     th_show(paths, th_number((double)plan->in->n_paths), TH_WHOLE);
     th_report_paragraph(report, NULL,
                         "Each column buys the whole season by that offer alone, and what it does "
-                        "not cover at the posted price of the day. The barns are as the files have "
-                        "them; the next tables weigh farms that fit what is known as well, so "
-                        "their dollars are others.");
+                        "not cover at the posted price of the day. The barns are just as given; "
+                        "the next tables weigh all farms that fit what is known, so their dollars "
+                        "are others.");
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "Half of the cases cost no more than the middle case, nine in ten no "

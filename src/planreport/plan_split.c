@@ -79,6 +79,40 @@ static void way_row(struct th_report *report, const char *way, const struct th_s
                    th_number(split->left_gal));
 }
 
+/* What is given up when one supplier brings it all, and the price at which contracts stop paying.
+ */
+static void alone_table(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    const bool breaks = isfinite(a->break_even_usd_gal);
+    char mean[TH_SHOWN_MAX], even[TH_SHOWN_MAX];
+    th_report_table(report, "alone", "All from one");
+    for (size_t k = 0; k < a->n_offers; k++) {
+        const struct th_split *one = &a->alone[k];
+        const bool spot = plan->in->contracts[k].kind == TH_CONTRACT_SPOT;
+        th_report_row(report);
+        th_report_cell(report, "contract", "Offer", "", TH_PLAIN,
+                       th_text(plan->in->contracts[k].name));
+        th_report_cell(report, "volume_gal", "Of it", "gal", TH_SIG3,
+                       spot ? th_no_number("all") : volume(one->volume_gal[k]));
+        th_report_cell(report, "mean_usd", "Mean", "$", TH_SIG3, th_number(one->mean_usd));
+        th_report_cell(report, "bad_usd", "Bad case", "$", TH_SIG3, th_number(one->bad_usd));
+        th_report_cell(report, "regret_usd", "Dearer than the cheapest way by", "$", TH_SIG3,
+                       th_number(fmax(th_split_regret_usd(a, k), 0.0)));
+    }
+    th_report_fact(report, "posted_usd_gal", NULL, "$/gal", TH_HUNDREDTHS,
+                   th_number(a->posted_usd_gal));
+    th_report_fact(report, "break_even_usd_gal", NULL, "$/gal", TH_HUNDREDTHS,
+                   th_number_if(breaks, a->break_even_usd_gal));
+    if (breaks)
+        th_report_paragraph(
+            report, NULL,
+            "The way between no longer pays on average where posted prices come to "
+            "%s a gallon over the season; in these cases they come to %s.",
+            th_show_with_unit(even, th_number(a->break_even_usd_gal), TH_HUNDREDTHS, "$"),
+            th_show_with_unit(mean, th_number(a->posted_usd_gal), TH_HUNDREDTHS, "$"));
+}
+
 static const char *bad_name(const struct th_plan *plan)
 {
     return plan->answer.now.kind == TH_RANGE_P10_P90 ? "the dearest tenth of all cases"
@@ -218,6 +252,7 @@ void th_plan_split_tables(struct th_report *report, const struct th_plan *plan)
     way_row(report, "cheapest", &a->cheapest);
     way_row(report, "between", &a->between);
     way_row(report, "cautious", &a->cautious);
+    alone_table(report, plan);
     ways_figure(report, plan);
     explain(report, plan);
 }

@@ -122,7 +122,7 @@ static void explain_choices(struct th_report *report, const struct th_plan_buyin
              any_bound(buying) ? ", or ten within what an offer is sold in" : "");
     th_report_paragraph(
         report, NULL,
-        "Each offer as if it were the only one, and the barns as the files have them: a check "
+        "Each offer as if it were the only one, and the barns just as given: a check "
         "of the table above, which weighs all together. Volumes go in steps of %s. As good: the "
         "mean is within half a percent of "
         "the lowest, so take what suits the tanks and the purse.",

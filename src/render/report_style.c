@@ -114,6 +114,8 @@ const char print_style[] =
     ".one h2{font-size:10.5pt;margin:3mm 0 1mm}.one p,.one ul,.one .scroll{margin:1.2mm 0}"
     ".one th,.one td{padding:.05rem .3rem}.one p.answer{font-size:12pt}.one "
     ".about{display:inline;margin-right:2em}"
-    ".one .about,.one .note,.one thead th{font-size:8pt}"
+    ".one .about,.one .note{font-size:8pt}.one .scroll{font-size:7.8pt}"
+    ".one .scroll th,.one .scroll td{padding:.03rem .15rem}.one .scroll "
+    "th:first-child{padding-left:0}"
     ".one h1{font-size:15pt}.one .more{display:none}"
     "*{print-color-adjust:exact;-webkit-print-color-adjust:exact}}\n";

@@ -12,15 +12,21 @@ static size_t character_bytes(const char *text)
     return n;
 }
 
+/* A line may end here; a per cent sign stays with its number. */
+static bool is_break(const char *text)
+{
+    return *text == ' ' && text[1] != '%';
+}
+
 size_t th_line_bytes(const char *text, int width)
 {
     size_t at = 0, last_space = 0;
     for (int columns = 0; text[at] && columns < width; columns++) {
-        if (text[at] == ' ')
+        if (is_break(text + at))
             last_space = at;
         at += character_bytes(text + at);
     }
-    return text[at] == '\0' || text[at] == ' ' || last_space == 0 ? at : last_space;
+    return text[at] == '\0' || is_break(text + at) || last_space == 0 ? at : last_space;
 }
 
 const char *th_after_line(const char *text, size_t bytes)
@@ -33,7 +39,7 @@ int th_longest_word(const char *text)
 {
     int longest = 0, word = 0;
     for (; *text; text += character_bytes(text)) {
-        word = *text == ' ' ? 0 : word + 1;
+        word = is_break(text) ? 0 : word + 1;
         longest = word > longest ? word : longest;
     }
     return longest;

@@ -63,7 +63,7 @@ static void say_plainly(struct th_report *report, const struct telling *t, int b
     char name[120];
     number_name(t, barn, unknown, name, sizeof name);
     if (fabs(z) >= TOLD_SD)
-        th_report_item(report, "Read plainly: %s: probably %s than the file says.", name,
+        th_report_item(report, "Read plainly: %s: probably %s than given.", name,
                        z < 0.0 ? "lower" : "higher");
 }
 
@@ -89,13 +89,13 @@ static void fit_section(struct th_report *report, const struct telling *t)
     th_report_fact(report, "fills_count", "Fills", "", TH_WHOLE, th_number((double)in->n_fills));
     th_report_fact(report, "used_gal", "Used between the first and the last", "gal", TH_SIG3,
                    th_number(used_gal));
-    th_report_fact(report, "draws_effective_count", "Draws that fit what is known", "", TH_WHOLE,
+    th_report_fact(report, "draws_effective_count", "Cases that fit what is known", "", TH_WHOLE,
                    th_number(found->learnt.effective_draws));
     th_report_table(report, "numbers", "The barns as their fills show them");
     each_number(report, t, number_row);
     each_number(report, t, say_plainly);
     th_report_paragraph(report, NULL,
-                        "Moved: from the file's own value, in standard deviations of what was "
+                        "Moved: from the value given, in standard deviations of what was "
                         "thought before. No number stands by itself: one doubt can make up for "
                         "another, and only together do they tell what the barns burn.");
     th_report_fact(report, "cv_rmse_before_pct", "Off from fill to fill, CV(RMSE), before", "%",
@@ -202,11 +202,11 @@ static void quality(struct th_report *report, const struct th_fills_fit *found)
     if (found->learnt.strain_sd > TH_LEARN_MISFIT_SD)
         th_report_warning(report,
                           "What the tanks took lies far from anything expected of these barns. "
-                          "Check the slips, other users of the tanks and, in the files, dates, "
+                          "Check the slips, other users of the tanks and, of the barns, dates, "
                           "pigs, set points and weather.");
     if (found->learnt.effective_draws < TH_LEARN_DRAWS_ENOUGH)
         th_report_warning(report,
-                          "Few of the drawn barns fit the fills (%s of %d count): the fit is "
+                          "Few of the cases tried fit the fills (%s of %d count): the fit is "
                           "rough.",
                           th_whole(found->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
     if (found->cv_rmse_after > FIT_CV_MAX || fabs(found->nmbe_after) > FIT_NMBE_MAX)
@@ -295,6 +295,35 @@ static void season_section(struct th_report *report, const struct th_fills_in *i
             n, n == 1 ? "" : "s");
 }
 
+/* What the tanks say against the barns as given, and what to do with it. */
+static void answer(struct th_report *report, const struct th_fills_in *in,
+                   const struct th_fills_fit *found)
+{
+    char from[TH_DAY_TEXT_MAX], to[TH_DAY_TEXT_MAX], used[TH_SHOWN_MAX], before[TH_SHOWN_MAX];
+    double used_gal = 0.0, before_gal = 0.0;
+    for (size_t k = 0; k + 1 < in->n_fills; k++) {
+        used_gal += found->used_gal[k];
+        before_gal += found->before_gal[k];
+    }
+    th_day_text(in->fills[0].day, from);
+    th_day_text(in->fills[in->n_fills - 1].day, to);
+    th_report_section(report, "answer", NULL);
+    th_report_line(report,
+                   "From %s to %s the tanks gave %s gallons; the barns just as given would have "
+                   "burnt %s.",
+                   from, to, th_show(used, th_number(used_gal), TH_SIG3),
+                   th_show(before, th_number(before_gal), TH_SIG3));
+    th_report_line(report,
+                   "Fitted, the model comes to within %.0f %% in all, %.0f %% from fill to "
+                   "fill.",
+                   100.0 * fabs(found->nmbe_after), 100.0 * found->cv_rmse_after);
+    if (found->learnt.strain_sd <= TH_LEARN_MISFIT_SD)
+        th_report_line(report, "Paste the lines below into the barn files: budget and plan then go "
+                               "by what the tanks say.");
+    else
+        th_report_line(report, "First find out why the fills lie so far off: see the warnings.");
+}
+
 enum th_code th_calibrate_report(struct th_report *report, const struct th_fills_in *in,
                                  const struct th_fills_fit *found,
                                  const struct th_calibrate_file *files, struct th_error *err)
@@ -302,6 +331,7 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_fills
     th_report_thin_weather(report, &in->cases[0]);
     quality(report, found);
     question_slips(report, in, found);
+    answer(report, in, found);
     fit_section(report, &(struct telling){in, found, files});
     interval_table(report, in, found);
     interval_figure(report, in, found);

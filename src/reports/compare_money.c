@@ -115,7 +115,7 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
         th_report_cell(report, "break_even_gal", "Pays from a saving of", unit->unit, TH_SIG3,
                        measure(words, r->break_even_savings, years));
         th_report_cell(report, "chance_pct", "Cases that pay", "%", TH_WHOLE,
-                       th_number(100.0 * against->chance));
+                       th_number_if(against->net.drawn, 100.0 * against->chance));
     }
 }
 
@@ -177,9 +177,9 @@ static void net_figure(struct th_report *report, const struct th_comparison *c)
     th_figure(report,
               &(struct th_figure){.caption = "What each choice comes to, and how sure that is",
                                   .reading = "Net savings against the barn as it is over the "
-                                             "years looked at. Dot: as computed. Line: over what "
-                                             "is not known of the room's overshoot and its first "
-                                             "fan stage. Right of 0 it pays.",
+                                             "years looked at. Dot: as computed. Line: eight of "
+                                             "ten barns that fit what is known. Right of 0 it "
+                                             "pays.",
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
     for (int i = 0, at = 0; i < c->n; i++) {
@@ -219,6 +219,23 @@ static void price_figure(struct th_report *report, const struct th_comparison *c
     th_figure_rule(report, TH_MARK_RULE_AT, "today", c->base->room->fuel.price);
 }
 
+/* The dollars of a choice that harms the pigs stand in the tables, and are no saving. */
+static void say_harmed(struct th_report *report, const struct th_comparison *c)
+{
+    char names[512] = "";
+    size_t used = 0;
+    for (int i = 0; i < c->n && used < sizeof names; i++)
+        if (!c->results[i + 1].refused[0] && !th_verdict_harmless(c->money[i].verdict))
+            used +=
+                (size_t)snprintf(names + used, sizeof names - used, "%s%s (%s)", used ? ", " : "",
+                                 c->choices[i].buy.name, th_verdict_phrase(c->money[i].verdict));
+    if (used)
+        th_report_paragraph(report, NULL,
+                            "No saving, whatever the dollars below come to, since the pigs would "
+                            "be worse off: %s.",
+                            names);
+}
+
 void th_compare_payback(struct th_report *report, const struct th_comparison *c)
 {
     if (c->n == 0)
@@ -228,6 +245,7 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
         th_report_paragraph(report, NULL, "No fuel price is given, so payback is not computed.");
         return;
     }
+    say_harmed(report, c);
     cost_table(report, c);
     money_table(report, c, "against_today", "Against the barn as it is", false);
     if (c->free.found)
@@ -241,7 +259,8 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
     th_report_paragraph(report, NULL,
                         "%d years at %.1f %% real, fuel price growing %.1f %% a year above "
                         "inflation, the buyer paying %.0f %% of the fuel bill. Cases that pay: "
-                        "every counted winter at 0.6 to 1.7 times today's price. Measures as NIST "
+                        "the barns that fit what is known, each over the mean of the winters, "
+                        "at 0.6, 0.8, 1, 1.3 and 1.7 times today's price. Measures as NIST "
                         "Handbook 135; net savings rank the choices; SIR is savings over "
                         "investment. Pays from: a price above ten times "
                         "today's is not told further.",

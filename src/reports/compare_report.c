@@ -408,8 +408,8 @@ static enum th_code evidence(struct th_report *report, const struct th_compariso
         "14 %% of the gas, and 2 to 3 %% with half the dead time, one heater fewer or 1 °F of "
         "overshoot.%s",
         measured ? ""
-                 : " It was not measured here, so the answer is a range. Measure first: `turnheat "
-                   "compare --sheet` prints what to note on a cold day with new pigs.");
+                 : " It was not measured here, so the answer is a range: measure it on a cold day "
+                   "with new pigs.");
     return code;
 }
 

@@ -12,7 +12,7 @@ static void what_it_decides(struct th_report *report)
         report, "text",
         "Whether other heaters, better settings or nothing pays. Heaters that stop late let the "
         "room rise on, and the fans then throw that heat out. How far it rises in your room is the "
-        "one number the answer of `turnheat compare` rests on most.");
+        "one number the comparison of heaters rests on most.");
 }
 
 static void what_to_note(struct th_report *report)
@@ -48,7 +48,7 @@ static void how_to_enter(struct th_report *report)
     th_report_section(report, "enter", "How to enter it");
     th_report_paragraph(report, "text",
                         "In the barn file under [room], with your numbers in place of these, and "
-                        "[heater] as it burnt that day. Then run `turnheat compare` again.");
+                        "[heater] as it burnt that day. Then compare again.");
     th_report_paste(report, "overshoot = 3.1 F");
     th_report_paste(report, "overshoot_outdoor = 20 F");
 }

@@ -7,6 +7,7 @@
 #include "figure.h"
 #include "fuel_unit.h"
 #include "net_text.h"
+#include "outlook_text.h"
 #include "season_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
@@ -173,6 +174,8 @@ static void say_depends(char text[WORDS_MAX], const struct th_comparison *c, int
                  c->base->room->money.years, th_dollars(usd, today->scrapped_usd));
     else if ((today->net.low_usd > 0.0) != (today->net.high_usd > 0.0))
         snprintf(text, WORDS_MAX, " The sign changes within that range.");
+    else if ((today->net.case_low_usd > 0.0) != (today->net.case_high_usd > 0.0))
+        snprintf(text, WORDS_MAX, " The sign changes with the overshoot or the fan stage.");
     else
         snprintf(text, WORDS_MAX, " Against better settings its sign changes.");
 }
@@ -184,18 +187,19 @@ static void say_money(struct th_report *report, const struct th_comparison *c, i
     const struct th_net *today = &c->money[i].today.net;
     const double saved = th_comparison_units(c, &c->results[0].trial) -
                          th_comparison_choice_units(c, i, th_judged(result));
-    char word[TH_SHOWN_MAX], gas[TH_SHOWN_MAX], net[TH_NET_MAX], more[WORDS_MAX], why[WORDS_MAX];
+    char word[TH_SHOWN_MAX], gas[TH_SHOWN_MAX], net[TH_NET_MAX], more[WORDS_MAX], why[WORDS_MAX],
+        chance[TH_CHANCE_MAX];
     say_settings(more, c, i);
     say_depends(why, c, i);
     snprintf(word, sizeof word, "%s", th_verdict_phrase(c->money[i].verdict));
     word[0] = (char)(word[0] - 'a' + 'A');
     th_report_line(
         report,
-        "%s: %s comes to %.120s net over %d years at $%.2f/%s, the range being what is not known "
-        "of the room's overshoot and its first fan stage. It %s %s in a mean season at the same "
-        "%s.%s%s",
+        "%s: %s comes to %.120s net over %d years at $%.2f/%s%s. It %s %s in a mean season at the "
+        "same %s.%s%s",
         word, c->choices[i].buy.name, th_net_words(net, today), c->base->room->money.years,
         c->base->room->fuel.price, unit->unit,
+        th_chance_words(chance, today, c->money[i].today.chance),
         other_fuel(c, i) ? saved >= 0.0 ? "saves the price of" : "costs the price of"
         : saved >= 0.0   ? "saves about"
                          : "burns more by about",
@@ -222,25 +226,29 @@ static bool modulates(const struct th_room *room)
     return false;
 }
 
+#define NET_CELLS 5
+
 /* Net savings of one comparison; `label` NULL: for machines only. */
 static void net_cells(struct th_report *report, const struct th_comparison *c, int i,
-                      const char *const keys[3], const char *const labels[3])
+                      const char *const keys[NET_CELLS], const char *const labels[NET_CELLS])
 {
     const bool priced = c && c->has_money && !c->results[i + 1].refused[0];
     const struct th_net none = {0}, *net = c ? &c->money[i].today.net : &none;
-    const double usd[] = {net->usd, net->low_usd, net->high_usd};
-    for (int k = 0; k < 3; k++)
+    const double usd[NET_CELLS] = {net->usd, net->low_usd, net->high_usd, net->case_low_usd,
+                                   net->case_high_usd};
+    for (int k = 0; k < NET_CELLS && keys[k]; k++)
         th_report_cell(report, keys[k], labels[k], "$", TH_SIG3, th_number_if(priced, usd[k]));
 }
 
 static void verdict_row(struct th_report *report, const struct th_comparison *c,
                         const struct th_comparison *held, int i)
 {
-    static const char *const keys[] = {"net_usd", "net_low_usd", "net_high_usd"};
-    static const char *const labels[] = {"Net savings", "at the least", "at the most"};
-    static const char *const held_keys[] = {"held_net_usd", "held_net_low_usd",
-                                            "held_net_high_usd"};
-    static const char *const held_labels[] = {"and net", NULL, NULL};
+    static const char *const keys[NET_CELLS] = {"net_usd", "net_low_usd", "net_high_usd",
+                                                "net_case_low_usd", "net_case_high_usd"};
+    static const char *const labels[NET_CELLS] = {"Net savings", "low", "high"};
+    static const char *const held_keys[NET_CELLS] = {"held_net_usd", "held_net_low_usd",
+                                                     "held_net_high_usd"};
+    static const char *const held_labels[NET_CELLS] = {"and net"};
     const struct th_choice_result *r = &c->results[i + 1];
     const bool said = c->has_money || harmful(c, i);
     const struct th_comparison *const other = r->harm == TH_HARM_AIR ? held : NULL;
@@ -254,6 +262,8 @@ static void verdict_row(struct th_report *report, const struct th_comparison *c,
     th_report_cell(report, "verdict", "Verdict", "", TH_PLAIN,
                    th_text(said ? th_verdict_phrase(verdict) : NULL));
     net_cells(report, c, i, keys, labels);
+    th_report_cell(report, "chance_pct", NULL, "%", TH_WHOLE,
+                   th_number_if(c->money[i].today.net.drawn, 100.0 * c->money[i].today.chance));
     th_report_cell(report, "held_word", NULL, "", TH_PLAIN,
                    th_text(other_said ? th_verdict_word(other_verdict) : NULL));
     th_report_cell(report, "held_verdict", "Air held", "", TH_PLAIN,
@@ -279,8 +289,9 @@ static void say_air_first(struct th_report *report, const struct th_comparison *
         "Mend the air first, then the heaters. Where less heat is blown out, less air goes with "
         "it and the burners' CO2 stays; that is never a saving. Fans that hold %s burn about %s "
         "more a season in the barn as it is. The answers with the air held are those of the winter "
-        "nearest the mean; [air] hold_co2 = yes and hold_humidity = yes show everything so, over "
-        "all winters.",
+        "nearest the mean, their ranges what is not known of the overshoot and the first fan "
+        "stage; "
+        "[air] hold_co2 = yes and hold_humidity = yes show everything so, over all winters.",
         th_ceilings_words(ceilings, &room->air),
         th_show_with_unit(gas, th_number(more), TH_SIG2, th_fuel_unit(&room->fuel)->unit));
 }
@@ -292,10 +303,11 @@ static void say_measure(struct th_report *report, const struct th_comparison *c)
     for (int i = 0; i < c->n; i++)
         any |= !c->results[i + 1].refused[0];
     if (any && c->has_money && !c->base->room->response.has_overshoot)
-        th_report_paragraph(report, "measure_first",
-                            "Measure first: how far the room overshoots is assumed here, so each "
-                            "answer is a range. `turnheat compare --sheet` prints what to note on "
-                            "a cold day and how to enter it; the range then narrows.");
+        th_report_paragraph(
+            report, "measure_first",
+            "Measure first: how far the room overshoots is assumed here, so each "
+            "answer is a range. A sheet for a cold day says what to note and how to "
+            "enter it (turnheat compare --sheet); the range then narrows.");
 }
 
 /* The choice with the highest net savings first, then every other variable-output choice, then
@@ -330,12 +342,35 @@ static void say_answer(struct th_report *report, const struct th_comparison *c)
         th_report_paragraph(report, "answer", "None of these is a yes as the barn stands.");
 }
 
+/* What low and high are, and what they rest on. */
+static void say_range(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_farms *const farms = c->farms;
+    if (!c->has_money || !(c->joint_error > 0.0))
+        return;
+    th_report_paragraph(
+        report, NULL,
+        "Low and high: eight of ten barns that fit what is known come to between "
+        "them, every choice over the same barns and winters. Found from %d runs of "
+        "each choice; one left out is missed by %.1f %% of its gas. Cases that pay: those barns at "
+        "0.6, 0.8, 1, 1.3 and 1.7 times today's fuel price.",
+        TH_OUTLOOK_FEW_RUNS, 100.0 * c->joint_error);
+    th_report_fact(report, "joint_error_pct", NULL, "%", TH_TENTHS,
+                   th_number(100.0 * c->joint_error));
+    th_report_fact(
+        report, "draws_effective_count", NULL, "", TH_WHOLE,
+        th_number(farms->learnt ? farms->answer.learnt.effective_draws : TH_OUTLOOK_DRAWS));
+    if (farms->learnt)
+        th_report_learnt(report, &farms->answer);
+}
+
 void th_compare_verdict(struct th_report *report, const struct th_comparison *c,
                         const struct th_comparison *held)
 {
     th_report_table(report, "verdicts", "What each choice comes to");
     for (int i = 0; i < c->n; i++)
         verdict_row(report, c, held, i);
+    say_range(report, c);
     th_report_section(report, "verdict", "Verdict");
     if (!c->has_money)
         th_report_paragraph(report, "best",

@@ -9,6 +9,7 @@
 #include "fuel_unit.h"
 #include "heater_text.h"
 #include "net_text.h"
+#include "outlook_text.h"
 #include "spread_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
@@ -181,7 +182,7 @@ static void say_step(struct th_report *report, const struct th_quote_in *in,
 {
     const struct th_purchase *const option = &in->options[s->option];
     const struct th_fuel_unit *const unit = th_fuel_unit(&in->base->room->fuel);
-    char net[TH_NET_MAX], more[TH_NET_MAX + 160] = "";
+    char net[TH_NET_MAX], more[TH_NET_MAX + 160] = "", chance[TH_CHANCE_MAX];
     if (s->has_settings)
         snprintf(more, sizeof more,
                  " Better settings of the heaters without it cost nothing; against them, as warm, "
@@ -203,25 +204,58 @@ static void say_step(struct th_report *report, const struct th_quote_in *in,
     if (s->weighed)
         th_report_item(report,
                        "%s changes the heating, so it is weighed as `compare` does, at the same "
-                       "%s as without it (ON and OFF moved by %.2f °F): %s net, the range being "
-                       "what is not known of the room's overshoot and its first fan stage.%s",
+                       "%s as without it (ON and OFF moved by %.2f °F): %s net%s.%s",
                        option_name(option), th_warmth_words(s->judged_by), s->shift_k / TH_K_PER_F,
-                       th_net_words(net, &s->today), more);
+                       th_net_words(net, &s->today), th_chance_words(chance, &s->today, s->chance),
+                       more);
+    else if (s->today.drawn)
+        th_report_item(report, "%s: %s net%s.", option_name(option), th_net_words(net, &s->today),
+                       th_chance_words(chance, &s->today, s->chance));
 }
 
 /* For machines: what say_step() says. */
 static void weighed_cells(struct th_report *report, const struct th_quote_step *s)
 {
     const bool settings = s->weighed && s->has_settings;
+    const bool ranged = s->weighed || s->today.drawn;
     th_report_cell(report, "shift_f", NULL, "°F", TH_HUNDREDTHS,
                    th_number_if(s->weighed, s->shift_k / TH_K_PER_F));
     th_report_cell(report, "net_scrapped_usd", NULL, "$", TH_SIG3, th_number(s->scrapped_usd));
     th_report_cell(report, "net_low_usd", NULL, "$", TH_SIG3,
-                   th_number_if(s->weighed, s->today.low_usd));
+                   th_number_if(ranged, s->today.low_usd));
     th_report_cell(report, "net_high_usd", NULL, "$", TH_SIG3,
-                   th_number_if(s->weighed, s->today.high_usd));
+                   th_number_if(ranged, s->today.high_usd));
+    th_report_cell(report, "chance_pct", NULL, "%", TH_WHOLE,
+                   th_number_if(s->today.drawn, 100.0 * s->chance));
     th_report_cell(report, "net_against_settings_usd", NULL, "$", TH_SIG3,
                    th_number_if(settings, s->settings.usd));
+}
+
+/* All that were taken, over the barns that this one may be. */
+static void say_together(struct th_report *report, const struct th_quote_in *in,
+                         const struct th_quote *q)
+{
+    const struct th_choice_return *const all = &q->together;
+    char net[TH_NET_MAX], chance[TH_CHANCE_MAX];
+    const bool said = q->taken && all->net.drawn;
+    if (said)
+        th_report_paragraph(
+            report, NULL,
+            "All options included together: %s net%s. The range holds eight of ten barns that fit "
+            "what is known of this one, found from %d runs of each; one left out is missed by "
+            "%.1f %% of its gas.",
+            th_net_words(net, &all->net), th_chance_words(chance, &all->net, all->chance),
+            TH_OUTLOOK_FEW_RUNS, 100.0 * q->joint_error);
+    th_report_fact(report, "together_net_usd", NULL, "$", TH_SIG3,
+                   th_number_if(said, all->net.usd));
+    th_report_fact(report, "together_net_low_usd", NULL, "$", TH_SIG3,
+                   th_number_if(said, all->net.low_usd));
+    th_report_fact(report, "together_net_high_usd", NULL, "$", TH_SIG3,
+                   th_number_if(said, all->net.high_usd));
+    th_report_fact(report, "together_chance_pct", NULL, "%", TH_WHOLE,
+                   th_number_if(said, 100.0 * all->chance));
+    if (said && in->farms->learnt)
+        th_report_learnt(report, &in->farms->answer);
 }
 
 /* What each option does on top of those before it, and why it is in or out. */
@@ -251,6 +285,7 @@ static void ranking_table(struct th_report *report, const struct th_quote_in *in
     }
     for (int i = 0; i < q->n; i++)
         say_step(report, in, &q->steps[i]);
+    say_together(report, in, q);
     savings_figure(report, in, q);
     th_report_paragraph(report, NULL,
                         "Net savings over %d years at %.1f %% real discount and $%.2f/%s of fuel. "

@@ -84,10 +84,11 @@ static void say_difference(struct th_report *report, const struct th_side_by_sid
         return;
     th_show_with_unit(low, th_number(both->saved_low_units), TH_SIG3, "");
     th_show_with_unit(high, th_number(both->saved_high_units), TH_SIG3, unit->unit);
-    th_report_line(report,
-                   "%s to %s is the range over what is not known of pigs, air, set points and the "
-                   "two shells (eight draws of ten).",
-                   low, high);
+    th_report_line(
+        report,
+        "%s to %s in eight cases of ten, over what is not known of pigs, air, set points "
+        "and the two shells.",
+        low, high);
 }
 
 static void say_harm(struct th_report *report, const struct th_side_by_side *both)
@@ -106,7 +107,7 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
         th_report_line(report,
                        "%s is no saving: it has worse air, in its worst turn %s "
                        "over the CO2 ceiling, %.0f over the limit for people, %.0f over the "
-                       "humidity ceiling. Give it its air ([air] hold_co2, hold_humidity) and "
+                       "humidity ceiling. Give it its air (hold_co2, hold_humidity) and "
                        "compare again.",
                        saver, th_more_hours(hours, a->co2_h), a->worker_h, a->rh_h);
         return;
@@ -225,9 +226,9 @@ static void fuel_figure(struct th_report *report, const struct th_side_by_side *
         return;
     th_figure(report, &(struct th_figure){
                           .caption = "What each burns in a winter",
-                          .reading = "All rooms of the barn file. Dot: the mean winter. "
+                          .reading = "All rooms alike. Dot: the mean winter. "
                                      "Line: from the lowest to the highest winter, the "
-                                     "barn as its file has it.",
+                                     "barn just as given.",
                           .along = {.kind = TH_AXIS_NAMES_DOWN},
                           .value = {.unit = th_fuel_unit(&both->sides[0].one->room->fuel)->unit,
                                     .format = TH_SIG3,
@@ -249,7 +250,7 @@ static void money_figure(struct th_report *report, const struct th_side_by_side 
               &(struct th_figure){.caption = caption,
                                   .reading = "Dollars of today over the years looked at. Dot: as "
                                              "computed. Line: over what is not known of pigs, air, "
-                                             "set points and the two shells, eight draws of ten. "
+                                             "set points and the two shells, eight cases of ten. "
                                              "Net savings right of 0: it pays.",
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
@@ -263,7 +264,7 @@ static void money_figure(struct th_report *report, const struct th_side_by_side 
 static void fuel_table(struct th_report *report, const struct th_side_by_side *both)
 {
     th_report_section(report, "fuel", "What each burns");
-    th_report_table(report, "barns", "A winter, all rooms of the barn file");
+    th_report_table(report, "barns", "A winter, all rooms alike added up");
     for (int i = 0; i < 2; i++) {
         const struct th_side *s = &both->sides[i];
         const struct th_room *room = s->one->room;
@@ -361,7 +362,7 @@ static void payback_facts(struct th_report *report, const struct th_side_by_side
                    th_number_if(r->sir.state == TH_MEASURE_DEFINED, r->sir.value));
     th_report_fact(report, "simple_payback_years", "Comes back within, savings alone", "years",
                    TH_TENTHS, th_number_if(back.state == TH_MEASURE_DEFINED, back.value));
-    th_report_fact(report, "pays_pct", "Draws in which it pays", "%", TH_WHOLE,
+    th_report_fact(report, "pays_pct", "Cases in which it pays", "%", TH_WHOLE,
                    th_number(100.0 * both->chance));
 }
 

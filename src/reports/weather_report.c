@@ -453,6 +453,22 @@ static void warn(struct th_report *report, const struct th_weather *weather,
                           summary->design_years, SEASONS_FOR_PERCENTILES);
 }
 
+static void answer(struct th_report *report, const struct th_weather_summary *summary, bool typical)
+{
+    char at[TH_SHOWN_MAX], when[TH_SHOWN_MAX + 8] = "";
+    if (!typical)
+        snprintf(when, sizeof when, " on %s",
+                 th_show(at, th_number((double)summary->low_hour), TH_HOUR));
+    th_report_section(report, "answer", NULL);
+    th_report_line(report, "Coldest hour: %.1f °F%s. 99 %% of the hours are warmer than %.1f °F.",
+                   th_f_from_c(summary->low_c), when, th_f_from_c(summary->design_99_c));
+    if (typical)
+        th_report_line(report, "One typical winter, put together from several.");
+    else
+        th_report_line(report, "Whole winters: %zu.",
+                       summary->design_whole_years ? summary->design_years : (size_t)0);
+}
+
 void th_weather_report(struct th_report *report, const struct th_weather *weather,
                        const struct th_climate *climate, const struct th_weather_summary *summary)
 {
@@ -461,6 +477,7 @@ void th_weather_report(struct th_report *report, const struct th_weather *weathe
                                                 : weather->files[0].name;
     th_report_title(report, "Hourly weather: %s", name);
     warn(report, weather, climate, summary);
+    answer(report, summary, weather->typical);
     add_station(report, weather);
     add_files(report, weather, climate);
     add_counts(report, weather, climate, summary);

@@ -16,8 +16,8 @@
 /* Slopes are hardly held; curvature is expected to be smaller. */
 #define HOLD_SLOPE 1e-3
 #define HOLD_CURVATURE 1.0
-/* Of a run's own weight in the fit; nearer to 1 nothing is left to judge it by. */
-#define LEVERAGE_MAX 0.98
+/* Of a run's own weight in the fit; nearer to 1 rounding is all that is left to judge it by. */
+#define LEVERAGE_MAX (1.0 - 1e-9)
 
 enum th_code th_gas_surface_points(const struct th_room *room, size_t n, size_t n_winters,
                                    const double *ln_y0, struct th_gas_surface_run *runs,

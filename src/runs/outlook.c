@@ -125,6 +125,7 @@ static enum th_code run_defaults(struct th_outlook *outlook, struct th_runs *run
 
 /* A barn's runs with its numbers moved. */
 struct moved {
+    int n;
     struct th_gas_surface_run points[TH_GAS_SURFACE_RUNS];
     int requests[TH_GAS_SURFACE_RUNS];
     int colder; /* the request for colder weather, -1 without */
@@ -134,9 +135,9 @@ static enum th_code list_moved(const struct th_outlook *outlook, int b, struct t
                                const struct th_case *one, struct moved *moved, struct th_error *err)
 {
     const struct th_outlook_barn *barn = &outlook->barns[b];
-    const enum th_code code = th_gas_surface_points(
-        one->room, TH_GAS_SURFACE_RUNS, outlook->n_winters, barn->ln_y0, moved->points, err);
-    for (int i = 0; i < TH_GAS_SURFACE_RUNS && code == TH_OK; i++) {
+    const enum th_code code = th_gas_surface_points(one->room, (size_t)moved->n, outlook->n_winters,
+                                                    barn->ln_y0, moved->points, err);
+    for (int i = 0; i < moved->n && code == TH_OK; i++) {
         struct th_room room = *one->room;
         const int year = outlook->years[moved->points[i].winter];
         th_unknowns_move(&room, moved->points[i].z);
@@ -153,35 +154,37 @@ static enum th_code list_moved(const struct th_outlook *outlook, int b, struct t
     return code;
 }
 
-static enum th_code moved_ln(const struct th_outlook_barn *barn, const struct th_runs *runs,
-                             int request, size_t winter, double *ln_ratio, struct th_error *err)
+static enum th_code moved_ln(const struct th_room *room, const struct th_outlook_barn *barn,
+                             const struct th_runs *runs, int request, size_t winter,
+                             double *ln_ratio, struct th_error *err)
 {
     double gas_j = 0.0, ln_gal = 0.0;
     enum th_code code = th_runs_gas(runs, request, &gas_j, err);
     if (code == TH_OK)
-        code = ln_gal_of(barn->room, gas_j, &ln_gal, err);
+        code = ln_gal_of(room, gas_j, &ln_gal, err);
     if (code == TH_OK && barn->ln_y0)
         *ln_ratio = ln_gal - barn->ln_y0[winter];
     return code;
 }
 
-static enum th_code take_moved(struct th_outlook *outlook, int b, const struct th_runs *runs,
-                               struct moved *moved, struct th_error *err)
+static enum th_code take_moved(struct th_outlook *outlook, int b, const struct th_room *room,
+                               const struct th_runs *runs, struct moved *moved,
+                               struct th_error *err)
 {
     struct th_outlook_barn *barn = &outlook->barns[b];
     enum th_code code = TH_OK;
-    for (int i = 0; i < TH_GAS_SURFACE_RUNS && code == TH_OK; i++)
-        code = moved_ln(barn, runs, moved->requests[i], moved->points[i].winter,
+    for (int i = 0; i < moved->n && code == TH_OK; i++)
+        code = moved_ln(room, barn, runs, moved->requests[i], moved->points[i].winter,
                         &moved->points[i].ln_ratio, err);
     if (code == TH_OK && moved->colder >= 0)
-        code = moved_ln(barn, runs, moved->colder, outlook->n_winters / 2, &barn->place, err);
+        code = moved_ln(room, barn, runs, moved->colder, outlook->n_winters / 2, &barn->place, err);
     if (code == TH_OK)
-        code = th_gas_surface_fit(TH_GAS_SURFACE_RUNS, moved->points, &barn->surface, err);
+        code = th_gas_surface_fit((size_t)moved->n, moved->points, &barn->surface, err);
     return code;
 }
 
 static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *runs,
-                                 const struct th_case *cases, struct th_error *err)
+                                 const struct th_case *cases, int n_runs, struct th_error *err)
 {
     enum th_code code = TH_OK;
     if (outlook->n_barns < 1)
@@ -189,12 +192,14 @@ static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *run
     struct moved *const moved = calloc((size_t)outlook->n_barns, sizeof *moved);
     if (!moved)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int b = 0; b < outlook->n_barns && code == TH_OK; b++)
+    for (int b = 0; b < outlook->n_barns && code == TH_OK; b++) {
+        moved[b].n = n_runs;
         code = list_moved(outlook, b, runs, &cases[b], &moved[b], err);
+    }
     if (code == TH_OK)
         code = th_runs_do(runs, "what is not known of the barns", err);
     for (int b = 0; b < outlook->n_barns && code == TH_OK; b++)
-        code = take_moved(outlook, b, runs, &moved[b], err);
+        code = take_moved(outlook, b, cases[b].room, runs, &moved[b], err);
     free(moved);
     return code;
 }
@@ -215,8 +220,8 @@ static enum th_code take_rooms(struct th_outlook *outlook, const struct th_case 
     return code;
 }
 
-enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
-                             const struct th_case *cases, int n, struct th_error *err)
+static enum th_code begin(struct th_outlook *outlook, struct th_runs *runs,
+                          const struct th_case *cases, int n, int n_runs, struct th_error *err)
 {
     *outlook = (struct th_outlook){.n_barns = n, .n_z = th_outlook_deviates(n)};
     if (n < 1)
@@ -231,11 +236,23 @@ enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
     if (code == TH_OK)
         code = run_defaults(outlook, runs, cases, winters, err);
     if (code == TH_OK)
-        code = run_surfaces(outlook, runs, cases, err);
+        code = run_surfaces(outlook, runs, cases, n_runs, err);
     for (int b = 0; b < n; b++)
         th_winters_finish(&winters[b]);
     free(winters);
     return code;
+}
+
+enum th_code th_outlook_init(struct th_outlook *outlook, struct th_runs *runs,
+                             const struct th_case *cases, int n, struct th_error *err)
+{
+    return begin(outlook, runs, cases, n, TH_GAS_SURFACE_RUNS, err);
+}
+
+enum th_code th_outlook_init_few(struct th_outlook *outlook, struct th_runs *runs,
+                                 const struct th_case *cases, int n, struct th_error *err)
+{
+    return begin(outlook, runs, cases, n, TH_OUTLOOK_FEW_RUNS, err);
 }
 
 static enum th_code make_room(struct th_outlook *outlook, struct th_error *err)
@@ -243,9 +260,11 @@ static enum th_code make_room(struct th_outlook *outlook, struct th_error *err)
     const size_t n = TH_OUTLOOK_DRAWS;
     if (!outlook->z)
         outlook->z = calloc(n * (size_t)outlook->n_z, sizeof *outlook->z);
+    if (!outlook->place)
+        outlook->place = calloc(n, sizeof *outlook->place);
     if (!outlook->gal)
         outlook->gal = calloc(n * outlook->n_winters, sizeof *outlook->gal);
-    if (!outlook->z || !outlook->gal)
+    if (!outlook->z || !outlook->place || !outlook->gal)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     outlook->n_draws = n;
     return TH_OK;
@@ -275,7 +294,7 @@ enum th_code th_outlook_draw(struct th_outlook *outlook, struct th_error *err)
     return code == TH_OK ? th_outlook_burn(outlook, err) : code;
 }
 
-static void add_barn(struct th_outlook *outlook, int index, const double *place, gsl_rng *rng)
+static void add_barn(struct th_outlook *outlook, int index, gsl_rng *rng)
 {
     const struct th_outlook_barn *barn = &outlook->barns[index];
     const double turn_sd = TH_TURN_SD / sqrt((double)barn->room->n_turns);
@@ -289,7 +308,7 @@ static void add_barn(struct th_outlook *outlook, int index, const double *place,
                 barn->surface.residual[run] + gsl_ran_gaussian_ziggurat(rng, turn_sd);
             outlook->gal[d * outlook->n_winters + w] +=
                 barn->room->copies * exp(barn->ln_y0[w] + line.level + line.slope * barn->l[w] +
-                                         barn->place * place[d] + chance);
+                                         barn->place * outlook->place[d] + chance);
         }
     }
 }
@@ -297,19 +316,14 @@ static void add_barn(struct th_outlook *outlook, int index, const double *place,
 enum th_code th_outlook_burn(struct th_outlook *outlook, struct th_error *err)
 {
     gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
-    double *const place = calloc(outlook->n_draws + 1, sizeof *place);
-    if (!rng || !place) {
-        gsl_rng_free(rng);
-        free(place);
+    if (!rng)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    }
     gsl_rng_set(rng, SEED);
     for (size_t d = 0; d < outlook->n_draws; d++)
-        place[d] = gsl_ran_ugaussian(rng);
+        outlook->place[d] = gsl_ran_ugaussian(rng);
     memset(outlook->gal, 0, outlook->n_draws * outlook->n_winters * sizeof *outlook->gal);
     for (int b = 0; b < outlook->n_barns; b++)
-        add_barn(outlook, b, place, rng);
-    free(place);
+        add_barn(outlook, b, rng);
     gsl_rng_free(rng);
     return TH_OK;
 }
@@ -321,6 +335,17 @@ double th_outlook_ln_gal(const struct th_outlook *outlook, int barn, size_t wint
     deviates_of(outlook, barn, z, reach);
     const struct th_gas_surface_line line = th_gas_surface_at(&one->surface, reach);
     return one->ln_y0[winter] + line.level + line.slope * one->l[winter];
+}
+
+void th_outlook_farm(const struct th_outlook *outlook, int barn, size_t draw, double *ln_gal)
+{
+    const struct th_outlook_barn *one = &outlook->barns[barn];
+    double reach[TH_UNKNOWNS];
+    deviates_of(outlook, barn, outlook->z + draw * (size_t)outlook->n_z, reach);
+    const struct th_gas_surface_line line = th_gas_surface_at(&one->surface, reach);
+    for (size_t w = 0; w < outlook->n_winters; w++)
+        ln_gal[w] =
+            one->ln_y0[w] + line.level + line.slope * one->l[w] + one->place * outlook->place[draw];
 }
 
 double th_outlook_default_gal(const struct th_outlook *outlook, size_t winter)
@@ -375,6 +400,7 @@ void th_outlook_finish(struct th_outlook *outlook)
     free(outlook->barns);
     free(outlook->years);
     free(outlook->z);
+    free(outlook->place);
     free(outlook->gal);
     *outlook = (struct th_outlook){0};
 }

@@ -6,12 +6,25 @@
 #include "turnheat/units.h"
 #include "turnheat/weather.h"
 
+#include <math.h>
+
+/* OFF stays this far below the start of the fan ramp, so that rounding never puts it above. */
+#define RAMP_CLEARANCE_K 1e-6
+
 void th_room_shift_offsets(struct th_room *room, double shift_k)
 {
     for (int i = 0; i < room->n_heaters; i++) {
         room->heaters[i].on_k -= shift_k;
         room->heaters[i].off_k -= shift_k;
     }
+}
+
+double th_room_highest_shift_k(const struct th_room *room)
+{
+    double most = INFINITY;
+    for (int i = 0; i < room->n_heaters; i++)
+        most = fmin(most, room->heaters[i].off_k + room->air.ramp_start_k);
+    return most - RAMP_CLEARANCE_K;
 }
 
 void th_room_leak(struct th_room *room, double factor)
@@ -50,12 +63,17 @@ enum th_code th_response_keep(struct th_room *variant, const struct th_room *bar
     return TH_OK;
 }
 
-void th_response_apply(struct th_room *room, enum th_response_case response)
+double th_response_factor(const struct th_room *room, enum th_response_case response)
 {
     static const double guessed[TH_RESPONSE_CASES] = {1.0, 0.5, 2.0, 1.0, 1.0};
     static const double measured[TH_RESPONSE_CASES] = {1.0, 0.75, 1.25, 1.0, 1.0};
+    return (room->response.has_overshoot ? measured : guessed)[response];
+}
+
+void th_response_apply(struct th_room *room, enum th_response_case response)
+{
     static const double stage[TH_RESPONSE_CASES] = {1.0, 1.0, 1.0, 0.7, 1.4};
-    room->response.factor *= (room->response.has_overshoot ? measured : guessed)[response];
+    room->response.factor *= th_response_factor(room, response);
     room->air.stage_factor *= stage[response];
 }
 

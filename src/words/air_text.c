@@ -37,12 +37,11 @@ void th_report_bad_air(struct th_report *report, const struct th_room *room,
                       th_fuel_unit(&room->fuel)->unit);
     if (hold_j < 0.0)
         snprintf(hold, sizeof hold,
-                 "fans that hold both burn more than is planned here; `turnheat budget` says how "
-                 "much");
+                 "fans that hold both burn more than is planned here; the budget says how much");
     else
         snprintf(hold, sizeof hold,
-                 "fans that hold both would burn about %.30s (%.0f %%) more; see hold_co2, "
-                 "hold_humidity of [air]",
+                 "fans that hold both (hold_co2, hold_humidity) would burn about %.30s (%.0f %%) "
+                 "more",
                  gas, gas_j > 0.0 ? 100.0 * hold_j / gas_j : 0.0);
     th_report_warning(
         report,

@@ -14,6 +14,11 @@ const char *th_dollars(char text[TH_SHOWN_MAX], double usd);
 /** "$14,700 ($1,810 to $20,400)"; "$14,700" where the range shows no other. */
 const char *th_net_words(char text[TH_NET_MAX], const struct th_net *net);
 
+#define TH_CHANCE_MAX 200
+
+/** "; it pays in 7 of 10 cases" and the rest of what the range is. */
+const char *th_chance_words(char text[TH_CHANCE_MAX], const struct th_net *net, double chance);
+
 /** "mean temperature", "low of the swing" or "settings". */
 const char *th_warmth_words(enum th_warmth by);
 

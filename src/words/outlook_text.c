@@ -3,6 +3,7 @@
 
 #include "display.h"
 #include "fuel_unit.h"
+#include "season_text.h"
 #include "turnheat/calendar.h"
 #include "turnheat/thousands.h"
 #include "turnheat/unknowns.h"
@@ -57,9 +58,9 @@ static void headline(struct th_report *report, const struct th_answer *a)
     const double price = price_of(a);
     char who[TH_NAME_MAX + 32], dollars[TH_SHOWN_MAX + 8] = "";
     if (a->outlook->n_barns == 2)
-        snprintf(who, sizeof who, "Both barn files together");
+        snprintf(who, sizeof who, "Both barns together");
     else if (a->outlook->n_barns > 1)
-        snprintf(who, sizeof who, "All %d barn files together", a->outlook->n_barns);
+        snprintf(who, sizeof who, "All barns together");
     else if (room_of(a, 0)->copies > 1)
         snprintf(who, sizeof who, "The %d rooms of %s", room_of(a, 0)->copies, room_of(a, 0)->name);
     else
@@ -85,21 +86,23 @@ static void range_line(struct th_report *report, const struct th_answer *a)
     }
     if (now->kind == TH_RANGE_GENERATED_10_90)
         th_report_line(report,
-                       "%s to %s %s is the range over generated winters and what is not known of "
-                       "the barns (eight draws of ten); station files would say more.",
+                       "%s to %s %s in eight cases of ten, over generated winters and what is not "
+                       "known of the barns; measured weather of the place would say more.",
                        low.text, high.text, unit);
     else
         th_report_line(report,
-                       "%s to %s %s is the range over %s winter%s and what is not known of the "
-                       "barns (eight draws of ten); harder winters than these will come.",
+                       "%s to %s %s in eight cases of ten, over %s winter%s and what is not known "
+                       "of the barns; harder winters than these will come.",
                        low.text, high.text, unit, n == 1 ? "this one" : "these few",
                        n == 1 ? "" : "s");
     if (n == 1)
-        th_report_line(report, "With the barns as the files have them the winter takes %s %s.",
+        th_report_line(report,
+                       "If every number of the barns is just as given, the winter takes %s %s.",
                        amount(now->default_lowest).text, unit);
     else
         th_report_line(report,
-                       "With the barns as the files have them the winters take %s to %s %s.",
+                       "If every number of the barns is just as given, the winters take %s to %s "
+                       "%s.",
                        amount(now->default_lowest).text, amount(now->default_highest).text, unit);
 }
 
@@ -108,40 +111,41 @@ static bool is_learnt(const struct th_answer *a)
     return a->fitted || a->n_records > 0;
 }
 
-/* "leakage of curtain lower than the file has it". */
+/* "leakage of curtain is probably lower than given". */
 static void name_moved(const struct th_answer *a, char *text, size_t room)
 {
     const struct th_learnt *l = &a->learnt;
     const double z = l->z[th_outlook_place(l->moved_barn, l->moved)];
     const bool own = th_unknown_scope(l->moved) == TH_SCOPE_BARN && a->outlook->n_barns > 1;
-    snprintf(text, room, "%s%s%s is probably %s than the file%s", th_unknown_text(l->moved),
+    snprintf(text, room, "%s%s%s is probably %s than given", th_unknown_text(l->moved),
              own ? " of " : "", own ? room_of(a, l->moved_barn)->name : "",
-             z < 0.0 ? "lower" : "higher", a->outlook->n_barns > 1 ? "s say" : " says");
+             z < 0.0 ? "lower" : "higher");
 }
 
 /* Records, fills, or both. */
 static const char *source_text(const struct th_answer *a)
 {
     if (a->n_records == 0)
-        return "What the tanks' fills taught is weighed in: without it";
+        return "What the tanks' fills taught is weighed in";
     if (a->fitted)
-        return "Fills and records are weighed in: without them";
-    return a->n_records == 1 ? "One record is weighed in: without it"
-                             : "Records are weighed in: without them";
+        return "Fills and records are weighed in";
+    return a->n_records == 1 ? "One record is weighed in" : "Records are weighed in";
 }
 
 static void record_line(struct th_report *report, const struct th_answer *a)
 {
     char moved[160];
     if (!is_learnt(a)) {
-        th_report_line(report, "One past season's gallons in a [record] section would narrow this "
-                               "most.");
+        th_report_line(report, "The gallons of one past season, entered as a record, would narrow "
+                               "this most.");
         return;
     }
     const double before = log(a->before.high / a->before.low);
     const double now = log(a->now.high / a->now.low);
     name_moved(a, moved, sizeof moved);
-    th_report_line(report, "%s the range was %s to %s, %.0f %% wider; %s.", source_text(a),
+    th_report_line(report, "%s: without %s the range was %s to %s, %.0f %% wider; %s.",
+                   source_text(a),
+                   a->fitted == (a->n_records > 0) || a->n_records > 1 ? "them" : "it",
                    amount(a->before.low).text, amount(a->before.high).text,
                    100.0 * (before / now - 1.0), moved);
 }
@@ -171,19 +175,20 @@ static void facts(struct th_report *report, const struct th_answer *a)
     }
     th_report_fact(report, "winters_count", "Winters", "", TH_WHOLE,
                    th_number((double)a->outlook->n_winters));
-    th_report_fact(report, "draws_effective_count", "Draws that fit what is known", "", TH_WHOLE,
+    th_report_fact(report, "draws_effective_count", "Cases that fit what is known", "", TH_WHOLE,
                    th_number(is_learnt(a) ? a->learnt.effective_draws : TH_OUTLOOK_DRAWS));
 }
 
-/* "2025-26", or "2025-11-03 to 2026-01-12". */
+/* "2025-26", or "2025-11-03 to 2026-01-12": machines read it too. */
 static void record_days(const struct th_record *record, char text[48])
 {
-    const struct th_date from = th_date_of(record->first_day), to = th_date_of(record->last_day);
+    char from[TH_SHOWN_MAX], to[TH_SHOWN_MAX];
+    th_show_exact(from, th_number((double)record->first_day), TH_DAY);
+    th_show_exact(to, th_number((double)record->last_day), TH_DAY);
     if (record->last_day == 0)
         snprintf(text, 48, "%d-%02d", record->year, (record->year + 1) % 100);
     else
-        snprintf(text, 48, "%04d-%02d-%02d to %04d-%02d-%02d", from.year, from.month, from.day,
-                 to.year, to.month, to.day);
+        snprintf(text, 48, "%.20s to %.20s", from, to);
 }
 
 static void record_table(struct th_report *report, const struct th_answer *a)
@@ -200,7 +205,7 @@ static void record_table(struct th_report *report, const struct th_answer *a)
         th_report_cell(report, "season", "Season", "", TH_PLAIN, th_text(season));
         th_report_cell(report, "recorded_gal", "Recorded", "gal", TH_SIG3,
                        th_number(a->records[r].gal));
-        th_report_cell(report, "before_gal", "By the files", "gal", TH_SIG3,
+        th_report_cell(report, "before_gal", "As given", "gal", TH_SIG3,
                        th_number(fit->before_gal));
         th_report_cell(report, "after_gal", "Most likely", "gal", TH_SIG3,
                        th_number(fit->after_gal));
@@ -235,11 +240,11 @@ static void warnings(struct th_report *report, const struct th_answer *a)
     if (a->n_records > 0 && a->learnt.strain_sd > TH_LEARN_MISFIT_SD)
         th_report_warning(report,
                           "What was recorded lies far from anything expected of these barns. Check "
-                          "the records and, in the files: %s.",
+                          "the records and, of the barns: %s.",
                           far[0] ? far : "dates, pigs, set points and weather");
     if (a->n_records > 0 && a->learnt.effective_draws < TH_LEARN_DRAWS_ENOUGH)
         th_report_warning(report,
-                          "Few of the drawn barns fit the records (%s of %d count): the range is "
+                          "Few of the cases tried fit the records (%s of %d count): the range is "
                           "rough.",
                           th_whole(a->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
     if (is_learnt(a) && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
@@ -262,20 +267,36 @@ void th_report_answer_facts(struct th_report *report, const struct th_answer *an
     record_table(report, answer);
 }
 
+void th_report_learnt(struct th_report *report, const struct th_answer *a)
+{
+    char moved[160];
+    if (!is_learnt(a))
+        return;
+    name_moved(a, moved, sizeof moved);
+    th_report_paragraph(report, "learnt",
+                        "%s: %s of the %s barns drawn count; %s. Net savings, their range and in "
+                        "how many cases it pays are of those barns; gallons in the tables are of "
+                        "the barn as its file has it.",
+                        source_text(a), th_whole(a->learnt.effective_draws).text,
+                        th_whole(TH_OUTLOOK_DRAWS).text, moved);
+    warnings(report, a);
+}
+
 void th_report_fitted(struct th_report *report, const struct th_room *room)
 {
     const struct th_fitted *f = &room->fitted;
+    char first[TH_DAY_TEXT_MAX], last[TH_DAY_TEXT_MAX];
     int most = 0;
     if (!f->given)
         return;
+    th_day_text(th_day_number(f->first_fill[2], f->first_fill[0], f->first_fill[1]), first);
+    th_day_text(th_day_number(f->last_fill[2], f->last_fill[0], f->last_fill[1]), last);
     for (int u = 1; u < TH_FITTED_NUMBERS; u++)
         if (fabs(f->z[u]) > fabs(f->z[most]))
             most = u;
     th_report_paragraph(report, "calibration",
-                        "Fills of %04d-%02d-%02d to %04d-%02d-%02d were fitted: %s is probably %s "
-                        "than the file says. The answers of budget and plan weigh that in; tables "
-                        "are of the barn as its file has it.",
-                        f->first_fill[2], f->first_fill[0], f->first_fill[1], f->last_fill[2],
-                        f->last_fill[0], f->last_fill[1], th_unknown_text((enum th_unknown)most),
+                        "Fills of %s to %s were fitted: %s is probably %s than given. The answers "
+                        "of budget and plan weigh that in; tables are of the barn as it is given.",
+                        first, last, th_unknown_text((enum th_unknown)most),
                         f->z[most] < 0.0 ? "lower" : "higher");
 }

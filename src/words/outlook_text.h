@@ -19,6 +19,9 @@ void th_report_answer_facts(struct th_report *report, const struct th_answer *an
 /** What the range is called by machines: "p10_p90", "generated_10_90", "few_winters_10_90". */
 const char *th_range_key(enum th_range_kind kind);
 
+/** Adds a paragraph that says what was weighed in, and its warnings; nothing where nothing was. */
+void th_report_learnt(struct th_report *report, const struct th_answer *answer);
+
 /** Adds a paragraph where the room's file holds what its fills taught. */
 void th_report_fitted(struct th_report *report, const struct th_room *room);
 

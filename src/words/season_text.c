@@ -29,3 +29,13 @@ void th_day_text(long day, char text[TH_DAY_TEXT_MAX])
     snprintf(text, TH_DAY_TEXT_MAX, "%s %d, %d", th_month_name(date.month - 1), date.day,
              date.year);
 }
+
+void th_weekday_text(long day, char text[TH_DAY_TEXT_MAX])
+{
+    static const char *const names[] = {"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"};
+    const long monday = th_day_number(2001, 1, 1);
+    char date[TH_DAY_TEXT_MAX - 6];
+    th_day_text(day, text);
+    snprintf(date, sizeof date, "%.17s", text);
+    snprintf(text, TH_DAY_TEXT_MAX, "%s, %s", names[((day - monday) % 7 + 7) % 7], date);
+}

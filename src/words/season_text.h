@@ -23,6 +23,9 @@ void th_season_name(const struct th_season *season, char name[TH_SEASON_NAME_MAX
 /** "Jan 15, 2026" of a day number. */
 void th_day_text(long day, char text[TH_DAY_TEXT_MAX]);
 
+/** "Thu, Jan 15, 2026": for a day on which something is to be done. */
+void th_weekday_text(long day, char text[TH_DAY_TEXT_MAX]);
+
 /** Position in a fuel season, July first: the month (0…11) at place 0…11. */
 int th_season_month(int place);
 

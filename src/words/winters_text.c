@@ -17,20 +17,14 @@ static void years_of(const struct th_case *one, int *first, int *last)
     *last = one->last_year < *last ? one->last_year : *last;
 }
 
-static void day_text(long hour, char text[TH_SEASON_NAME_MAX])
-{
-    const struct th_date d = th_date_of(th_day_of_hour(hour));
-    snprintf(text, TH_SEASON_NAME_MAX, "%d-%02d-%02d", d.year % 10000, d.month, d.day);
-}
-
 static void borrowed_item(struct th_report *report, const struct th_borrowed *b)
 {
     char name[TH_SEASON_NAME_MAX], lender[TH_SEASON_NAME_MAX];
-    char first[TH_SEASON_NAME_MAX], last[TH_SEASON_NAME_MAX];
+    char first[TH_DAY_TEXT_MAX], last[TH_DAY_TEXT_MAX];
     th_year_name(b->year, false, name);
     th_year_name(b->from_year, false, lender);
-    day_text(b->first_hour, first);
-    day_text(b->last_hour, last);
+    th_day_text(th_day_of_hour(b->first_hour), first);
+    th_day_text(th_day_of_hour(b->last_hour), last);
     th_report_item(
         report,
         "%s counts although %ld hours between %s and %s are missing: those of %s "
