@@ -289,6 +289,16 @@ void th_report_paragraph(struct th_report *report, const char *key, const char *
     va_end(args);
 }
 
+void th_report_headline(struct th_report *report, const char *key, const char *format, ...)
+{
+    va_list args;
+    va_start(args, format);
+    add_words(report, BLOCK_PARAGRAPH, key, format, args);
+    va_end(args);
+    if (report && report->last)
+        report->last->headline = true;
+}
+
 void th_report_line(struct th_report *report, const char *format, ...)
 {
     va_list args;

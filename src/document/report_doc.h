@@ -74,6 +74,7 @@ struct block {
     enum block_kind kind;
     const char *key;
     const char *text;
+    bool headline;           /**< paragraphs only: the answer of its part */
     struct th_column column; /**< facts only: unit and format */
     struct th_value value;   /**< facts only */
     struct grid grid;        /**< tables only */

@@ -8,6 +8,9 @@
 
 #define KEY_SAMPLE 22
 
+/* Names down stand clear of the axis they are written on. */
+#define BESIDE_AXIS 5
+
 static void write_value_axis(FILE *out, const struct drawing *drawing,
                              const struct figure_layout *l)
 {
@@ -60,10 +63,11 @@ static void write_names(FILE *out, const struct drawing *drawing, const struct f
             continue;
         const double line = place - 5 - (l->apart ? FIGURE_LINE / 2.0 : 0);
         figure_row_text(text, drawing, index);
-        svg_text(out, l->left, line, "start", name->text,
-                 l->apart ? l->width : l->width - svg_text_width(text) - 8);
-        svg_text(out, l->apart ? l->left : l->right, line + (l->apart ? FIGURE_LINE : 0),
-                 l->apart ? "start" : "end", text, l->width);
+        svg_text(out, l->left + BESIDE_AXIS, line, "start", name->text,
+                 l->apart ? l->width - BESIDE_AXIS
+                          : l->width - BESIDE_AXIS - svg_text_width(text) - 8);
+        svg_text(out, l->apart ? l->left + BESIDE_AXIS : l->right,
+                 line + (l->apart ? FIGURE_LINE : 0), l->apart ? "start" : "end", text, l->width);
     }
 }
 

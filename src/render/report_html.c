@@ -15,6 +15,9 @@
 /* More columns than this are set smaller. */
 #define WIDE_COLUMNS 8
 
+/* Tables of no more rows stay on one sheet of paper. */
+#define WHOLE_ROWS 16
+
 /* More columns than this do not fit on a phone. */
 #define PHONE_COLUMNS 4
 
@@ -99,7 +102,8 @@ static void write_grid(FILE *out, const struct grid *grid, const char *caption)
 {
     if (breadth(grid) > PHONE_COLUMNS)
         xml_element(out, "p", " class=\"more\"", "This table scrolls sideways →");
-    fputs("<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"", out);
+    fprintf(out, "<div class=\"scroll%s\" role=\"region\" tabindex=\"0\" aria-label=\"",
+            grid->n_rows <= WHOLE_ROWS ? " whole" : "");
     xml_write(out, caption && *caption ? caption : "Table");
     fprintf(out, "\">\n<table%s>\n", grid->n > WIDE_COLUMNS ? " class=\"wide\"" : "");
     if (caption && *caption) {
@@ -199,7 +203,7 @@ static void write_block(struct page *page, const struct block *before, const str
                         is_signed(block) ? " class=\"sheet\"" : "", block->text);
         break;
     case BLOCK_LINE:
-        xml_element(out, "p", first ? " class=\"answer\"" : "", block->text);
+        xml_element(out, "p", first && !page->in_part ? " class=\"answer\"" : "", block->text);
         break;
     case BLOCK_PARAGRAPH:
         xml_element(out, "p", "", block->text);
@@ -275,9 +279,26 @@ static void write_top(FILE *out, const struct th_report *report)
     xml_element(out, "h1", "", title);
     for (const struct note *note = report->about.first; note; note = note->next)
         xml_element(out, "p", " class=\"about\"", note->text);
-    fprintf(out, "<p class=\"about\">turnheat %s, ", th_version());
-    xml_write(out, report->command);
-    fputs("</p>\n</header>\n", out);
+    fprintf(out, "<p class=\"about\">turnheat %s</p>\n</header>\n", th_version());
+}
+
+/* The answers of the parts, with their names where there are several. */
+static void write_headlines(FILE *out, const struct th_report *report)
+{
+    int parts = 0;
+    const char *part = "";
+    for (const struct block *b = report->first; b; b = b->next)
+        parts += b->kind == BLOCK_PART;
+    for (const struct block *b = report->first; b; b = b->next) {
+        part = b->kind == BLOCK_PART ? b->text : part;
+        if (!b->headline)
+            continue;
+        fputs("<p class=\"answer\">", out);
+        xml_write(out, parts > 1 ? part : "");
+        fputs(parts > 1 ? ": " : "", out);
+        xml_write(out, b->text);
+        fputs("</p>\n", out);
+    }
 }
 
 /* Warnings stand right below the answer. */
@@ -299,6 +320,7 @@ enum th_code report_write_html(const struct th_report *report, FILE *out, struct
     const struct block *before = NULL, *b = report_shown(report->first);
     for (; b && is_answer(before, b); before = b, b = report_shown(b->next))
         write_block(&page, before, b);
+    write_headlines(out, report);
     write_warnings(out, report);
     for (; b; before = b, b = report_shown(b->next))
         write_block(&page, before, b);

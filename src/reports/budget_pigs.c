@@ -85,33 +85,38 @@ void th_budget_inputs(struct th_report *report, const struct th_case *one)
     th_report_fitted(report, room);
 }
 
-static void hour_text(long hour_number, bool typical, char *text, size_t size)
+/* When it was: machines are told the same with figures alone. */
+static void at_fact(struct th_report *report, const char *key, long hour, bool typical)
 {
-    const struct th_date d = th_date_of(th_day_of_hour(hour_number));
-    if (typical)
-        snprintf(text, size, "%02d-%02d %02d:00, typical year", d.month, d.day,
-                 th_hour_of_day(hour_number));
-    else
-        snprintf(text, size, "%d-%02d-%02d %02d:00", d.year, d.month, d.day,
-                 th_hour_of_day(hour_number));
+    const struct th_date d = th_date_of(th_day_of_hour(hour));
+    const int clock = th_hour_of_day(hour);
+    char exact[48], when[TH_SHOWN_MAX];
+    if (typical) {
+        snprintf(exact, sizeof exact, "%02d-%02d %02d:00, typical year", d.month, d.day, clock);
+        snprintf(when, sizeof when, "%s %d, %02d:00, typical year", th_month_name(d.month - 1),
+                 d.day, clock);
+    } else {
+        snprintf(exact, sizeof exact, "%d-%02d-%02d %02d:00", d.year, d.month, d.day, clock);
+        th_show(when, th_number((double)hour), TH_HOUR);
+    }
+    th_report_fact(report, key, NULL, "", TH_PLAIN, th_text(exact));
+    th_report_fact(report, NULL, "  at", "", TH_PLAIN, th_text(when));
 }
 
 static void extremes(struct th_report *report, const struct th_case *one, const struct th_tally *t)
 {
-    char when[48];
+    const bool typical = one->climate->typical;
     /* Known from whole winters only. */
     if (!isfinite(t->coldest_out_c))
         return;
-    hour_text(t->coldest_hour, one->climate->typical, when, sizeof when);
     th_report_fact(report, "coldest_f", "Coldest hour outdoors with pigs", "°F", TH_TENTHS,
                    th_number(th_f_from_c(t->coldest_out_c)));
-    th_report_fact(report, "coldest_hour", "  at", "", TH_PLAIN, th_text(when));
+    at_fact(report, "coldest_hour", t->coldest_hour, typical);
     th_report_fact(report, "room_lowest_f", "Lowest the room fell to, swing included", "°F",
                    TH_TENTHS, th_number(th_f_from_c(t->lowest_c)));
-    hour_text(t->peak_hour, one->climate->typical, when, sizeof when);
     th_report_fact(report, "peak_gas_btu_h", "Highest hourly gas demand, one room", "Btu/h",
                    TH_SIG3, th_number(t->peak_gas_w / TH_W_PER_BTUH));
-    th_report_fact(report, "peak_hour", "  at", "", TH_PLAIN, th_text(when));
+    at_fact(report, "peak_hour", t->peak_hour, typical);
     th_report_fact(report, "rh_highest_pct", "Highest humidity (indicative)", "%", TH_WHOLE,
                    th_number(100.0 * t->highest_rh));
     th_report_fact(report, "co2_highest_ppm", "Highest CO2", "ppm", TH_SIG2,

@@ -290,8 +290,8 @@ static void say_air_first(struct th_report *report, const struct th_comparison *
         "it and the burners' CO2 stays; that is never a saving. Fans that hold %s burn about %s "
         "more a season in the barn as it is. The answers with the air held are those of the winter "
         "nearest the mean, their ranges what is not known of the overshoot and the first fan "
-        "stage; "
-        "[air] hold_co2 = yes and hold_humidity = yes show everything so, over all winters.",
+        "stage; with hold_co2 and hold_humidity set to yes everything is shown so, over all "
+        "winters.",
         th_ceilings_words(ceilings, &room->air),
         th_show_with_unit(gas, th_number(more), TH_SIG2, th_fuel_unit(&room->fuel)->unit));
 }
@@ -337,9 +337,9 @@ static void say_answer(struct th_report *report, const struct th_comparison *c)
             used += (size_t)snprintf(names + used, sizeof names - used, "%s%s", used ? ", " : "",
                                      c->choices[i].buy.name);
     if (used)
-        th_report_paragraph(report, "answer", "Yes to %s.", names);
+        th_report_headline(report, "answer", "Yes to %s.", names);
     else
-        th_report_paragraph(report, "answer", "None of these is a yes as the barn stands.");
+        th_report_headline(report, "answer", "None of these is a yes as the barn stands.");
 }
 
 /* What low and high are, and what they rest on. */

@@ -61,16 +61,16 @@ static void say_most(struct th_report *report, const struct th_size *size)
     th_show_with_unit(most, th_number(btuh(w->most_w)), TH_SIG3, "Btu/h");
     th_show_with_unit(out, th_number(th_f_from_c(w->out_c)), TH_TENTHS, "°F");
     if (w->preheat_w > w->needed_w)
-        th_report_paragraph(report, "most",
-                            "Heaters must give %s of input at %s outdoors, before the pigs come: "
-                            "the fans run at their floor, washing dries, and no pig warms the "
-                            "room.",
-                            most, out);
+        th_report_headline(report, "most",
+                           "Heaters must give %s of input at %s outdoors, before the pigs come: "
+                           "the fans run at their floor, washing dries, and no pig warms the "
+                           "room.",
+                           most, out);
     else
-        th_report_paragraph(report, "most",
-                            "Heaters must give %s of input at %s outdoors, on day %d, with pigs "
-                            "of %.0f lb.",
-                            most, out, w->day, w->mass_kg / TH_KG_PER_LB);
+        th_report_headline(report, "most",
+                           "Heaters must give %s of input at %s outdoors, on day %d, with pigs "
+                           "of %.0f lb.",
+                           most, out, w->day, w->mass_kg / TH_KG_PER_LB);
 }
 
 /* Either curve of minimum air, and why heavy pigs may need most. */

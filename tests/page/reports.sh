@@ -28,8 +28,8 @@ browser() {
     chromium --headless --no-sandbox --disable-gpu --user-data-dir="$scratch/profile" \
         --virtual-time-budget=8000 "$@" 2>>"$scratch/console"
 }
-# Each page tells what it is, how wide, whether it fits, how many figures are seen and how many of
-# their texts are cut, in frames of a phone's and a desk's width; all of them in one browser.
+# Each page tells what it is, how wide, whether it fits, how many figures are seen, how many of their
+# texts are cut and how many tables scroll without saying so, in frames of a phone's and a desk's width; all of them in one browser.
 tell() {
     cat >"$scratch/tell" <<SCRIPT
 <script>
@@ -40,8 +40,10 @@ const cut = [...document.querySelectorAll("svg text")].filter(t => {
     const text = t.getBoundingClientRect(), svg = t.ownerSVGElement.getBoundingClientRect();
     return text.width > 0 && (text.left < svg.left - 2 || text.right > svg.right + 2);
 });
+const unsaid = [...document.querySelectorAll(".scroll")].filter(s =>
+    s.scrollWidth > s.clientWidth && !(innerWidth < 700 && s.previousElementSibling?.className === "more"));
 parent.postMessage("$2 " + innerWidth + " " + fits + " with " + seen.length + " figures, " +
-    cut.length + " texts cut", "*");
+    cut.length + " texts cut, " + unsaid.length + " tables scroll unsaid", "*");
 </script>
 SCRIPT
     sed -e 's/<meta http-equiv[^>]*>//' -e '\|</body>|r '"$scratch/tell" "$1" >"$scratch/$2.html"
@@ -178,7 +180,7 @@ if have chromium; then
     measure budget compare plan size quote weather
     for width in 340 390 1280; do
         for page in budget:8 compare:5 plan:6 size:1 quote:0 weather:1; do
-            told="${page%:*} $width fits with ${page#*:} figures, 0 texts cut"
+            told="${page%:*} $width fits with ${page#*:} figures, 0 texts cut, 0 tables scroll unsaid"
             check "$told" grep -qF "[$told]" "$scratch/measured"
         done
     done
