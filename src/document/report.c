@@ -252,6 +252,31 @@ const struct block *report_shown(const struct block *block)
     return block;
 }
 
+bool report_is_answer(const struct block *before, const struct block *block)
+{
+    return block->kind == BLOCK_LINE || (!before && block->kind == BLOCK_SECTION && block->key &&
+                                         strcmp(block->key, "answer") == 0);
+}
+
+const struct block *report_headline(const struct th_report *report, const struct block *last,
+                                    const char **part)
+{
+    int parts = 0;
+    const struct block *found = NULL;
+    const char *name = "";
+    bool passed = !last;
+    for (const struct block *b = report->first; b; b = b->next) {
+        parts += b->kind == BLOCK_PART;
+        if (b->kind == BLOCK_PART && !found)
+            name = b->text;
+        if (passed && b->headline && !found)
+            found = b;
+        passed = passed || b == last;
+    }
+    *part = parts > 1 ? name : "";
+    return found;
+}
+
 double report_balance_error(const struct balance *balance)
 {
     const double larger = fmax(fabs(balance->in), fabs(balance->out));

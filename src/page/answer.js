@@ -67,7 +67,7 @@ export function compareAnswer(compared) {
         make('p', {class: 'sentence'}, compared.rooms.length > 1 ? `${room.name}: ` : '',
              room.verdict?.answer ?? 'Add what you think of buying with the buttons below.'),
         room.verdicts?.length ? choicesTable(room.verdicts) : null,
-        room.verdict?.measure_first ? make('p', {}, room.verdict.measure_first.replace(/ `turnheat[^;]*;/,
+        room.verdict?.measure_first ? make('p', {}, room.verdict.measure_first.replace(/ A sheet for a cold day [^;]*;/,
             ' Read it off your own room on a cold day and put it in under “Turn what matters”;')) : null,
     ].filter(Boolean));
 }

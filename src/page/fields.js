@@ -31,10 +31,10 @@ export function make(name, attributes = {}, ...children) {
 export const sentence = text => text && text[0].toUpperCase() + text.slice(1);
 export const kindOf = section => section.split(' ')[0];
 
-/** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit. */
+/** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit, or several. */
 export function split(value) {
     const parts = value.match(WITH_UNIT);
-    return parts && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''};
+    return parts && !/, /.test(value) && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''};
 }
 
 /** The parts of a value; of an empty one those of the usual, else of the example in the table of keys. */
@@ -147,7 +147,7 @@ export class Form {
         const rest = (kind?.keys ?? []).map(spec => spec.key).filter(key => !keys.includes(key));
         const named = kind?.named || file !== this.files[0];
         const more = rest.length === 0 ? null : make('details', {class: 'rest'},
-            make('summary', {}, keys.length ? `${rest.length} more settings` : sentence(inWords(kind.meaning))));
+            make('summary', {}, keys.length ? `${rest.length} more setting${rest.length === 1 ? '' : 's'}` : sentence(inWords(kind.meaning))));
         // Filled when it is opened: few ever are.
         more?.addEventListener('toggle', () => {
             if (more.open && more.children.length === 1)

@@ -156,6 +156,8 @@ static void enough_line(struct th_report *report, const struct th_plan *plan,
                        "The contracts are enough in the middle case; in one case of ten %s or more "
                        "are to be bought beyond them.",
                        gallons(ahead->spot.high).text);
+    else if (ahead->spot.high < 1.0)
+        th_report_line(report, "In nine cases of ten nothing more is to be bought.");
     else
         th_report_line(report, "%s about %s are to be bought, %s to %s in eight cases of ten.",
                        any ? "Beyond the contracts" : "At the posted price",
@@ -361,7 +363,7 @@ enum th_code th_ahead_report(struct th_report *report, const struct th_plan *pla
     th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL);
     if (priced(plan))
         th_ahead_cash_figure(report, ahead, &ahead->cash);
-    th_ahead_weeks(report, ahead, true);
+    th_ahead_weeks(report, ahead, true, plan->in->n_tanks > 0);
     th_ahead_week_figure(report, ahead, true);
     th_report_fuel_cautions(report);
     const enum th_code code =

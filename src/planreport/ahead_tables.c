@@ -32,7 +32,7 @@ static struct th_value week_name(long day, bool dated, char text[24])
     return dated ? th_number((double)day) : th_text(text);
 }
 
-void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated)
+void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated, bool tanks)
 {
     double loads = 0.0;
     th_report_section(report, "weeks", "By week");
@@ -44,16 +44,17 @@ void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool
         th_report_cell(report, "from", "Week from", "", dated ? TH_DAY : TH_PLAIN,
                        week_name(week->first_day, dated, from));
         span_cells(report, ahead, &week->used_gal);
-        th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS, th_number(week->loads));
+        th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS,
+                       th_number_if(tanks, week->loads));
         loads += week->loads;
     }
     th_report_total(report);
     th_report_cell(report, "from", "Week from", "", TH_PLAIN, th_text("In all"));
     span_cells(report, ahead, &ahead->used);
-    th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS, th_number(loads));
+    th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS, th_number_if(tanks, loads));
     th_report_paragraph(report, NULL,
-                        "Means add up; a week's high and another's come from different winters. "
-                        "Loads are means too: 0.5 is a truck in every second case.");
+                        "Means add up; a week's high and another's come from different winters.%s",
+                        tanks ? " Loads are means too: 0.5 is a truck in every second case." : "");
 }
 
 /* A row in which nothing is used. */

@@ -9,8 +9,8 @@
 /** Headings of low, middle and high. */
 const char *const *th_ahead_headings(enum th_range_kind kind);
 
-/** The weeks, with what they add up to; `dated`: their year is known. */
-void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated);
+/** The weeks, with what they add up to; `dated`: their year is known; loads only with `tanks`. */
+void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated, bool tanks);
 
 /** The months; with `cash` (NULL: none) what is to be paid in each, before and for interest. */
 void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,

@@ -265,7 +265,7 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
     th_ahead_months(report, plan->season, cash_of(plan));
     if (cash_of(plan))
         th_ahead_cash_figure(report, plan->season, cash_of(plan));
-    th_ahead_weeks(report, plan->season, plan->season_year > 0);
+    th_ahead_weeks(report, plan->season, plan->season_year > 0, plan->in->n_tanks > 0);
     th_ahead_week_figure(report, plan->season, plan->season_year > 0);
     return TH_OK;
 }

@@ -256,13 +256,6 @@ static void write_balances(FILE *out, const struct th_report *report)
     fputs("</ul>\n", out);
 }
 
-/* Whether the block belongs to an answer that comes first of all. */
-static bool is_answer(const struct block *before, const struct block *block)
-{
-    return block->kind == BLOCK_LINE || (!before && block->kind == BLOCK_SECTION && block->key &&
-                                         strcmp(block->key, "answer") == 0);
-}
-
 static void write_top(FILE *out, const struct th_report *report)
 {
     const char *title = report->title ? report->title : report->command;
@@ -285,17 +278,12 @@ static void write_top(FILE *out, const struct th_report *report)
 /* The answers of the parts, with their names where there are several. */
 static void write_headlines(FILE *out, const struct th_report *report)
 {
-    int parts = 0;
-    const char *part = "";
-    for (const struct block *b = report->first; b; b = b->next)
-        parts += b->kind == BLOCK_PART;
-    for (const struct block *b = report->first; b; b = b->next) {
-        part = b->kind == BLOCK_PART ? b->text : part;
-        if (!b->headline)
-            continue;
+    const char *part;
+    for (const struct block *b = report_headline(report, NULL, &part); b;
+         b = report_headline(report, b, &part)) {
         fputs("<p class=\"answer\">", out);
-        xml_write(out, parts > 1 ? part : "");
-        fputs(parts > 1 ? ": " : "", out);
+        xml_write(out, part);
+        fputs(*part ? ": " : "", out);
         xml_write(out, b->text);
         fputs("</p>\n", out);
     }
@@ -318,7 +306,7 @@ enum th_code report_write_html(const struct th_report *report, FILE *out, struct
     struct page page = {.out = out};
     write_top(out, report);
     const struct block *before = NULL, *b = report_shown(report->first);
-    for (; b && is_answer(before, b); before = b, b = report_shown(b->next))
+    for (; b && report_is_answer(before, b); before = b, b = report_shown(b->next))
         write_block(&page, before, b);
     write_headlines(out, report);
     write_warnings(out, report);

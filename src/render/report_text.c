@@ -160,20 +160,33 @@ static bool is_shown(const struct block *block)
     return block->kind != BLOCK_FIGURE && block->kind != BLOCK_PART_END;
 }
 
-static enum th_code print_blocks(FILE *out, const struct th_report *report, struct th_error *err)
+/* Prints from `b` on: the answer that comes first of all, or everything. Returns where it ended. */
+static const struct block *print_blocks(FILE *out, const struct block *b, bool answer,
+                                        enum th_code *code, struct th_error *err)
 {
-    enum th_code code = TH_OK;
     const struct block *before = NULL;
-    for (const struct block *b = report_shown(report->first); b && !code;
-         b = report_shown(b->next)) {
+    for (; b && !*code && !(answer && !report_is_answer(before, b)); b = report_shown(b->next)) {
         if (!is_shown(b))
             continue;
         if (b->kind != BLOCK_SECTION && b->kind != BLOCK_PART && starts_group(before, b))
             fputc('\n', out);
-        code = print_block(out, &b, err);
+        *code = print_block(out, &b, err);
         before = b;
     }
-    return code;
+    return b;
+}
+
+/* The answers of the parts, with their names where there are several. */
+static void print_headlines(FILE *out, const struct th_report *report)
+{
+    const char *part;
+    for (const struct block *b = report_headline(report, NULL, &part); b;
+         b = report_headline(report, b, &part)) {
+        char line[1200];
+        snprintf(line, sizeof line, "%s%s%s", part, *part ? ": " : "", b->text);
+        fputc('\n', out);
+        th_wrap(out, line, 0, TH_TEXT_WIDTH);
+    }
 }
 
 static void print_balance(FILE *out, const struct balance *balance)
@@ -198,11 +211,15 @@ enum th_code report_write_text(const struct th_report *report, FILE *out, struct
         th_repeat(out, "═", cap(th_display_width(report->title), TH_TEXT_WIDTH));
         fputc('\n', out);
     }
+    enum th_code code = TH_OK;
+    const struct block *const rest =
+        print_blocks(out, report_shown(report->first), true, &code, err);
+    print_headlines(out, report);
     if (report->warnings.first) {
         fputs("\nWARNINGS\n", out);
         print_notes(out, &report->warnings, "!");
     }
-    const enum th_code code = print_blocks(out, report, err);
+    print_blocks(out, rest, false, &code, err);
     if (report->balances)
         print_heading(out, "Balances", "─");
     for (const struct balance *b = report->balances; b; b = b->next)

@@ -350,7 +350,7 @@ static const struct th_parameter money[] = {
      .low = DOLLARS(0),
      .high = DOLLARS(100000000),
      .otherwise = "not known",
-     .help = "what one room costs to build, its equipment with it, for compare --against"},
+     .help = "what one room costs to build, its equipment with it, to set two barns side by side"},
     {.name = "first_cost_life",
      .dimension = TH_DIM_COUNT,
      ROOM(money.first_life_years),

@@ -1,13 +1,15 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# sh fleet.sh TURNHEAT SAMPLES [BARNS [JOBS]]: many invented barns (200), three of them broken on
-# purpose, through one process and through GNU parallel: the same lines but for their order; the
-# lines collected by sqlite3 as docs/fleet.md says. Prints barns per second.
+# sh fleet.sh TURNHEAT SAMPLES [BARNS [JOBS [DAYS]]]: many invented barns (200), three of them broken
+# on purpose, through one process and through GNU parallel: the same lines but for their order; the
+# lines collected by sqlite3 as docs/fleet.md says. Prints barns per second. Turns are cut to DAYS (8)
+# so that it is soon done; a whole one has 165.
 set -eu
 turnheat=$(realpath "$1")
 samples=$(realpath "$2")
 n=${3:-200}
 jobs=${4:-2}
+days=${5:-8}
 for tool in parallel sqlite3 jq; do
     command -v "$tool" >/dev/null || { echo "skipped: there is no $tool" >&2 && exit 77; }
 done
@@ -27,6 +29,7 @@ while [ "$i" -lt "$n" ]; do
     i=$((i + 1))
     name=$(printf 'clients/barn %04d.barn' "$i")
     sed -e "s|^weather = ../weather|weather = $samples/../weather|" -e "s|^spaces = .*|spaces = $((800 + i))|" \
+        -e "s|^days = .*|days = $days|" \
         "$samples/solid.barn" >"$name"
     printf '\n[surface gable]\nkind = wall\narea = %d ft2\nR = 12\n' $((100 + i % 60)) >>"$name"
     echo "$name" >>list.txt
@@ -48,7 +51,7 @@ began=$(now)
 status=0
 "$turnheat" budget --years 2101 --json-lines --barns list.txt --jobs "$jobs" >one.jsonl 2>one.err || status=$?
 [ "$status" -eq 3 ] || fail "the status is $status, not 3"
-say_speed "one process, $jobs threads" "$began"
+say_speed "turns of $days days, one process, $jobs threads" "$began"
 grep -q "3 of $n had errors" one.err || fail "what standard error says of the broken ones: $(cat one.err)"
 [ "$(wc -l <one.jsonl)" -eq "$n" ] || fail "not a line a barn"
 
@@ -57,7 +60,7 @@ status=0
 parallel --will-cite -j "$jobs" --pipe -N 25 "$turnheat" budget --years 2101 --json-lines --barns - --jobs 1 \
     <list.txt >many.jsonl 2>/dev/null || status=$?
 [ "$status" -ne 0 ] || fail "the broken barns left no status"
-say_speed "GNU parallel, $jobs processes" "$began"
+say_speed "turns of $days days, GNU parallel, $jobs processes" "$began"
 sort one.jsonl >one.sorted
 sort many.jsonl >many.sorted
 cmp one.sorted many.sorted || fail "the lines differ"

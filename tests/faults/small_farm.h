@@ -20,8 +20,6 @@ static struct command {
 } commands[] = {
     {"budget",
      {"turnheat", "budget", barn, "--weather", weather, "--jobs", "1", "--html", page, NULL}},
-    {"budget --json-lines",
-     {"turnheat", "budget", "--json-lines", barn, "--weather", weather, "--jobs", "1", NULL}},
     {"compare --json",
      {"turnheat", "compare", barn, "--weather", weather, "--jobs", "1", "--json", NULL}},
     {"plan --csv", {"turnheat", "plan", barn, "--weather", weather, "--jobs", "1", "--csv", NULL}},
