@@ -4,9 +4,6 @@
 
 #include <stdlib.h>
 
-/* Farms of the outlook that the offers are weighed over. */
-#define FARMS 1024
-
 /* The outlook's winter of a season, or -1. */
 static long winter_of(const struct th_outlook *outlook, int year)
 {
@@ -32,23 +29,22 @@ static double scale_of(const struct th_plan *plan, const struct th_fuel_year *ye
 enum th_code th_plan_split(struct th_plan *plan, const struct th_plan_in *in,
                            const struct th_market *market, struct th_error *err)
 {
-    const size_t winters = market->paths->n_winters;
-    if (plan->outlook.n_draws == 0)
+    const size_t winters = market->paths->n_winters, farms = plan->outlook.n_draws;
+    if (farms == 0)
         return TH_OK;
-    double *const scale = calloc(FARMS * winters, sizeof *scale);
+    double *const scale = calloc(farms * winters, sizeof *scale);
     if (!scale)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    const size_t stride = plan->outlook.n_draws / FARMS;
     size_t w = 0;
     for (int y = 0; y < plan->demand.n; y++) {
         if (!plan->demand.years[y].usable)
             continue;
-        for (size_t farm = 0; farm < FARMS; farm++)
-            scale[farm * winters + w] = scale_of(plan, &plan->demand.years[y], farm * stride);
+        for (size_t farm = 0; farm < farms; farm++)
+            scale[farm * winters + w] = scale_of(plan, &plan->demand.years[y], farm);
         w++;
     }
     const struct th_split_market all = {.market = *market,
-                                        .n_farms = FARMS,
+                                        .n_farms = farms,
                                         .scale = scale,
                                         .enough_winters =
                                             plan->answer.now.kind == TH_RANGE_P10_P90};
