@@ -31,10 +31,10 @@ export function make(name, attributes = {}, ...children) {
 export const sentence = text => text && text[0].toUpperCase() + text.slice(1);
 export const kindOf = section => section.split(' ')[0];
 
-/** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit, or several. */
+/** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit. */
 export function split(value) {
     const parts = value.match(WITH_UNIT);
-    return parts && !/, /.test(value) && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''};
+    return parts && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''};
 }
 
 /** The parts of a value; of an empty one those of the usual, else of the example in the table of keys. */
