@@ -52,36 +52,34 @@ static double round_significant(double number, int significant)
     return strtod(rounded, NULL);
 }
 
-/* "2018-01-31T06:00" for machines. */
-static void show_exact_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format)
+/* The day of a date that is shown, and its hour (-1 for a day); false for a number that is none. */
+static bool read_date(double number, enum th_format format, struct th_date *date, int *hour)
 {
-    if (fabs(number) > 1e8) {
-        snprintf(buffer, TH_SHOWN_MAX, "%.6g", number);
-        return;
-    }
+    if (fabs(number) > 1e8)
+        return false;
     const long n = (long)floor(number);
-    const struct th_date date = th_date_of(format == TH_HOUR ? th_day_of_hour(n) : n);
-    if (format == TH_HOUR)
-        snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02dT%02d:00", date.year, date.month, date.day,
-                 th_hour_of_day(n));
-    else
-        snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02d", date.year, date.month, date.day);
+    *date = th_date_of(format == TH_HOUR ? th_day_of_hour(n) : n);
+    *hour = format == TH_HOUR ? th_hour_of_day(n) : -1;
+    return true;
 }
 
-/* "Jan 31, 2018, 06:00" for people. */
-static void show_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format)
+/* "2018-01-31T06:00" for machines, "Jan 31, 2018, 06:00" for people. */
+static void show_date(char buffer[TH_SHOWN_MAX], double number, enum th_format format, bool exact)
 {
-    if (fabs(number) > 1e8) {
+    struct th_date date;
+    int hour;
+    char clock[16] = "";
+    if (!read_date(number, format, &date, &hour)) {
         snprintf(buffer, TH_SHOWN_MAX, "%.6g", number);
         return;
     }
-    const long n = (long)floor(number);
-    const struct th_date date = th_date_of(format == TH_HOUR ? th_day_of_hour(n) : n);
-    char hour[16] = "";
-    if (format == TH_HOUR)
-        snprintf(hour, sizeof hour, ", %02d:00", th_hour_of_day(n));
-    snprintf(buffer, TH_SHOWN_MAX, "%s %d, %d%s", th_month_name(date.month - 1), date.day,
-             date.year, hour);
+    if (hour >= 0)
+        snprintf(clock, sizeof clock, "%s%02d:00", exact ? "T" : ", ", hour);
+    if (exact)
+        snprintf(buffer, TH_SHOWN_MAX, "%04d-%02d-%02d%s", date.year, date.month, date.day, clock);
+    else
+        snprintf(buffer, TH_SHOWN_MAX, "%s %d, %d%s", th_month_name(date.month - 1), date.day,
+                 date.year, clock);
 }
 
 static void show_number(char buffer[TH_SHOWN_MAX], double number, enum th_format format)
@@ -89,7 +87,7 @@ static void show_number(char buffer[TH_SHOWN_MAX], double number, enum th_format
     const enum rounding rounding = formats[format].rounding;
     int digits = formats[format].digits;
     if (rounding == ROUND_DATE) {
-        show_date(buffer, number, format);
+        show_date(buffer, number, format, false);
         return;
     }
     if (rounding == ROUND_SHORTEST || fabs(number) >= LARGEST_SHOWN_IN_FULL) {
@@ -148,7 +146,7 @@ const char *th_show_exact(char buffer[TH_SHOWN_MAX], struct th_value value, enum
     switch (value.kind) {
     case TH_VALUE_NUMBER:
         if (th_format_is_date(format))
-            show_exact_date(buffer, value.number, format);
+            show_date(buffer, value.number, format, true);
         else
             snprintf(buffer, TH_SHOWN_MAX, "%.9g", value.number + 0.0);
         return buffer;

@@ -460,8 +460,11 @@ static void answer(struct th_report *report, const struct th_weather_summary *su
         snprintf(when, sizeof when, " on %s",
                  th_show(at, th_number((double)summary->low_hour), TH_HOUR));
     th_report_section(report, "answer", NULL);
-    th_report_line(report, "Coldest hour: %.1f °F%s. 99 %% of the hours are warmer than %.1f °F.",
-                   th_f_from_c(summary->low_c), when, th_f_from_c(summary->design_99_c));
+    char coldest[TH_SHOWN_MAX], most[TH_SHOWN_MAX];
+    th_report_line(
+        report, "Coldest hour: %s%s. 99 %% of the hours are warmer than %s.",
+        th_show_with_unit(coldest, th_number(th_f_from_c(summary->low_c)), TH_TENTHS, "°F"), when,
+        th_show_with_unit(most, th_number(th_f_from_c(summary->design_99_c)), TH_TENTHS, "°F"));
     if (typical)
         th_report_line(report, "One typical winter, put together from several.");
     else
