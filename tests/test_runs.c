@@ -163,7 +163,7 @@ static void count_hour(void *context, int turn, long hour_number, const struct t
 START_TEST(a_watched_run_is_its_own)
 {
     long hours[YEARS] = {0};
-    const struct th_watch_seasons watch = {{count_hour, hours}, sizeof hours[0]};
+    const struct th_watch_seasons watch = {.watch = {count_hour, hours}, .stride = sizeof hours[0]};
     struct th_runs runs;
     struct th_error err;
     const struct th_room room = short_room(1000.0);

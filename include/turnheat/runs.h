@@ -58,6 +58,9 @@ int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct t
 struct th_watch_seasons {
     struct th_watch watch; /**< its context that of the first season run */
     size_t stride;         /**< bytes from the context of a season to that of the next */
+    /* What of a context the hours change, without pointers: another program that runs the season
+     * can see for this one. All 0: each must see for itself. */
+    size_t seen_at, seen;
 };
 
 /**

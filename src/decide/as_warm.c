@@ -87,7 +87,11 @@ void th_firing_finish(struct th_firing *firing)
 static int ask(const struct th_winters_seen *at, const struct th_room *room,
                struct th_seen_season *seasons)
 {
-    const struct th_watch_seasons watch = {{see_hour, seasons}, sizeof *seasons};
+    struct th_watch_seasons watch = {{see_hour, seasons}, sizeof *seasons, 0, 0};
+    if (!seasons->recording) { /* the base's hours lie outside */
+        watch.seen_at = offsetof(struct th_seen_season, warmer_kh);
+        watch.seen = sizeof *seasons - watch.seen_at;
+    }
     return th_runs_add_watched(at->runs, room, at->climate, at->block.first_year,
                                at->block.last_year, &watch);
 }

@@ -71,8 +71,11 @@ enum th_code th_drip_ask(struct th_runs *runs, const struct th_room *room,
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < asked->n; i++)
         drip_init(&asked->seasons[i], room);
+    const size_t from = offsetof(struct th_drip, hours);
     const struct th_watch_seasons watch = {{.hour = watch_hour, .context = asked->seasons},
-                                           sizeof *asked->seasons};
+                                           sizeof *asked->seasons,
+                                           from,
+                                           sizeof *asked->seasons - from};
     asked->request =
         th_runs_add_watched(runs, room, one->climate, one->first_year, one->last_year, &watch);
     return TH_OK;

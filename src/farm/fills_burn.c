@@ -98,7 +98,8 @@ static void ask_room(struct burning *b, const struct th_room *room,
                      const struct th_climate *climate, const struct th_fill_days *days, int i)
 {
     struct season_days *const seasons = b->seasons + (size_t)i * b->n_seasons;
-    const struct th_watch_seasons watch = {{.hour = add_hour, .context = seasons}, sizeof *seasons};
+    const struct th_watch_seasons watch = {.watch = {.hour = add_hour, .context = seasons},
+                                           .stride = sizeof *seasons};
     for (size_t s = 0; s < b->n_seasons; s++)
         seasons[s] = (struct season_days){
             .days = days,

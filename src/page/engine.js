@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The compiled program and the worker it runs in. A command is given as on the command line.
+// The compiled program and the workers it runs in. A command is given as on the command line.
 
 /** Bytes of a base64 text; a damaged one throws. */
 export function fromBase64(text) {
@@ -20,6 +20,16 @@ export async function through(stream, bytes) {
     return new Uint8Array(await new Response(piped).arrayBuffer());
 }
 
+const MEMBERS_MAX = 4; // each has the weather in its own memory
+const SEASONS_MAX = 1000; // kept, of 24 kB
+/** Commands that run many seasons. */
+const TOGETHER = ['budget', 'compare', 'plan', 'quote', 'calibrate', 'size'];
+
+/** How many workers may share a command: one where the browser cannot let a program wait. */
+function membersAtMost() {
+    return 'Suspending' in WebAssembly ? Math.min(navigator.hardwareConcurrency || 1, MEMBERS_MAX) : 1;
+}
+
 export class Engine {
     /** Unpacks and compiles the engine that the page carries. */
     async open() {
@@ -28,36 +38,88 @@ export class Engine {
         this.module = await WebAssembly.compile(bytes);
         this.code = URL.createObjectURL(new Blob([block('worker')], {type: 'text/javascript'}));
         this.last = 0;
-        this.start();
+        this.workers = [];
+        this.members = membersAtMost();
+        this.seasons = new Map(); // of earlier runs, for workers to come
     }
 
-    start() {
-        this.worker = new Worker(this.code);
-        this.worker.onmessage = ({data}) => this.hear(data);
-        this.worker.onerror = event => this.hear({id: this.running?.id, status: 5, err: event.message});
-        this.fresh = true;
+    /** The worker of that number; the first time it is given the module and what is known. */
+    worker(self) {
+        if (this.workers[self])
+            return {worker: this.workers[self]};
+        const worker = this.workers[self] = new Worker(this.code);
+        worker.onmessage = ({data}) => this.hear(self, data);
+        worker.onerror = event => this.hear(self, {id: this.running?.id, status: 5, err: event.message});
+        return {worker, module: this.module, seasons: this.seasons};
     }
 
-    hear(data) {
+    hear(self, data) {
         const running = this.running;
         if (!running || running.id !== data.id)
             return;
         if (data.progress !== undefined) {
             running.tell?.(data.progress);
-            return;
+        } else if (data.part) {
+            this.collect(self, data.part);
+        } else if (self === 0) {
+            this.running = null;
+            this.keep(data.seasons);
+            running.resolve(data);
+        } else if (data.status === 5) {
+            this.alone();
         }
-        this.running = null;
-        running.resolve(data);
+    }
+
+    /** The seasons that a member of the team ran; when all are there, everyone gets all. */
+    collect(self, part) {
+        const {parts, members} = this.running;
+        parts.set(self, part);
+        if (parts.size < members)
+            return;
+        const all = Array.from({length: members}, (_, member) => parts.get(member));
+        parts.clear();
+        this.workers.slice(0, members).forEach(worker => worker.postMessage({parts: all}));
+    }
+
+    /** Seasons that need not be run again; when they are too many all are forgotten. */
+    keep(seasons) {
+        seasons?.forEach((season, key) => this.seasons.set(key, season));
+        if (this.seasons.size > SEASONS_MAX) {
+            this.seasons = new Map();
+            this.end();
+        }
+    }
+
+    end() {
+        this.workers.forEach(worker => worker.terminate());
+        this.workers = [];
+    }
+
+    /** A member fell out, for want of memory: the first does the work by itself, now and later. */
+    alone() {
+        this.end();
+        this.members = 1;
+        this.begin();
     }
 
     /** Ends what is under way; its run() resolves to null. */
     stop() {
         if (!this.running)
             return;
-        this.worker.terminate();
+        this.end();
         this.running.resolve(null);
         this.running = null;
-        this.start();
+    }
+
+    begin() {
+        const {id, args, files, wanted} = this.running;
+        const keeps = TOGETHER.includes(args[0]), members = keeps ? this.members : 1;
+        Object.assign(this.running, {members, parts: new Map()});
+        const now = Date.now() - new Date().getTimezoneOffset() * 60000;
+        for (let self = 0; self < members; self++) {
+            const {worker, ...first} = this.worker(self);
+            worker.postMessage({id, ...first, args, files, now, members, self, keeps, wanted: self === 0 ? wanted : []});
+        }
     }
 
     /**
@@ -67,11 +129,9 @@ export class Engine {
      */
     run(args, files = new Map(), wanted = [], tell = null) {
         this.stop();
-        const id = ++this.last, module = this.fresh ? this.module : undefined;
-        this.fresh = false;
         return new Promise(resolve => {
-            this.running = {id, resolve, tell};
-            this.worker.postMessage({id, module, args, files, wanted});
+            this.running = {id: ++this.last, args, files, wanted, resolve, tell};
+            this.begin();
         });
     }
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the program asks of its surroundings (WASI preview 1), answered from memory: arguments,
-// files held in a Map from path to bytes, and three streams. It runs in the page's worker.
+// files held in a Map from path to bytes, and three streams. It runs in the page's workers.
 
 const OK = 0, BADF = 8, EXISTS = 20, INVAL = 28, ISDIR = 31, NOENT = 44, NOSYS = 52, NOTDIR = 54;
 const DIRECTORY = 3, REGULAR = 4, CHARACTER = 2;
@@ -8,6 +8,8 @@ const CREAT = 1, DIRECTORY_ONLY = 2, EXCL = 4, TRUNC = 8, APPEND = 1;
 const ROOT = 3; // the one directory that is open from the start
 const DIRENT = 24; // bytes before a name in a folder's list
 const SEEK_AND_TELL = 0x24n; // rights that a terminal has not
+
+const ALONE = {members: 1, self: 0};
 
 class Exit extends Error {
     constructor(status) {
@@ -53,11 +55,13 @@ function tidy(path) {
 
 /**
  * Runs a compiled command to its end: `args` without the program's name, `files` a Map from path to
- * Uint8Array, `now` in milliseconds, `tell` called with each line of progress. Returns {status,
+ * Uint8Array, `now` in milliseconds, `tell` called with each line of progress. Resolves to {status,
  * out, err, files}: two streams as bytes and the files as they are then. A crash of the program is
- * status 5 with a line in `err`.
+ * status 5 with a line in `err`. Several programs may do the same side by side, each a part of the
+ * seasons: then `team` is {members, self, exchange}; exchange(bytes) resolves to what all gave.
+ * `kept`, a Map, holds seasons from one run to the next, the same for all of a team.
  */
-export function run(module, args, files, now = 0, tell = null) {
+export async function run(module, args, files, now = 0, tell = null, team = ALONE, kept = null) {
     const encoder = new TextEncoder(), decoder = new TextDecoder();
     const disk = new Map([...files].map(([path, bytes]) => [tidy(path), new Bytes(bytes)]));
     const streams = [new Bytes(), new Bytes(), new Bytes()];
@@ -68,6 +72,7 @@ export function run(module, args, files, now = 0, tell = null) {
     const view = () => new DataView(memory.buffer);
     const slice = (at, n) => new Uint8Array(memory.buffer, at, n);
     const text = (at, n) => decoder.decode(slice(at, n));
+    const hex = (at, n) => [...slice(at, n)].map(byte => byte.toString(16)).join();
     const isFolder = path =>
         path === '' || [...disk.keys()].some(name => name.startsWith(path + '/'));
     const listed = folder => {
@@ -299,13 +304,41 @@ export function run(module, args, files, now = 0, tell = null) {
         path_readlink: () => INVAL,
     };
 
-    const wanted = WebAssembly.Module.imports(module).map(({name}) => name);
-    const imports = Object.fromEntries(wanted.map(name => [name, calls[name] ?? (() => NOSYS)]));
-    const instance = new WebAssembly.Instance(module, {wasi_snapshot_preview1: imports});
+    /** Of `n` places the i-th is of the member i modulo their number; all get all. */
+    const exchange = async (at, n, size) => {
+        const own = member => Array.from({length: n}, (_, i) => i).filter(i => i % team.members === member);
+        const mine = new Uint8Array(own(team.self).length * size);
+        own(team.self).forEach((place, i) => mine.set(slice(at + place * size, size), i * size));
+        for (const [member, bytes] of (await team.exchange(mine)).entries())
+            own(member).forEach((place, i) =>
+                slice(at + place * size, size).set(bytes.subarray(i * size, (i + 1) * size)));
+    };
+
+    const together = team.members > 1;
+    const wanted = WebAssembly.Module.imports(module).filter(({module}) => module !== 'team');
+    const instance = new WebAssembly.Instance(module, {
+        wasi_snapshot_preview1: Object.fromEntries(wanted.map(({name}) => [name, calls[name] ?? (() => NOSYS)])),
+        team: {
+            members: () => team.members,
+            self: () => team.self,
+            exchange: together ? new WebAssembly.Suspending(exchange) : () => {},
+            keeps: () => kept !== null,
+            recall(key, keySize, at, size) {
+                const season = kept.get(hex(key, keySize));
+                if (season)
+                    slice(at, size).set(season);
+                return season !== undefined;
+            },
+            keep(key, keySize, at, size) {
+                kept.set(hex(key, keySize), slice(at, size).slice());
+            },
+        },
+    });
     memory = instance.exports.memory;
+    const {_start: start} = instance.exports;
     let status = 0;
     try {
-        instance.exports._start();
+        await (together ? WebAssembly.promising(start) : start)();
     } catch (problem) {
         if (problem instanceof Exit) {
             status = problem.status;

@@ -1,37 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "turnheat/runs.h"
-
-#include "workers.h"
+#include "run_list.h"
 
 #include <math.h>
-#include <stdatomic.h>
-#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* Open by more than rounding: of the size of what goes in. */
 #define BALANCE_TOLERANCE 1e-6
-
-enum run_state { RUN_UNASKED, RUN_ASKED, RUN_DONE };
-
-/* One room in one season. */
-struct run {
-    enum run_state state;
-    struct th_season *season;
-    struct th_error error; /* its code is TH_OK when the season is good */
-};
-
-/* One room on one climate, with a place for each season the climate touches. */
-struct th_run_room {
-    uint64_t hash;
-    struct th_room room;
-    const struct th_climate *climate;
-    struct th_watch_seasons watch;
-    bool watched;     /* such a room is never shared */
-    int watched_from; /* season of the first context */
-    int begins, ends; /* seasons of the climate */
-    struct run *runs; /* of each */
-};
 
 struct th_run_request {
     size_t room;
@@ -64,14 +39,23 @@ void th_runs_finish(struct th_runs *runs)
     *runs = (struct th_runs){0};
 }
 
-/* FNV-1a. */
-static uint64_t hash_of(const struct th_room *room)
+uint64_t th_hash_more(uint64_t hash, const void *data, size_t n)
 {
-    const unsigned char *bytes = (const unsigned char *)room;
-    uint64_t hash = 14695981039346656037u;
-    for (size_t i = 0; i < sizeof *room; i++)
+    const unsigned char *bytes = data;
+    for (size_t i = 0; i < n; i++)
         hash = (hash ^ bytes[i]) * 1099511628211u;
     return hash;
+}
+
+/* The room as a season depends on it: not on prices, nor on what is known of the barn. */
+static void without_money(struct th_room *out, const struct th_room *room)
+{
+    memcpy(out, room, sizeof *out); /* with what lies between its members, for the hash */
+    out->fuel.has_price = false;
+    out->fuel.price = 0.0;
+    memset(&out->money, 0, sizeof out->money);
+    memset(&out->fitted, 0, sizeof out->fitted);
+    memset(&out->known, 0, sizeof out->known);
 }
 
 /* Room for one more at the end of `list`, whose size doubles at powers of two. */
@@ -171,11 +155,13 @@ int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct t
 {
     if (runs->out_of_memory)
         return -1; /* as th_runs_do() will tell */
-    const uint64_t hash = hash_of(room);
+    struct th_room plain;
+    without_money(&plain, room);
+    const uint64_t hash = th_hash_more(TH_HASH_OF_NOTHING, &plain, sizeof plain);
     struct th_run_request request = {.first_year = first_year, .last_year = last_year};
-    request.room = find_room(runs, room, climate, hash);
+    request.room = find_room(runs, &plain, climate, hash);
     if (request.room == runs->n_rooms)
-        request.room = append_room(runs, room, climate, hash);
+        request.room = append_room(runs, &plain, climate, hash);
     return add(runs, request);
 }
 
@@ -193,19 +179,6 @@ int th_runs_add_watched(struct th_runs *runs, const struct th_room *room,
     }
     return add(runs, request);
 }
-
-/* What there is to run, shared by the workers. Each takes the next. */
-struct queue {
-    size_t n;
-    struct place {
-        const struct th_run_room *room;
-        int year;
-    } * places;
-    atomic_size_t next, done;
-    atomic_bool stopped;
-    const struct th_onlooker *onlooker;
-    const char *what;
-};
 
 static enum th_code check_gap(const char *what, double gap, const struct th_room *room, int year,
                               struct th_error *err)
@@ -256,14 +229,23 @@ static enum th_code make_ready(struct ready *ready, const struct th_run_room *ro
     return code;
 }
 
+struct run *th_run_of(const struct place *place)
+{
+    return &place->room->runs[place->year - place->room->begins];
+}
+
+char *th_run_context(const struct place *place)
+{
+    const struct th_run_room *room = place->room;
+    char *const first = room->watch.watch.context;
+    return first ? first + (size_t)(place->year - room->watched_from) * room->watch.stride : NULL;
+}
+
 static void run_one(struct ready *ready, const struct place *place)
 {
     const struct th_run_room *room = place->room;
-    struct run *run = &room->runs[place->year - room->begins];
-    struct th_watch watch = room->watch.watch;
-    if (watch.context)
-        watch.context =
-            (char *)watch.context + (size_t)(place->year - room->watched_from) * room->watch.stride;
+    struct run *run = th_run_of(place);
+    const struct th_watch watch = {room->watch.watch.hour, th_run_context(place)};
     enum th_code code = make_ready(ready, room, &run->error);
     if (code == TH_OK)
         code = th_season_run(&ready->engine, room->climate, place->year,
@@ -281,7 +263,8 @@ static void work(void *context, int worker)
         const size_t i = atomic_fetch_add(&queue->next, 1);
         if (i >= queue->n)
             break;
-        run_one(&ready, &queue->places[i]);
+        if (th_share_is_own(queue, i))
+            run_one(&ready, &queue->places[i]);
         const size_t done = atomic_fetch_add(&queue->done, 1) + 1;
         const struct th_onlooker *onlooker = queue->onlooker;
         if (worker == 0 && onlooker->tell &&
@@ -321,7 +304,11 @@ static void drop_watched(struct th_runs *runs)
 
 enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error *err)
 {
-    struct queue queue = {.n = list_places(runs, NULL), .onlooker = &runs->onlooker, .what = what};
+    th_share_recall(runs);
+    struct queue queue = {.team = th_workers_team(),
+                          .n = list_places(runs, NULL),
+                          .onlooker = &runs->onlooker,
+                          .what = what};
     if (runs->out_of_memory)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     if (queue.n == 0)
@@ -332,9 +319,15 @@ enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error 
     list_places(runs, queue.places);
     const int most = queue.n < TH_WORKERS_MAX ? (int)queue.n : TH_WORKERS_MAX;
     th_workers_run(runs->jobs < most ? runs->jobs : most, work, &queue);
+    const bool stopped = atomic_load(&queue.stopped);
+    const enum th_code code = stopped ? TH_OK : th_share(&queue, err);
+    if (code == TH_OK && !stopped)
+        th_share_keep(&queue);
     free(queue.places);
     drop_watched(runs);
-    if (atomic_load(&queue.stopped))
+    if (code != TH_OK)
+        return code;
+    if (stopped)
         return th_fail(err, TH_ERR_CANCELLED, "%s", th_code_text(TH_ERR_CANCELLED));
     if (runs->onlooker.tell)
         runs->onlooker.tell(runs->onlooker.context, what, queue.n, queue.n);

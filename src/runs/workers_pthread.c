@@ -32,3 +32,29 @@ void th_workers_run(int n, void (*work)(void *context, int worker), void *contex
     for (int i = 1; i < started; i++)
         pthread_join(workers[i].thread, NULL);
 }
+
+struct th_team th_workers_team(void)
+{
+    return (struct th_team){.n = 1};
+}
+
+void th_workers_exchange(void *places, size_t n, size_t size)
+{
+    (void)places, (void)n, (void)size;
+}
+
+bool th_workers_keeps(void)
+{
+    return false;
+}
+
+bool th_workers_recall(const struct th_season_key *key, struct th_season *season)
+{
+    (void)key, (void)season;
+    return false;
+}
+
+void th_workers_keep(const struct th_season_key *key, const struct th_season *season)
+{
+    (void)key, (void)season;
+}

@@ -63,14 +63,14 @@ def sample_page(scratch, *words):
 
 @case
 def commands_say_the_same(scratch):
-    """text, JSON and HTML of the commands are those of the native program, byte for byte"""
+    """text and HTML of the commands, shared by two workers, are those of the native program, byte for byte"""
     with Page(EMPTY, scratch) as page:
         files = carried()
         for command in COMMANDS:
             words = [*command.split(), '--farm', FARM, '--html', 'report.html']
             there = scratch / 'native.html'
             text = native(*words[:-1], str(there))
-            status, out, made = page.command(words, files, ['report.html'])
+            status, out, made = page.command(words, files, ['report.html'], members=2)
             assert status == 0, f'{command}: status {status}'
             assert out == text, f'{command}: not the same text'
             assert made['report.html'] == there.read_bytes(), f'{command}: not the same HTML'
@@ -102,6 +102,19 @@ def numbers_are_the_same(scratch):
             status, out, _ = page.command(words, carried())
             assert status == 0
             alike(json.loads(out), json.loads(native(*words)), command)
+
+
+@case
+def seasons_are_kept(scratch):
+    """a run again with another price says the same as anew, and only the hours of one season are seen again"""
+    with Page(EMPTY, scratch) as page:
+        files = carried()
+        for price, exchanges in ('2.1 $/gal', None), ('1.5 $/gal', 1):
+            words = ['budget', BARN, '--farm', FARM, '--set', f'fuel.price={price}']
+            status, out, _ = page.command(words, files, members=3, keeps=True)
+            assert status == 0 and out == native(*words)
+            made = page.run('return window.exchanges')
+            assert made == exchanges or exchanges is None and made > 1, f'{made} exchanges'
 
 
 @case

@@ -170,16 +170,17 @@ class Page:
                 and node['role']['value'] not in ('RootWebArea', 'main', 'generic')
                 and not node.get('name', {}).get('value', '').strip()]
 
-    def command(self, words, files, wanted=()):
-        """Runs a command in a worker beside the page's own: (status, out, {made})."""
+    def command(self, words, files, wanted=(), members=1, keeps=False):
+        """Runs a command in workers beside the page's own, always so many on one page: (status, out, {made})."""
         carried = {name: base64.b64encode(data).decode() for name, data in files.items()}
-        answer = self.driver.execute_async_script(COMMAND, list(words), carried, list(wanted))
+        answer = self.driver.execute_async_script(COMMAND, list(words), carried, list(wanted), members,
+                                                   keeps)
         made = {name: base64.b64decode(data) for name, data in answer['made'].items()}
         return answer['status'], base64.b64decode(answer['out']), made
 
 
 COMMAND = '''
-const [words, carried, wanted, done] = arguments;
+const [words, carried, wanted, members, keeps, done] = arguments;
 const bytes = text => Uint8Array.from(atob(text), letter => letter.charCodeAt(0));
 const text = bytes => {
     let all = '';
@@ -192,17 +193,29 @@ const text = bytes => {
         const packed = new Blob([bytes(document.getElementById('engine').textContent)]);
         const unpacked = packed.stream().pipeThrough(new DecompressionStream('gzip'));
         const code = new Blob([document.getElementById('worker').textContent], {type: 'text/javascript'});
-        window.beside = new Worker(URL.createObjectURL(code));
+        window.beside = Array.from({length: members}, () => new Worker(URL.createObjectURL(code)));
         window.compiled = await WebAssembly.compile(await new Response(unpacked).arrayBuffer());
     }
-    window.beside.onmessage = ({data}) => {
-        if (data.progress !== undefined)
-            return;
-        done({status: data.status, out: text(data.out),
-              made: Object.fromEntries([...data.made].map(([name, part]) => [name, text(part)]))});
-    };
     const files = new Map(Object.entries(carried).map(([name, data]) => [name, bytes(data)]));
-    window.beside.postMessage({id: 1, module: window.compiled, args: words, files, wanted});
+    const parts = new Map(), now = Date.now() - new Date().getTimezoneOffset() * 60000;
+    window.exchanges = 0;
+    window.beside.forEach((worker, self) => {
+        worker.onmessage = ({data}) => {
+            if (data.part) {
+                parts.set(self, data.part);
+                if (parts.size === members) {
+                    const all = [...parts].sort(([a], [b]) => a - b).map(([, part]) => part);
+                    parts.clear();
+                    window.exchanges++;
+                    window.beside.forEach(each => each.postMessage({parts: all}));
+                }
+            } else if (data.progress === undefined && self === 0) {
+                done({status: data.status, out: text(data.out),
+                      made: Object.fromEntries([...data.made].map(([name, part]) => [name, text(part)]))});
+            }
+        };
+        worker.postMessage({id: 1, module: window.compiled, args: words, files, now, members, self, keeps, wanted});
+    });
 })();
 '''
 
