@@ -72,6 +72,8 @@ static void explain(const struct asking *a, const struct th_question *question)
         fprintf(memory, "%s. ", question->where);
     th_key_explain(key_of(question), memory);
     fclose(memory);
+    if (!text) /* memory is short: the question stands without */
+        return;
     fputs("  ", a->out);
     th_wrap(a->out, text, 2, TH_TEXT_WIDTH - 2);
     free(text);

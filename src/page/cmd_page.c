@@ -25,16 +25,22 @@ static enum th_code add(struct cargo *cargo, const char *path, const char *role,
                         struct th_error *err)
 {
     size_t index;
-    FILE *const file = th_files_open(cargo->disk, path);
-    if (!file) {
-        th_fail(err, TH_ERR_READ, "cannot be read: %s", strerror(errno));
+    FILE *file;
+    enum th_code code = th_files_open_told(cargo->disk, path, &file, err);
+    if (code != TH_OK)
+        return code;
+    if (getc(file) == EOF && ferror(file)) { /* now, while nothing is written */
+        code = th_fail(err, TH_ERR_READ, "cannot be read: %s", strerror(errno));
         th_error_place(err, path, 0, 0);
-        return TH_ERR_READ;
     }
     fclose(file);
-    const enum th_code code = th_page_files_add(&cargo->files, path, &index, err);
-    if (code == TH_OK && role)
-        json_array_append_new(json_object_get(cargo->about, role), json_integer((json_int_t)index));
+    if (code != TH_OK)
+        return code;
+    code = th_page_files_add(&cargo->files, path, &index, err);
+    if (code == TH_OK && role &&
+        json_array_append_new(json_object_get(cargo->about, role),
+                              json_integer((json_int_t)index)) != 0)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
     return code;
 }
 
@@ -80,9 +86,10 @@ static enum th_code make_offer(struct cargo *cargo, const struct th_arguments *a
     FILE *const out = code == TH_OK ? open_memstream(&cargo->offer, &n) : NULL;
     if (out)
         th_barn_offer(&cases.barns[0], options, out);
+    const bool cut = out && ferror(out);
     th_cases_finish(&cases);
     th_weathers_finish(&weathers);
-    if (code == TH_OK && (!out || fclose(out) != 0))
+    if (code == TH_OK && (!out || fclose(out) != 0 || cut || !cargo->offer))
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     return code;
 }
@@ -96,7 +103,8 @@ static enum th_code add_offer(struct cargo *cargo, const struct th_arguments *ar
         return code;
     cargo->files.list[0].text = cargo->offer;
     cargo->offer = NULL;
-    json_object_set_new(cargo->about, "quoted", json_pack("[i]", 0));
+    if (json_object_set_new(cargo->about, "quoted", json_pack("[i]", 0)) != 0)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
     return TH_OK;
 }
 

@@ -61,6 +61,19 @@ FILE *th_files_open(struct th_files *files, const char *name)
     return NULL;
 }
 
+enum th_code th_files_open_told(struct th_files *files, const char *name, FILE **file,
+                                struct th_error *err)
+{
+    *file = th_files_open(files, name);
+    if (*file)
+        return TH_OK;
+    if (errno == ENOMEM)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    th_fail(err, TH_ERR_READ, "cannot be opened: %s", strerror(errno));
+    th_error_place(err, name, 0, 0);
+    return TH_ERR_READ;
+}
+
 const char *th_files_read_name(const struct th_files *files, size_t index)
 {
     return files->read[index].name;

@@ -3,6 +3,8 @@
 #ifndef TURNHEAT_FILES_H
 #define TURNHEAT_FILES_H
 
+#include "turnheat/error.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdio.h>
@@ -27,6 +29,10 @@ struct th_files {
 /** Opens `name` to be read. NULL and errno, as fopen(), when there is none; to be closed with
  * fclose(). */
 FILE *th_files_open(struct th_files *files, const char *name);
+
+/** The same with the reason in `err`, which names the file: TH_ERR_READ or TH_ERR_MEMORY. */
+enum th_code th_files_open_told(struct th_files *files, const char *name, FILE **file,
+                                struct th_error *err);
 
 /** Whether the file on the disk was opened by th_files_open(), under whatever name: it must not be
  * written over. */

@@ -23,14 +23,10 @@ static enum th_code fail_at(const struct th_lines *lines, struct th_error *err, 
 enum th_code th_lines_open(struct th_lines *lines, struct th_files *files, const char *path,
                            struct th_error *err)
 {
-    *lines = (struct th_lines){.path = path, .stream = th_files_open(files, path)};
-    if (!lines->stream && errno == ENOMEM)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    if (!lines->stream) {
-        th_fail(err, TH_ERR_READ, "cannot be opened: %s", strerror(errno));
-        th_error_place(err, path, 0, 0);
-        return TH_ERR_READ;
-    }
+    *lines = (struct th_lines){.path = path};
+    const enum th_code code = th_files_open_told(files, path, &lines->stream, err);
+    if (code != TH_OK)
+        return code;
     setvbuf(lines->stream, NULL, _IONBF, 0);
     lines->buffer = malloc(CAPACITY + 1);
     if (lines->buffer)

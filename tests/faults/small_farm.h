@@ -31,6 +31,7 @@ static struct command {
     {"calibrate",
      {"turnheat", "calibrate", barn, "--weather", weather, "--jobs", "1", "--fills", fills, "--set",
       "turn winter.days=8", NULL}},
+    {"page", {"turnheat", "page", barn, "--weather", weather, "--out", page, NULL}},
 };
 #define N_COMMANDS (int)(sizeof commands / sizeof *commands)
 
