@@ -3,7 +3,7 @@
 #ifndef TURNHEAT_VERSION_H
 #define TURNHEAT_VERSION_H
 
-/** The version of the library in use, such as "0.1.0"; never NULL. */
+/** The version of the library in use, such as "0.2.0"; never NULL. */
 const char *th_version(void);
 
 #endif

@@ -168,7 +168,7 @@ enum th_code th_page_write(FILE *out, struct th_files *disk, const struct th_pag
                            json_t *about, struct th_error *err)
 {
     struct bytes all = {0}, packed = {0};
-    FILE *empty;
+    FILE *empty = NULL;
     enum th_code code = open_empty(&empty, err);
     if (code != TH_OK)
         return code;
