@@ -43,9 +43,10 @@ struct th_choice_result {
     /** Base less choice, mean season, J, judged alike in every response case. */
     double saved_j[TH_RESPONSE_CASES];
     double shift_k[TH_RESPONSE_CASES]; /**< of ON and OFF in each */
-    bool falls_short;                  /**< its heaters fall below the design need */
-    enum th_harm harm;                 /**< what it does to the pigs, as felt */
-    struct th_hardship added;          /**< by how much, in the worst winter */
+    double installed_w, most_w; /**< gas input of its heaters, and what the design day asks of it */
+    bool falls_short;           /**< its heaters fall below the design need */
+    enum th_harm harm;          /**< what it does to the pigs, as felt */
+    struct th_hardship added;   /**< by how much, in the worst winter */
 };
 
 /** The trial whose gas and dollars count. */

@@ -121,6 +121,7 @@ static enum th_code tell_choices(struct th_report *report, const struct th_argum
         code = compare_room(report, cases, i, &records, &arguments->issues[i], err);
         th_report_part_end(report);
     }
+    th_compare_rests(report, cases->cases, cases->n);
     th_about(report, cases->cases, cases->n);
     return code;
 }

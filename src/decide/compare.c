@@ -279,6 +279,8 @@ static enum th_code harm_of(const struct th_comparison *c, int i, double base_mo
     const enum th_code code = th_sizing_run(&c->rooms[i], c->design_out_c, &need, err);
     if (code != TH_OK)
         return refuse(result, code, err);
+    result->installed_w = th_sizing_installed_w(&c->rooms[i], NULL);
+    result->most_w = need.most_w;
     result->falls_short =
         th_heaters_fall_short(&c->rooms[0], base_most_w, &c->rooms[i], need.most_w);
     result->added = th_hardship_added(now->hardship, th_felt(result)->hardship, now->n);

@@ -13,6 +13,7 @@
 /* Of a key whose unit may turn into therms, with its end. */
 #define KEY_MAX 80
 #define GALLONS "_gal" /* the end of a key of fuel */
+#define ANSWER_KEY "answer"
 
 /* All memory of a report lives in pieces that are freed together. */
 struct piece {
@@ -135,6 +136,23 @@ struct block *report_add_block(struct th_report *report, enum block_kind kind, c
     return report->failure.code ? NULL : block;
 }
 
+/* The section on top of all, in front of everything so far where there is none yet; or NULL. */
+static struct block *top_answer(struct th_report *report)
+{
+    struct block *first = report->first;
+    if (first && report_is_answer(NULL, first))
+        return first;
+    struct block *answer = report_take(report, sizeof *answer);
+    if (!answer)
+        return NULL;
+    *answer = (struct block){
+        .next = first, .kind = BLOCK_SECTION, .key = report_keep(report, ANSWER_KEY)};
+    report->first = answer;
+    if (!report->last)
+        report->last = answer;
+    return answer;
+}
+
 static struct th_value keep_value(struct th_report *report, struct th_value value)
 {
     if (value.kind == TH_VALUE_TEXT || value.kind == TH_VALUE_NO_NUMBER)
@@ -255,26 +273,7 @@ const struct block *report_shown(const struct block *block)
 bool report_is_answer(const struct block *before, const struct block *block)
 {
     return block->kind == BLOCK_LINE || (!before && block->kind == BLOCK_SECTION && block->key &&
-                                         strcmp(block->key, "answer") == 0);
-}
-
-const struct block *report_headline(const struct th_report *report, const struct block *last,
-                                    const char **part)
-{
-    int parts = 0;
-    const struct block *found = NULL;
-    const char *name = "";
-    bool passed = !last;
-    for (const struct block *b = report->first; b; b = b->next) {
-        parts += b->kind == BLOCK_PART;
-        if (b->kind == BLOCK_PART && !found)
-            name = b->text;
-        if (passed && b->headline && !found)
-            found = b;
-        passed = passed || b == last;
-    }
-    *part = parts > 1 ? name : "";
-    return found;
+                                         strcmp(block->key, ANSWER_KEY) == 0);
 }
 
 double report_balance_error(const struct balance *balance)
@@ -314,22 +313,30 @@ void th_report_paragraph(struct th_report *report, const char *key, const char *
     va_end(args);
 }
 
-void th_report_headline(struct th_report *report, const char *key, const char *format, ...)
-{
-    va_list args;
-    va_start(args, format);
-    add_words(report, BLOCK_PARAGRAPH, key, format, args);
-    va_end(args);
-    if (report && report->last)
-        report->last->headline = true;
-}
-
 void th_report_line(struct th_report *report, const char *format, ...)
 {
     va_list args;
     va_start(args, format);
     add_words(report, BLOCK_LINE, NULL, format, args);
     va_end(args);
+}
+
+void th_report_top_line(struct th_report *report, const char *format, ...)
+{
+    struct block *last = report ? top_answer(report) : NULL;
+    struct block *line = report_take(report, sizeof *line);
+    if (!last || !line)
+        return;
+    va_list args;
+    va_start(args, format);
+    *line = (struct block){.kind = BLOCK_LINE, .text = keep_format(report, format, args)};
+    va_end(args);
+    while (last->next && last->next->kind == BLOCK_LINE)
+        last = last->next;
+    line->next = last->next;
+    last->next = line;
+    if (report->last == last)
+        report->last = line;
 }
 
 void th_report_item(struct th_report *report, const char *format, ...)

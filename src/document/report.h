@@ -175,9 +175,10 @@ void th_report_section(struct th_report *report, const char *key, const char *he
 void th_report_paragraph(struct th_report *report, const char *key, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 
-/** A paragraph that answers for its part: pages begin with it as well. */
-void th_report_headline(struct th_report *report, const char *key, const char *format, ...)
-    __attribute__((format(printf, 3, 4)));
+/** One more line of the answer on top of all, in whatever part the report has got to: of the list
+ * "lines" of its first section, "answer". */
+void th_report_top_line(struct th_report *report, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
 
 /**
  * One sentence of an answer, a paragraph to people; in JSON the lines of a section are the texts of

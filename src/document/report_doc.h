@@ -74,7 +74,6 @@ struct block {
     enum block_kind kind;
     const char *key;
     const char *text;
-    bool headline;           /**< paragraphs only: the answer of its part */
     struct th_column column; /**< facts only: unit and format */
     struct th_value value;   /**< facts only */
     struct grid grid;        /**< tables only */
@@ -136,11 +135,6 @@ const struct block *report_shown(const struct block *block);
 /** Whether a shown block, of which `before` is the one before (NULL: none), belongs to the answer
  * that comes first of all. */
 bool report_is_answer(const struct block *before, const struct block *block);
-
-/** The next headline after `last` (NULL: the first), or NULL; `part` is the name of its part where
- * the report has several, else "". */
-const struct block *report_headline(const struct th_report *report, const struct block *last,
-                                    const char **part);
 
 /** Difference of a balance over the larger side; 0 when both are 0. */
 double report_balance_error(const struct balance *balance);

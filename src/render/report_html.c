@@ -275,20 +275,6 @@ static void write_top(FILE *out, const struct th_report *report)
     fprintf(out, "<p class=\"about\">turnheat %s</p>\n</header>\n", th_version());
 }
 
-/* The answers of the parts, with their names where there are several. */
-static void write_headlines(FILE *out, const struct th_report *report)
-{
-    const char *part;
-    for (const struct block *b = report_headline(report, NULL, &part); b;
-         b = report_headline(report, b, &part)) {
-        fputs("<p class=\"answer\">", out);
-        xml_write(out, part);
-        fputs(*part ? ": " : "", out);
-        xml_write(out, b->text);
-        fputs("</p>\n", out);
-    }
-}
-
 /* Warnings stand right below the answer. */
 static void write_warnings(FILE *out, const struct th_report *report)
 {
@@ -308,7 +294,6 @@ enum th_code report_write_html(const struct th_report *report, FILE *out, struct
     const struct block *before = NULL, *b = report_shown(report->first);
     for (; b && report_is_answer(before, b); before = b, b = report_shown(b->next))
         write_block(&page, before, b);
-    write_headlines(out, report);
     write_warnings(out, report);
     for (; b; before = b, b = report_shown(b->next))
         write_block(&page, before, b);

@@ -176,19 +176,6 @@ static const struct block *print_blocks(FILE *out, const struct block *b, bool a
     return b;
 }
 
-/* The answers of the parts, with their names where there are several. */
-static void print_headlines(FILE *out, const struct th_report *report)
-{
-    const char *part;
-    for (const struct block *b = report_headline(report, NULL, &part); b;
-         b = report_headline(report, b, &part)) {
-        char line[1200];
-        snprintf(line, sizeof line, "%s%s%s", part, *part ? ": " : "", b->text);
-        fputc('\n', out);
-        th_wrap(out, line, 0, TH_TEXT_WIDTH);
-    }
-}
-
 static void print_balance(FILE *out, const struct balance *balance)
 {
     char in[TH_SHOWN_MAX], left[TH_SHOWN_MAX], line[1024];
@@ -214,7 +201,6 @@ enum th_code report_write_text(const struct th_report *report, FILE *out, struct
     enum th_code code = TH_OK;
     const struct block *const rest =
         print_blocks(out, report_shown(report->first), true, &code, err);
-    print_headlines(out, report);
     if (report->warnings.first) {
         fputs("\nWARNINGS\n", out);
         print_notes(out, &report->warnings, "!");

@@ -6,6 +6,7 @@
 #include "figure.h"
 #include "turnheat/units.h"
 
+#include <math.h>
 #include <stdio.h>
 
 /* Days between two rows of the table by age, and between two points of its figure. */
@@ -13,6 +14,7 @@
 /* From this weight on a pig is called heavy: 100 lb. */
 #define HEAVY_KG (100.0 * TH_KG_PER_LB)
 #define POINT_STEP 3
+#define WORDS_MAX 256
 
 static double btuh(double w)
 {
@@ -54,23 +56,79 @@ static void need_row(struct th_report *report, const struct th_size *size,
 }
 
 /* What heaters must hold on the design day, in words. */
-static void say_most(struct th_report *report, const struct th_size *size)
+static void most_words(char words[WORDS_MAX], const struct th_size *size)
 {
     const struct th_sizing *w = &size->worst;
     char most[TH_SHOWN_MAX], out[TH_SHOWN_MAX];
     th_show_with_unit(most, th_number(btuh(w->most_w)), TH_SIG3, "Btu/h");
     th_show_with_unit(out, th_number(th_f_from_c(w->out_c)), TH_TENTHS, "°F");
     if (w->preheat_w > w->needed_w)
-        th_report_headline(report, "most",
-                           "Heaters must give %s of input at %s outdoors, before the pigs come: "
-                           "the fans run at their floor, washing dries, and no pig warms the "
-                           "room.",
-                           most, out);
+        snprintf(words, WORDS_MAX,
+                 "Heaters must give %s of input at %s outdoors, before the pigs come: the fans run "
+                 "at their floor, washing dries, and no pig warms the room.",
+                 most, out);
     else
-        th_report_headline(report, "most",
-                           "Heaters must give %s of input at %s outdoors, on day %d, with pigs "
-                           "of %.0f lb.",
-                           most, out, w->day, w->mass_kg / TH_KG_PER_LB);
+        snprintf(words, WORDS_MAX,
+                 "Heaters must give %s of input at %s outdoors, on day %d, with pigs of %.0f lb.",
+                 most, out, w->day, w->mass_kg / TH_KG_PER_LB);
+}
+
+/* The same over all design days looked at. */
+static void say_range(struct th_report *report, const struct th_size *size)
+{
+    double low_w = size->worst.most_w, high_w = low_w;
+    char low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
+    for (int i = 0; i < size->n_needs; i++) {
+        low_w = fmin(low_w, size->needs[i].sizing.most_w);
+        high_w = fmax(high_w, size->needs[i].sizing.most_w);
+    }
+    if (high_w > low_w)
+        th_report_top_line(report, "%s to %s Btu/h by how cold a day is planned for.",
+                           th_show(low, th_number(btuh(low_w)), TH_SIG3),
+                           th_show(high, th_number(btuh(high_w)), TH_SIG3));
+}
+
+/* Whether the heaters drawn are enough, and with the largest of them out. */
+static void say_installed(struct th_report *report, const struct th_size *size)
+{
+    const double most_w = size->worst.most_w, ratio = size->installed_w / most_w;
+    char installed[TH_SHOWN_MAX], out[TH_SHOWN_MAX];
+    if (!(most_w > 0.0) || !(size->installed_w > 0.0))
+        return;
+    th_show_with_unit(installed, th_number(btuh(size->installed_w)), TH_SIG3, "Btu/h");
+    th_show_with_unit(out, th_number(btuh(size->one_out_w)), TH_SIG3, "Btu/h");
+    th_report_top_line(
+        report, "%s are installed, %.2f times that: %s. With one unit out %s are left: %s.",
+        installed, ratio,
+        ratio < 1.0                   ? "too little, the pigs stand cold on such a day"
+        : ratio < TH_SIZE_RATIO_LOW   ? "enough with little to spare"
+        : ratio <= TH_SIZE_RATIO_HIGH ? "enough"
+                                      : "more than is needed, which overshoots",
+        out,
+        size->one_out_w < most_w ? "not enough, so keep a spare or divide it among more units"
+                                 : "still enough");
+}
+
+/* The answer on top: what is needed, what is there, what that rests on. */
+static void say_answer(struct th_report *report, const struct th_room *room,
+                       const struct th_size *size)
+{
+    char words[WORDS_MAX];
+    most_words(words, size);
+    words[0] = 'h';
+    th_report_top_line(report, "%s%s: %s", room->name, room->copies > 1 ? ", one room" : "", words);
+    say_range(report, size);
+    say_installed(report, size);
+    if (size->needs[0].from == TH_DESIGN_GIVEN)
+        th_report_top_line(report, "It rests on the design temperature given, at set point in a 15 "
+                                   "mph wind, with no margin; wall and ceiling R and the least air "
+                                   "change it most.");
+    else
+        th_report_top_line(report,
+                           "It rests on the 99 %% day %s, at set point in a 15 mph wind, with no "
+                           "margin; a published design temperature ([site] design_99) would change "
+                           "it most.",
+                           from_text(size->needs[0].from));
 }
 
 /* Either curve of minimum air, and why heavy pigs may need most. */
@@ -95,8 +153,10 @@ static void curve_facts(struct th_report *report, const struct th_size *size)
 
 static void need_section(struct th_report *report, const struct th_size *size)
 {
+    char words[WORDS_MAX];
     th_report_section(report, "need", "What the room needs");
-    say_most(report, size);
+    most_words(words, size);
+    th_report_fact(report, "most", NULL, "", TH_PLAIN, th_text(words));
     th_report_table(report, "need", "At set point, 15 mph wind, no margin");
     for (int i = 0; i < size->n_needs; i++)
         need_row(report, size, &size->needs[i]);
@@ -326,6 +386,7 @@ enum th_code th_size_report(struct th_report *report, const struct th_room *room
                             const struct th_size *size, struct th_error *err)
 {
     char whose[96];
+    say_answer(report, room, size);
     need_section(report, size);
     age_section(report, room, size);
     heater_section(report, room, size);

@@ -36,10 +36,28 @@ static bool harmful(const struct th_comparison *c, int i)
     return c->results[i + 1].refused[0] || c->results[i + 1].harm != TH_HARM_NONE;
 }
 
+bool th_compared_is_judged(const struct th_comparison *c, int i)
+{
+    return c->has_money || harmful(c, i);
+}
+
 /* Degree-hours below comfort that a choice adds, °F h. */
 static double colder_f_h(const struct th_choice_result *r)
 {
     return (r->added.young_kh + r->added.later_kh) / TH_K_PER_F;
+}
+
+#define SHORT_MAX 128
+
+/* "they give 240,000 Btu/h of the 291,000 that the 99 % design day needs, one room". */
+static const char *short_words(char words[SHORT_MAX], const struct th_choice_result *r)
+{
+    char installed[TH_SHOWN_MAX], most[TH_SHOWN_MAX];
+    th_show_with_unit(installed, th_number(r->installed_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h");
+    th_show(most, th_number(r->most_w / TH_W_PER_BTUH), TH_SIG3);
+    snprintf(words, SHORT_MAX, "they give %s of the %s that the 99 %% design day needs, one room",
+             installed, most);
+    return words;
 }
 
 /* The answer with the air held on both sides. */
@@ -48,7 +66,7 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
     const struct th_choice_result *r = &held->results[i + 1];
     const struct th_choice_money *m = &held->money[i];
     const int years = held->base->room->money.years;
-    char net[TH_NET_MAX] = "", settings[TH_NET_MAX] = "", hours[TH_MORE_HOURS_MAX];
+    char net[TH_NET_MAX] = "", settings[TH_NET_MAX] = "", hours[TH_MORE_HOURS_MAX], less[SHORT_MAX];
     if (held->has_money) {
         th_net_words(net, &m->today.net);
         th_net_words(settings, &m->settings.net);
@@ -56,9 +74,9 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
     if (r->refused[0])
         snprintf(text, WORDS_MAX, "not comparable, since %.200s", r->refused);
     else if (r->harm == TH_HARM_HEAT)
-        snprintf(text, WORDS_MAX, "too little heat, short in %s of the worst winter%s",
-                 th_more_hours(hours, r->added.unmet_h),
-                 r->falls_short ? "; smaller than the 99 % design day needs" : "");
+        snprintf(text, WORDS_MAX, "too little heat, short in %s of the worst winter%s%s",
+                 th_more_hours(hours, r->added.unmet_h), r->falls_short ? "; " : "",
+                 r->falls_short ? short_words(less, r) : "");
     else if (r->harm == TH_HARM_AIR)
         snprintf(
             text, WORDS_MAX,
@@ -93,23 +111,22 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
     const struct th_tally *now = &c->results[0].trial.mean, *then = &th_felt(r)->mean;
     const char *name = c->choices[i].buy.name;
     char air[TH_AIR_ADDED_MAX], answer[WORDS_MAX], ceilings[TH_CEILINGS_MAX],
-        hours[TH_MORE_HOURS_MAX];
+        hours[TH_MORE_HOURS_MAX], less[SHORT_MAX];
     if (r->refused[0]) {
         th_report_line(report, "Not comparable: %s, since %s.", name, r->refused);
     } else if (r->harm == TH_HARM_HEAT && r->falls_short && r->added.unmet_h < 0.5) {
         th_report_line(report,
-                       "Too little heat: with %s the heaters are smaller than the 99 %% design "
-                       "day needs. In the winters looked at they keep up as today's do; "
-                       "in a harder one the pigs stand cold.",
-                       name);
+                       "Too little heat: with %s the heaters are too small: %s. In the winters "
+                       "looked at they keep up as today's do; in a harder one the pigs stand cold.",
+                       name, short_words(less, r));
     } else if (r->harm == TH_HARM_HEAT) {
         th_report_line(
             report,
             "Too little heat: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
-            "cannot keep up in %s of the worst winter.%s",
+            "cannot keep up in %s of the worst winter%s%s.",
             name, th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c),
-            th_more_hours(hours, r->added.unmet_h),
-            r->falls_short ? " They are smaller than the 99 % design day needs." : "");
+            th_more_hours(hours, r->added.unmet_h), r->falls_short ? ": " : "",
+            r->falls_short ? short_words(less, r) : "");
     } else if (r->harm == TH_HARM_COLD) {
         th_report_line(
             report,
@@ -218,14 +235,6 @@ static void say_verdict(struct th_report *report, const struct th_comparison *c,
         say_money(report, c, i);
 }
 
-static bool modulates(const struct th_room *room)
-{
-    for (int i = 0; i < room->n_heaters; i++)
-        if (room->heaters[i].control == TH_MODULATING && room->heaters[i].units > 0)
-            return true;
-    return false;
-}
-
 #define NET_CELLS 5
 
 /* Net savings of one comparison; `label` NULL: for machines only. */
@@ -248,11 +257,11 @@ static void verdict_row(struct th_report *report, const struct th_comparison *c,
     static const char *const labels[NET_CELLS] = {"Net savings", "low", "high"};
     static const char *const held_keys[NET_CELLS] = {"held_net_usd", "held_net_low_usd",
                                                      "held_net_high_usd"};
-    static const char *const held_labels[NET_CELLS] = {"and net"};
+    static const char *const held_labels[NET_CELLS] = {"Net, air held"};
     const struct th_choice_result *r = &c->results[i + 1];
-    const bool said = c->has_money || harmful(c, i);
+    const bool said = th_compared_is_judged(c, i);
     const struct th_comparison *const other = r->harm == TH_HARM_AIR ? held : NULL;
-    const bool other_said = other && (other->has_money || harmful(other, i));
+    const bool other_said = other && th_compared_is_judged(other, i);
     const enum th_verdict verdict = c->money[i].verdict;
     const enum th_verdict other_verdict = other ? other->money[i].verdict : verdict;
     th_report_row(report);
@@ -266,7 +275,7 @@ static void verdict_row(struct th_report *report, const struct th_comparison *c,
                    th_number_if(c->money[i].today.net.drawn, 100.0 * c->money[i].today.chance));
     th_report_cell(report, "held_word", NULL, "", TH_PLAIN,
                    th_text(other_said ? th_verdict_word(other_verdict) : NULL));
-    th_report_cell(report, "held_verdict", "Air held", "", TH_PLAIN,
+    th_report_cell(report, "held_verdict", "Verdict, air held", "", TH_PLAIN,
                    th_text(other_said ? th_verdict_phrase(other_verdict) : NULL));
     net_cells(report, other, i, held_keys, held_labels);
     th_report_cell(report, "unmet_added_h", "More hours short of heat", "h", TH_WHOLE,
@@ -310,36 +319,29 @@ static void say_measure(struct th_report *report, const struct th_comparison *c)
             "enter it (turnheat compare --sheet); the range then narrows.");
 }
 
-/* The choice with the highest net savings first, then every other variable-output choice, then
- * those that harm. */
+/* The choice with the highest net savings first. */
 static void say_each(struct th_report *report, const struct th_comparison *c,
                      const struct th_comparison *held)
 {
     if (c->has_money)
         say_verdict(report, c, held, c->best);
-    for (int i = 0; i < c->n; i++) {
-        if (c->has_money && i == c->best)
-            continue;
-        if (c->has_money && modulates(&c->choices[i].room))
+    for (int i = 0; i < c->n; i++)
+        if (c->has_money ? i != c->best : th_compared_is_judged(c, i))
             say_verdict(report, c, held, i);
-        else if (harmful(c, i))
-            say_harm(report, c, held, i);
-    }
 }
 
-/* The answer in one line. */
+/* The answer in one line, which people have read on top. */
 static void say_answer(struct th_report *report, const struct th_comparison *c)
 {
     char names[WORDS_MAX] = "";
     size_t used = 0;
     for (int i = 0; i < c->n && used < sizeof names; i++)
         if (c->money[i].verdict == TH_VERDICT_YES)
-            used += (size_t)snprintf(names + used, sizeof names - used, "%s%s", used ? ", " : "",
-                                     c->choices[i].buy.name);
-    if (used)
-        th_report_headline(report, "answer", "Yes to %s.", names);
-    else
-        th_report_headline(report, "answer", "None of these is a yes as the barn stands.");
+            used += (size_t)snprintf(names + used, sizeof names - used, "%s%s",
+                                     used ? ", " : "Yes to ", c->choices[i].buy.name);
+    snprintf(names + used, used < sizeof names ? sizeof names - used : 0, "%s",
+             used ? "." : "None of these is a yes as the barn stands.");
+    th_report_fact(report, "answer", NULL, "", TH_PLAIN, th_text(names));
 }
 
 /* What low and high are, and what they rest on. */

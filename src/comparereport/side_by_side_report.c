@@ -200,6 +200,9 @@ static void answer(struct th_report *report, const struct th_side_by_side *both)
     say_difference(report, both);
     if (has_worth(both))
         say_money(report, both);
+    else if (!both->has_money)
+        th_report_line(report, "Nothing is said of dollars without a price of fuel: enter it in "
+                               "[fuel] of both barns.");
 }
 
 static void begin_row(struct th_report *report, const struct th_side *side)
@@ -219,23 +222,30 @@ static void draw_range(struct th_report *report, int at, const char *name, doubl
     th_figure_point(report, at, middle);
 }
 
-/* Only the same fuel stands on one axis, and one winter has no range. */
+/* Only the same fuel stands on one axis; one winter has no range. */
 static void fuel_figure(struct th_report *report, const struct th_side_by_side *both)
 {
-    if (!both->same_gas || both->n_winters < 2)
+    const bool several = both->n_winters > 1;
+    if (!both->same_gas)
         return;
     th_figure(report, &(struct th_figure){
                           .caption = "What each burns in a winter",
-                          .reading = "All rooms alike. Dot: the mean winter. "
-                                     "Line: from the lowest to the highest winter, the "
-                                     "barn just as given.",
+                          .reading = several ? "All rooms alike, the barn just as given. Bar: the "
+                                               "mean winter. Line: from the lowest to the highest."
+                                             : "All rooms alike, the barn just as given, in the "
+                                               "one winter there is.",
                           .along = {.kind = TH_AXIS_NAMES_DOWN},
                           .value = {.unit = th_fuel_unit(&both->sides[0].one->room->fuel)->unit,
                                     .format = TH_SIG3,
                                     .from_zero = true}});
     for (int i = 0; i < 2; i++) {
         const struct th_side *s = &both->sides[i];
-        draw_range(report, i, name_of(s), s->lowest_units, s->units, s->highest_units);
+        th_figure_name(report, name_of(s));
+        th_figure_mark(report, TH_MARK_BAR, TH_INK_HEAT, NULL);
+        th_figure_point(report, i, s->units);
+        th_figure_mark(report, TH_MARK_BAND, TH_INK_PLAIN, NULL);
+        if (several)
+            th_figure_span(report, i, s->lowest_units, s->highest_units);
     }
 }
 

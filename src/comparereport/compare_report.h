@@ -22,8 +22,22 @@ int th_compared_count(const struct th_comparison *comparison);
 /** The name of one of them in tables and figures. */
 const char *th_compared_name(const struct th_comparison *comparison, int i);
 
-/* Pieces: the verdict first of all, what the pigs feel, then payback and where the answer flips. */
+/** What a choice saves at the least and at the most over the room's responses, J of one room. */
+void th_compared_range(const struct th_choice_result *result, double *low_j, double *high_j);
 
+/** Whether anything is concluded of choice `i`: of each with a fuel price, else of those that do
+ * harm. */
+bool th_compared_is_judged(const struct th_comparison *comparison, int i);
+
+/** What the comparisons of all barns rest on, and what would change them: the last lines of the
+ * answer on top. */
+void th_compare_rests(struct th_report *report, const struct th_case *cases, int n);
+
+/* Pieces: the answer on top, the verdict first of all, what the pigs feel, then payback and where
+ * the answer flips. */
+
+void th_compare_answer(struct th_report *report, const struct th_comparison *comparison,
+                       const struct th_comparison *held);
 void th_compare_verdict(struct th_report *report, const struct th_comparison *comparison,
                         const struct th_comparison *held);
 void th_compare_comfort(struct th_report *report, const struct th_comparison *comparison);

@@ -126,7 +126,7 @@ static void running_figures(struct th_report *report, const struct th_comparison
     work_figure(report, c, TH_STARTS, "How often they start", "");
 }
 
-static void range_of(const struct th_choice_result *result, double *low_j, double *high_j)
+void th_compared_range(const struct th_choice_result *result, double *low_j, double *high_j)
 {
     *low_j = *high_j = result->saved_j[0];
     for (int r = 1; r < TH_RESPONSE_CASES; r++) {
@@ -163,7 +163,7 @@ static void saving_row(struct th_report *report, const struct th_comparison *c, 
     const double free = th_comparison_units(c, th_judged(c->free_result));
     const bool run = !r->refused[0];
     double low_j, high_j;
-    range_of(r, &low_j, &high_j);
+    th_compared_range(r, &low_j, &high_j);
     th_report_row(report);
     th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(th_compared_name(c, i)));
     th_report_cell(report, "saved_gal", "Saved, same settings", unit, TH_BULK,
@@ -432,6 +432,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
 {
     th_report_bad_air(report, c->base->room, &c->results[0].trial.mean,
                       c->cost_j[TH_COST_CEILINGS]);
+    th_compare_answer(report, c, held);
     th_compare_verdict(report, c, held);
     th_report_thin_weather(report, c->base);
     th_report_thin_design(report, c->base);
