@@ -88,7 +88,7 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
                    th_number_if(run, th_f_from_c(t->lowest_c)));
     th_report_cell(report, "room_highest_f", "Highest", "°F", TH_TENTHS,
                    th_number_if(run, th_f_from_c(t->highest_heated_c)));
-    th_report_cell(report, "below_comfort_h", "Below comfort", "h", TH_WHOLE,
+    th_report_cell(report, "below_comfort_h", "Low of swing below comfort", "h", TH_WHOLE,
                    th_number_if(run, t->sum[TH_BELOW_COMFORT]));
     th_report_cell(report, "unmet_h", "Short of heat", "h", TH_WHOLE,
                    th_number_if(run, t->sum[TH_UNMET]));
@@ -289,8 +289,8 @@ static void free_section(struct th_report *report, const struct th_comparison *c
     th_report_fact(report, "mean_drop_f", "Room cooler while heating, on average", "°F", TH_TENTHS,
                    th_number((th_trial_heated_c(&c->results[0].trial) - th_trial_heated_c(free)) /
                              TH_K_PER_F));
-    th_report_fact(report, "below_comfort_h", "Hours below the comfort limit", "h", TH_WHOLE,
-                   th_number(free->mean.sum[TH_BELOW_COMFORT]));
+    th_report_fact(report, "below_comfort_h", "Low of the swing below the comfort limit", "h",
+                   TH_WHOLE, th_number(free->mean.sum[TH_BELOW_COMFORT]));
     th_report_fact(report, "design_f", "With one unit out enough outdoors at", "°F", TH_TENTHS,
                    th_number(th_f_from_c(c->design_out_c)));
     const struct th_hardship *added = &c->free_result->added;
@@ -430,6 +430,7 @@ static enum th_code balance_lines(struct th_report *report, const struct th_comp
 enum th_code th_comparison_report(struct th_report *report, const struct th_comparison *c,
                                   const struct th_comparison *held, struct th_error *err)
 {
+    th_report_doubts(report, c->base->room);
     th_report_bad_air(report, c->base->room, &c->results[0].trial.mean,
                       c->cost_j[TH_COST_CEILINGS]);
     th_compare_answer(report, c, held);

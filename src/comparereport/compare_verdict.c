@@ -280,7 +280,7 @@ static void verdict_row(struct th_report *report, const struct th_comparison *c,
     net_cells(report, other, i, held_keys, held_labels);
     th_report_cell(report, "unmet_added_h", "More hours short of heat", "h", TH_WHOLE,
                    th_number_if(!r->refused[0], r->added.unmet_h));
-    th_report_cell(report, "below_comfort_added_f_h", "More below comfort", "°F h", TH_WHOLE,
+    th_report_cell(report, "below_comfort_added_f_h", "Mean more below comfort", "°F h", TH_WHOLE,
                    th_number_if(!r->refused[0], colder_f_h(r)));
 }
 

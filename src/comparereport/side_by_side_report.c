@@ -3,6 +3,7 @@
 
 #include "air_text.h"
 #include "balance_text.h"
+#include "cautions.h"
 #include "display.h"
 #include "figure.h"
 #include "fuel_unit.h"
@@ -306,7 +307,7 @@ static void size_table(struct th_report *report, const struct th_side_by_side *b
         begin_row(report, &both->sides[i]);
         th_report_cell(report, "outdoor_f", "Out", "°F", TH_TENTHS,
                        th_number(th_f_from_c(z->worst.out_c)));
-        th_report_cell(report, "load_btu_h", "Heat with pigs", "Btu/h", TH_SIG3,
+        th_report_cell(report, "load_btu_h", "Heat to give off", "Btu/h", TH_SIG3,
                        th_number(btuh(z->worst.load_w)));
         th_report_cell(report, "needed_btu_h", "Input to hold", "Btu/h", TH_SIG3,
                        th_number(btuh(most_w)));
@@ -339,7 +340,7 @@ static void pigs_table(struct th_report *report, const struct th_side_by_side *b
         const double *sum = s->trial.mean.sum;
         begin_row(report, s);
         th_report_cell(report, "unmet_h", "Short of heat", "h", TH_WHOLE, th_number(sum[TH_UNMET]));
-        th_report_cell(report, "below_comfort_f_h", "Below comfort", "°F h", TH_WHOLE,
+        th_report_cell(report, "below_comfort_f_h", "Mean below comfort", "°F h", TH_WHOLE,
                        th_number(th_tally_cold_kh(&s->trial.mean) / TH_K_PER_F));
         th_report_cell(report, "over_co2_design_h", "CO2 high", "h", TH_WHOLE,
                        th_number(sum[TH_OVER_CO2_DESIGN]));
@@ -446,6 +447,8 @@ enum th_code th_side_by_side_report(struct th_report *report, const struct th_si
                                     struct th_error *err)
 {
     enum th_code code = TH_OK;
+    for (int i = 0; i < 2; i++)
+        th_report_doubts(report, both->sides[i].one->room);
     for (int i = 0; i < 2; i++)
         warn_of_air(report, &both->sides[i]);
     warn_of_differences(report, both);

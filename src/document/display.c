@@ -166,6 +166,14 @@ const char *th_month_name(int month)
     return names[month];
 }
 
+const char *th_month_in_prose(int month)
+{
+    static const char *const names[12] = {"January",   "February", "March",    "April",
+                                          "May",       "June",     "July",     "August",
+                                          "September", "October",  "November", "December"};
+    return names[month];
+}
+
 int th_display_width(const char *text)
 {
     int width = 0;

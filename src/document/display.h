@@ -30,6 +30,9 @@ bool th_format_is_date(enum th_format format);
 /** "Jan" … "Dec" for 0 … 11. */
 const char *th_month_name(int month);
 
+/** "January" … "December" for 0 … 11. */
+const char *th_month_in_prose(int month);
+
 /** Columns a UTF-8 text takes on a terminal, counting one per code point. */
 int th_display_width(const char *text);
 

@@ -28,7 +28,7 @@ void th_ahead_week_figure(struct th_report *report, const struct th_ahead *ahead
     const char *const *heads = th_ahead_headings(ahead->kind);
     th_show_with_unit(gal, th_number(most->used_gal.middle), TH_SIG3, "gal");
     snprintf(caption, sizeof caption, "The week of %s %d takes the most: %s",
-             th_month_name(date.month - 1), date.day, gal);
+             th_month_in_prose(date.month - 1), date.day, gal);
     snprintf(reading, sizeof reading,
              "Gallons a week, barns and other users: %s of the cases as a line, from %s to %s as a "
              "band.",
@@ -48,7 +48,7 @@ void th_ahead_week_figure(struct th_report *report, const struct th_ahead *ahead
 }
 
 struct payment {
-    const char *name;
+    const char *name, *when; /* in the figure and in prose */
     double usd;
 };
 
@@ -58,14 +58,15 @@ static int payments_of(const struct th_ahead *ahead, const struct th_split_cash 
 {
     int n = 0;
     if (cash->early_usd > 0.0)
-        payments[n++] = (struct payment){"at signing", cash->early_usd};
+        payments[n++] = (struct payment){"at signing", "at signing", cash->early_usd};
     for (int m = 0; m < ahead->n_months; m++) {
         const int month = ahead->months[m].month;
         if (cash->month_usd[month] != 0.0)
-            payments[n++] = (struct payment){th_month_name(month), cash->month_usd[month]};
+            payments[n++] = (struct payment){th_month_name(month), th_month_in_prose(month),
+                                             cash->month_usd[month]};
     }
     if (cash->interest_usd > 0.0)
-        payments[n++] = (struct payment){"interest", cash->interest_usd};
+        payments[n++] = (struct payment){"interest", "interest", cash->interest_usd};
     return n;
 }
 
@@ -82,7 +83,7 @@ void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead
     if (n == 0 || payments[most].usd <= 0.0)
         return;
     th_show_with_unit(usd, th_number(payments[most].usd), TH_SIG3, "$");
-    snprintf(caption, sizeof caption, "The largest payment: %s, %s", usd, payments[most].name);
+    snprintf(caption, sizeof caption, "The largest payment: %s, %s", usd, payments[most].when);
     th_figure(report,
               &(struct th_figure){.caption = caption,
                                   .reading = "Dollars to pay, means of all cases. Below 0: money "

@@ -126,6 +126,13 @@ static void order_line(struct th_report *report, const struct th_plan *plan, int
             t->name, weekday(o->by_day).text, at_pct, why, weekday(o->comes_day).text, reserve_pct);
 }
 
+/* Whether gallons not taken cost anything. */
+static bool costs_unused(const struct th_contract *c)
+{
+    return c->kind == TH_CONTRACT_PREPAID ||
+           (c->kind == TH_CONTRACT_BOOKED && c->settle != TH_SETTLE_NONE);
+}
+
 static void contract_line(struct th_report *report, const struct th_plan *plan,
                           const struct th_ahead_contract *of)
 {
@@ -136,12 +143,20 @@ static void contract_line(struct th_report *report, const struct th_plan *plan,
                        day(of->last_day).text);
         return;
     }
-    th_report_line(report,
-                   "Of %s %s are left to take until %s. In %s all of it is taken; %s are left over "
-                   "on average (%s).",
-                   c->name, gallons(of->left_gal).text, day(of->last_day).text,
-                   th_cases_of_ten(cases, of->all_share), gallons(of->unused_gal).text,
-                   th_plan_unused_text(c, unused));
+    const bool all = of->unused_gal < 0.5, none = of->all_share < 0.005;
+    char taken[160];
+    if (all)
+        snprintf(taken, sizeof taken, "All of it is taken");
+    else
+        snprintf(taken, sizeof taken, "%s %s; %s are left over on average (%s)",
+                 none ? "Some of it stays" : "All of it is taken in",
+                 none ? "in every case" : th_cases_of_ten(cases, of->all_share),
+                 gallons(of->unused_gal).text, th_plan_unused_text(c, unused));
+    th_report_line(report, "Of %s %s are left to take until %s. %s.%s", c->name,
+                   gallons(of->left_gal).text, day(of->last_day).text, taken,
+                   !all && plan->in->n_tanks > 0 && costs_unused(c)
+                       ? " Have the tanks filled before that day."
+                       : "");
 }
 
 static void enough_line(struct th_report *report, const struct th_plan *plan,

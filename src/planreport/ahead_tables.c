@@ -32,29 +32,53 @@ static struct th_value week_name(long day, bool dated, char text[24])
     return dated ? th_number((double)day) : th_text(text);
 }
 
-void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated, bool tanks)
+static void week_row(struct th_report *report, const struct th_ahead *ahead,
+                     const struct th_ahead_week *week, bool dated, bool tanks)
+{
+    char from[24];
+    th_report_row(report);
+    th_report_cell(report, "from", "Week from", "", dated ? TH_DAY : TH_PLAIN,
+                   week_name(week->first_day, dated, from));
+    span_cells(report, ahead, &week->used_gal);
+    th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS, th_number_if(tanks, week->loads));
+}
+
+static void week_total(struct th_report *report, const struct th_ahead *ahead, bool tanks)
 {
     double loads = 0.0;
-    th_report_section(report, "weeks", "By week");
-    th_report_table(report, "weeks", "Used by all barns and other users, and truck loads");
-    for (int w = 0; w < ahead->n_weeks; w++) {
-        const struct th_ahead_week *week = &ahead->weeks[w];
-        char from[24];
-        th_report_row(report);
-        th_report_cell(report, "from", "Week from", "", dated ? TH_DAY : TH_PLAIN,
-                       week_name(week->first_day, dated, from));
-        span_cells(report, ahead, &week->used_gal);
-        th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS,
-                       th_number_if(tanks, week->loads));
-        loads += week->loads;
-    }
+    for (int w = 0; w < ahead->n_weeks; w++)
+        loads += ahead->weeks[w].loads;
     th_report_total(report);
     th_report_cell(report, "from", "Week from", "", TH_PLAIN, th_text("In all"));
     span_cells(report, ahead, &ahead->used);
     th_report_cell(report, "loads_count", "Loads", "", TH_TENTHS, th_number_if(tanks, loads));
-    th_report_paragraph(report, NULL,
-                        "Means add up; a week's high and another's come from different winters.%s",
-                        tanks ? " Loads are means too: 0.5 is a truck in every second case." : "");
+}
+
+/* Whether people see that anything is used or delivered in it. */
+static bool is_idle(const struct th_ahead_week *week)
+{
+    return week->used_gal.high < 0.5 && week->used_gal.mean < 0.5 && week->loads < 0.05;
+}
+
+void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool dated, bool tanks)
+{
+    bool left_out = false;
+    th_report_section(report, "weeks", "By week");
+    th_report_table(report, NULL, "Used by all barns and other users, and truck loads");
+    for (int w = 0; w < ahead->n_weeks; w++) {
+        left_out |= is_idle(&ahead->weeks[w]);
+        if (!is_idle(&ahead->weeks[w]))
+            week_row(report, ahead, &ahead->weeks[w], dated, tanks);
+    }
+    week_total(report, ahead, tanks);
+    th_report_table(report, "weeks", NULL);
+    for (int w = 0; w < ahead->n_weeks; w++)
+        week_row(report, ahead, &ahead->weeks[w], dated, tanks);
+    week_total(report, ahead, tanks);
+    th_report_paragraph(
+        report, NULL, "Means add up; a week's high and another's come from different winters.%s%s",
+        tanks ? " Loads are means too: 0.5 is a truck in every second case." : "",
+        left_out ? " Weeks in which nothing is used are left out." : "");
 }
 
 /* A row in which nothing is used. */
@@ -110,8 +134,9 @@ void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
                    cash ? th_number(cash_sum(cash)) : th_missing());
     th_report_paragraph(
         report, NULL,
-        "Only the means, deliveries and payments add up. A few gallons delivered are a truck that "
-        "seldom comes.");
+        "All is weighed over the farms that fit what is known, so it adds up to other gallons than "
+        "those of the barns just as given. Only the means, deliveries and payments add up. A few "
+        "gallons delivered are a truck that seldom comes.");
 }
 
 enum th_code th_ahead_balances(struct th_report *report, const struct th_ahead *ahead,

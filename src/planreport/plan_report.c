@@ -15,6 +15,7 @@
 #include "risk_text.h"
 #include "season_text.h"
 #include "spread_text.h"
+#include "winters_text.h"
 #include "turnheat/thousands.h"
 
 #include <math.h>
@@ -273,6 +274,8 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
 void th_plan_warn_of_air(struct th_report *report, const struct th_plan *plan)
 {
     for (int i = 0; i < plan->in->n_cases; i++)
+        th_report_doubts(report, plan->in->cases[i].room);
+    for (int i = 0; i < plan->in->n_cases; i++)
         th_report_bad_air(report, plan->in->cases[i].room, &plan->demand.rooms[i].mean,
                           NOT_LOOKED_AT);
 }
@@ -283,6 +286,7 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     th_report_title(report, "Fuel plan");
     th_report_thin_weather(report, &plan->in->cases[0]);
     th_plan_warn_of_air(report, plan);
+    th_report_few_winters(report, &plan->in->cases[0], plan->demand.n_usable);
     warn(report, plan);
     answer(report, plan);
     if (plan->outlook.n_draws > 0)
@@ -324,6 +328,7 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
     th_report_one_sheet(report);
     th_report_thin_weather(report, &plan->in->cases[0]);
     th_plan_warn_of_air(report, plan);
+    th_report_few_winters(report, &plan->in->cases[0], plan->demand.n_usable);
     warn(report, plan);
     answer(report, plan);
     const enum th_code code = th_plan_short(report, plan, err);

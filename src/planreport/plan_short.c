@@ -24,17 +24,21 @@ static void trucks(struct th_report *report, const struct th_spread *s, bool typ
     if (many)
         th_report_item(
             report,
-            "To be delivered from July to June: %s in a middle winter, %s or less in one "
-            "of ten, %s or more in one of ten.",
+            "To be delivered from July to June, the barns just as given: %s in a middle winter, %s "
+            "or less in one of ten, %s or more in one of ten.",
             middle, low, high);
     else if (s->n > 1)
-        th_report_item(report,
-                       "To be delivered from July to June: %s in the middle one of %zu winters, %s "
-                       "in the one that took least, %s in the one that took most.",
-                       middle, s->n, low, high);
+        th_report_item(
+            report,
+            "To be delivered from July to June, the barns just as given: %s in the middle "
+            "one of %zu winters, %s in the one that took least, %s in the one that took "
+            "most.",
+            middle, s->n, low, high);
     else
-        th_report_item(report, "To be delivered from July to June: %s, by one %s weather.", middle,
-                       typical ? "typical year's" : "winter's");
+        th_report_item(report,
+                       "To be delivered from July to June, the barns just as given: %s, by one %s "
+                       "weather.",
+                       middle, typical ? "typical year's" : "winter's");
 }
 
 /* The month that takes most on average. */
@@ -46,7 +50,8 @@ static void month(struct th_report *report, const struct th_ahead *season)
         if (season->months[m].used_gal.mean > most->used_gal.mean)
             most = &season->months[m];
     gal_text(text, most->used_gal.mean, TH_SIG3);
-    th_report_item(report, "Most is used in %s: %s on average.", th_month_name(most->month), text);
+    th_report_item(report, "Most is used in %s: %s on average.", th_month_in_prose(most->month),
+                   text);
 }
 
 static void take(struct th_report *report, const struct th_plan_volume *v)

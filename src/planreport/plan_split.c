@@ -9,6 +9,9 @@
 #include <stdio.h>
 #include <string.h>
 
+/* Of what an offer is written for: no more than this above it needs no asking. */
+#define ASK_SHARE 0.01
+
 const char *th_plan_unused_text(const struct th_contract *c, char text[TH_UNUSED_TEXT_MAX])
 {
     const bool prepaid = c->kind == TH_CONTRACT_PREPAID;
@@ -53,6 +56,8 @@ static void offer_rows(struct th_report *report, const struct th_plan *plan)
         char text[TH_UNUSED_TEXT_MAX];
         th_report_row(report);
         th_report_cell(report, "contract", "Offer", "", TH_PLAIN, th_text(c->name));
+        th_report_cell(report, "offered_gal", "Offered", "gal", TH_SIG3,
+                       c->volume_gal > 0.0 ? th_number(c->volume_gal) : th_missing());
         th_report_cell(report, "cheapest_gal", "Cheapest", "gal", TH_SIG3,
                        volume(a->cheapest.volume_gal[k]));
         th_report_cell(report, "between_gal", "Between", "gal", TH_SIG3,
@@ -187,6 +192,25 @@ static void volumes_text(const struct th_plan *plan, const struct th_split *spli
         snprintf(text, room, "nothing under contract");
 }
 
+/* More of an offer than is written down has to be asked for. */
+static void ask_lines(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    for (size_t k = 0; k < a->n_offers; k++) {
+        const struct th_contract *c = &plan->in->contracts[k];
+        const double more_gal = a->between.volume_gal[k] - c->volume_gal;
+        char more[TH_SHOWN_MAX], offered[TH_SHOWN_MAX];
+        if (!(c->volume_gal > 0.0) || !(more_gal > ASK_SHARE * c->volume_gal))
+            continue;
+        th_report_line(
+            report,
+            "That is %s more of %s than the %s offered: ask for more. If no more is to be had, "
+            "write most = %.0f gal into [contract %s] and plan again.",
+            th_show(more, th_number(more_gal), TH_SIG3), c->name,
+            th_show(offered, th_number(c->volume_gal), TH_SIG3), c->volume_gal, c->name);
+    }
+}
+
 void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
 {
     const struct th_split_advice *a = &plan->buying.split;
@@ -206,6 +230,7 @@ void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
             text, mean, bad, bad_name(plan),
             th_show_with_unit(none, th_number(a->none.mean_usd), TH_SIG3, "$"),
             th_show_with_unit(none_bad, th_number(a->none.bad_usd), TH_SIG3, "$"));
+    ask_lines(report, plan);
 }
 
 /* What the ways cost, on average and in the bad case. */

@@ -100,7 +100,7 @@ enum th_code th_budget_month_figure(struct th_report *report, const struct th_ca
     if (m.first < 0)
         return TH_OK;
     snprintf(caption, sizeof caption, "%s takes the most: %.0f %% of the season's gas",
-             th_month_name(th_season_month(m.most)), 100.0 * m.middle[m.most] / m.sum);
+             th_month_in_prose(th_season_month(m.most)), 100.0 * m.middle[m.most] / m.sum);
     if (winters->n_counted == 1)
         snprintf(reading, sizeof reading, "Gas by month in the one season there is.");
     else

@@ -75,7 +75,7 @@ static void season_figure(struct th_report *report, const struct th_budget *budg
     const struct th_date by = th_date_of(most_given_by(budget));
     th_season_name(budget->worst, name);
     snprintf(caption, sizeof caption, "Nine tenths of the heaters' heat is given by %s %d",
-             th_month_name(by.month - 1), by.day);
+             th_month_in_prose(by.month - 1), by.day);
     snprintf(reading, sizeof reading,
              "Daily means of one room, season %s, which took most gas. Heaters fill what the pigs "
              "leave open.",

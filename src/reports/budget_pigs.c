@@ -139,8 +139,8 @@ static void cold_facts(struct th_report *report, const struct th_winters *winter
             worst_kh = fmax(worst_kh, th_tally_cold_kh(&season->turns[k].total));
         }
     }
-    th_report_fact(report, "below_comfort_f_h", "Below the comfort limit, a mean turn", "°F h",
-                   TH_SIG3, th_number_if(turns > 0, mean_kh / turns / TH_K_PER_F));
+    th_report_fact(report, "below_comfort_f_h", "Mean of an hour below comfort, a mean turn",
+                   "°F h", TH_SIG3, th_number_if(turns > 0, mean_kh / turns / TH_K_PER_F));
     th_report_fact(report, "below_comfort_worst_f_h", "  the worst turn", "°F h", TH_SIG3,
                    th_number(worst_kh / TH_K_PER_F));
     th_report_fact(report, "below_comfort_deepest_f", "  at most below it, mean of an hour", "°F",

@@ -31,13 +31,9 @@ static void warn(struct th_report *report, const struct th_budget *budget)
 {
     const struct th_case *one = budget->one;
     const struct th_winters *winters = &budget->winters;
-    struct th_findings findings;
     struct th_tally t, mean;
     char hours[HOURS_TEXT_MAX];
-    th_room_review(one->room, &findings);
-    for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX; i++)
-        th_report_warning(report, "%s: [%s] %s", one->room->name, findings.warnings[i].section,
-                          findings.warnings[i].text);
+    th_report_doubts(report, one->room);
     th_winters_total(winters, &t);
     if (t.sum[TH_UNMET] > 0.0)
         th_report_warning(report,
@@ -53,6 +49,7 @@ static void warn(struct th_report *report, const struct th_budget *budget)
     th_tally_add(&mean, &t, 1.0 / winters->n_counted);
     th_report_bad_air(report, one->room, &mean, budget->hold_air_j);
     th_report_thin_weather(report, one);
+    th_report_few_winters(report, one, winters->n_counted);
 }
 
 static enum th_code barn_spread(struct th_report *report, const struct th_budget *budget,

@@ -2,6 +2,7 @@
 #include "size_report.h"
 
 #include "balance_text.h"
+#include "cautions.h"
 #include "display.h"
 #include "figure.h"
 #include "turnheat/units.h"
@@ -41,7 +42,7 @@ static void need_row(struct th_report *report, const struct th_size *size,
     th_report_cell(report, "design", "Design day", "", TH_PLAIN, th_text(when));
     th_report_cell(report, "outdoor_f", "Outdoors", "°F", TH_TENTHS,
                    th_number(th_f_from_c(s->out_c)));
-    th_report_cell(report, "load_btu_h", "Heat needed", "Btu/h", TH_SIG3,
+    th_report_cell(report, "load_btu_h", "Heat to give off, pigs", "Btu/h", TH_SIG3,
                    th_number(btuh(s->load_w)));
     th_report_cell(report, "needed_btu_h", "Heater input needed, pigs", "Btu/h", TH_SIG3,
                    th_number(btuh(s->needed_w)));
@@ -175,16 +176,18 @@ static void need_section(struct th_report *report, const struct th_size *size)
 
 static void age_figure(struct th_report *report, const struct th_size *size)
 {
-    th_figure(report, &(struct th_figure){
-                          .caption = "What the pigs need by age, and what is installed",
-                          .reading = "Heat needed by day of the turn while the 99 % design cold "
-                                     "lasts.",
-                          .along = {.label = "day of the turn", .format = TH_WHOLE},
-                          .value = {.unit = "Btu/h", .format = TH_SIG3, .from_zero = true}});
+    th_figure(report,
+              &(struct th_figure){
+                  .caption = "What the pigs need by age, and what is installed",
+                  .reading = "Heat to be given off by day of the turn while the 99 % design "
+                             "cold lasts, and what the heaters give off: their input less "
+                             "what goes up the flue or is lost with height.",
+                  .along = {.label = "day of the turn", .format = TH_WHOLE},
+                  .value = {.unit = "Btu/h", .format = TH_SIG3, .from_zero = true}});
     th_figure_mark(report, TH_MARK_LINE, TH_INK_HEAT, NULL);
     for (int day = 0; day < size->n_days; day += POINT_STEP)
         th_figure_point(report, day, btuh(size->days[day].load_99_w));
-    th_figure_rule(report, TH_MARK_RULE_VALUE, "installed", btuh(size->heat_w));
+    th_figure_rule(report, TH_MARK_RULE_VALUE, "all heaters", btuh(size->heat_w));
     if (size->installed_w > 0.0)
         th_figure_rule(report, TH_MARK_RULE_VALUE, "needed before the pigs come",
                        btuh(size->heat_w * size->worst.preheat_w / size->installed_w));
@@ -214,7 +217,7 @@ static void age_section(struct th_report *report, const struct th_room *room,
                        th_number(day->fan_m3_s / TH_M3S_PER_CFM));
         th_report_cell(report, "inlet_ft2", "Inlet opening at 800 ft/min", "ft²", TH_HUNDREDTHS,
                        th_number(day->inlet_m2 / TH_M2_PER_FT2));
-        th_report_cell(report, "load_99_btu_h", "Heat needed, 99 %", "Btu/h", TH_SIG3,
+        th_report_cell(report, "load_99_btu_h", "Heat to give off, 99 %", "Btu/h", TH_SIG3,
                        th_number(btuh(day->load_99_w)));
         th_report_cell(report, "load_996_btu_h", "99.6 %", "Btu/h", TH_SIG3,
                        th_number_if(design->has_996, btuh(day->load_996_w)));
@@ -386,6 +389,7 @@ enum th_code th_size_report(struct th_report *report, const struct th_room *room
                             const struct th_size *size, struct th_error *err)
 {
     char whose[96];
+    th_report_doubts(report, room);
     say_answer(report, room, size);
     need_section(report, size);
     age_section(report, room, size);

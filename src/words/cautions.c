@@ -33,6 +33,14 @@ void th_report_fuel_cautions(struct th_report *report)
     th_report_caution(report, "%s", cautions[PROPANE]);
 }
 
+void th_report_doubts(struct th_report *report, const struct th_room *room)
+{
+    struct th_findings findings;
+    th_room_review(room, &findings);
+    for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX; i++)
+        th_report_warning(report, "%s: %s.", room->name, findings.warnings[i].text);
+}
+
 void th_report_thin_weather(struct th_report *report, const struct th_case *one)
 {
     if (one->climate->typical)

@@ -12,6 +12,9 @@ void th_report_cautions(struct th_report *report);
 /** Those that belong on a sheet about buying fuel. */
 void th_report_fuel_cautions(struct th_report *report);
 
+/** Warns of what is doubtful in the room as it is given. */
+void th_report_doubts(struct th_report *report, const struct th_room *room);
+
 /** Warns of one typical year, and of weather generated from normals, as its years tell. */
 void th_report_thin_weather(struct th_report *report, const struct th_case *one);
 

@@ -95,7 +95,8 @@ void th_report_few_winters(struct th_report *report, const struct th_case *one, 
         th_report_warning(report,
                           "%s: only %d winter%s: the next may lie outside what %s. Add files of "
                           "more years.",
-                          one->room->name, n, n == 1 ? "" : "s", n == 1 ? "it shows" : "they show");
+                          th_case_weather_name(one), n, n == 1 ? "" : "s",
+                          n == 1 ? "it shows" : "they show");
 }
 
 void th_report_winters(struct th_report *report, const struct th_case *one)
