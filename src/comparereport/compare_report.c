@@ -303,10 +303,11 @@ static void free_section(struct th_report *report, const struct th_comparison *c
                             th_more_hours(hours, added->co2_h), th_whole(added->worker_h).text,
                             th_whole(added->rh_h).text, held_settings(words, held));
     else if (c->free_result->harm == TH_HARM_HEAT)
-        th_report_paragraph(report, NULL,
-                            "Leave it: with so few units lit the heaters cannot keep up in %s "
-                            "of the worst winter, or hold less than the design day needs.",
-                            th_more_hours(hours, added->unmet_h));
+        th_report_paragraph(
+            report, NULL,
+            "Leave it: with so few units lit the heaters cannot keep up in %s "
+            "of the worst winter looked at, or hold less than the design day needs.",
+            th_more_hours(hours, added->unmet_h));
     else if (c->free_result->harm == TH_HARM_COLD)
         th_report_paragraph(report, NULL,
                             "Leave it: as warm as today on average, it leaves the pigs %s more °F "

@@ -47,6 +47,11 @@ static double colder_f_h(const struct th_choice_result *r)
     return (r->added.young_kh + r->added.later_kh) / TH_K_PER_F;
 }
 
+static const char *worst_winter(const struct th_comparison *c)
+{
+    return c->results[0].trial.n > 1 ? "of the worst winter" : "of the one winter";
+}
+
 #define SHORT_MAX 128
 
 /* "they give 240,000 Btu/h of the 291,000 that the 99 % design day needs, one room". */
@@ -74,9 +79,9 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
     if (r->refused[0])
         snprintf(text, WORDS_MAX, "not comparable, since %.200s", r->refused);
     else if (r->harm == TH_HARM_HEAT)
-        snprintf(text, WORDS_MAX, "too little heat, short in %s of the worst winter%s%s",
-                 th_more_hours(hours, r->added.unmet_h), r->falls_short ? "; " : "",
-                 r->falls_short ? short_words(less, r) : "");
+        snprintf(text, WORDS_MAX, "too little heat, short in %s %s%s%s",
+                 th_more_hours(hours, r->added.unmet_h), worst_winter(held),
+                 r->falls_short ? "; " : "", r->falls_short ? short_words(less, r) : "");
     else if (r->harm == TH_HARM_AIR)
         snprintf(
             text, WORDS_MAX,
@@ -123,9 +128,9 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
         th_report_line(
             report,
             "Too little heat: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
-            "cannot keep up in %s of the worst winter%s%s.",
+            "cannot keep up in %s %s%s%s.",
             name, th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c),
-            th_more_hours(hours, r->added.unmet_h), r->falls_short ? ": " : "",
+            th_more_hours(hours, r->added.unmet_h), worst_winter(c), r->falls_short ? ": " : "",
             r->falls_short ? short_words(less, r) : "");
     } else if (r->harm == TH_HARM_COLD) {
         th_report_line(

@@ -80,7 +80,8 @@ static void level_figure(struct th_report *report, const struct th_plan *plan)
                                              "after the lead time.",
                                   .along = {.kind = TH_AXIS_DAY},
                                   .value = {.unit = "gal", .format = TH_SIG3, .from_zero = true}});
-    level_line(report, plan, worst, worst, TH_INK_HEAT, "worst winter");
+    level_line(report, plan, worst, worst, TH_INK_HEAT,
+               plan->demand.n_usable > 1 ? "worst winter" : "the one winter");
     if (middle != worst)
         level_line(report, plan, middle, worst, TH_INK_COLD, "middle winter");
     th_figure_rule(report, TH_MARK_RULE_VALUE, "order level", reorder_gal);
@@ -140,7 +141,9 @@ static enum th_code gallons_section(struct th_report *report, const struct th_pl
     th_report_spread(report, "used", "gal", "Used, all barns and users", "gal", TH_SIG3, &use,
                      generated);
     th_report_spread(report, "delivered", "gal", "Delivered", "gal", TH_SIG3, &truck, generated);
-    th_report_fact(report, "worst_season", "Worst winter", "", TH_PLAIN, th_text(name));
+    th_report_fact(report, "worst_season",
+                   plan->demand.n_usable > 1 ? "Worst winter" : "The one winter", "", TH_PLAIN,
+                   th_text(name));
     th_report_table(report, "seasons", "Every season");
     year_rows(report, plan);
     explain_seasons(report, plan);

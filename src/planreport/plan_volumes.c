@@ -60,7 +60,7 @@ static void volume_figure(struct th_report *report, const struct th_plan_volume 
     th_figure(report,
               &(struct th_figure){
                   .caption = caption,
-                  .reading = "Where a line is flat, more or less makes no odds; "
+                  .reading = "Where a line is flat, a few gallons more or less hardly matter; "
                              "its lowest point is the cheapest volume.",
                   .along = {.unit = "gal", .label = "gallons on contract", .format = TH_WHOLE},
                   .value = {.unit = "$", .format = TH_SIG3}});

@@ -159,7 +159,7 @@ static void outdoor_figure(struct th_report *report, const struct th_budget_hour
     double low = INFINITY;
     for (int i = 0; i < WEEK_HOURS; i++)
         low = fmin(low, week[i].out_c);
-    snprintf(caption, sizeof caption, "Outdoors falls to %.0f °F", th_f_from_c(low));
+    snprintf(caption, sizeof caption, "It gets down to %.0f °F outdoors", th_f_from_c(low));
     th_figure(report, &(struct th_figure){.caption = caption,
                                           .reading = "The same week.",
                                           .along = {.kind = TH_AXIS_HOUR},

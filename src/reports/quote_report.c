@@ -162,10 +162,11 @@ static void say_step_harm(struct th_report *report, const struct th_room *room,
     char hours[TH_MORE_HOURS_MAX], air[TH_AIR_ADDED_MAX];
     const char *const name = option_name(option);
     if (s->state == TH_QUOTE_HEAT)
-        th_report_item(report,
-                       "%s is left out: the heaters would not keep up in %s of the worst winter.%s",
-                       name, th_more_hours(hours, s->added.unmet_h),
-                       s->falls_short ? " They would be smaller than the design day needs." : "");
+        th_report_item(
+            report,
+            "%s is left out: the heaters would not keep up in %s of the worst winter looked at.%s",
+            name, th_more_hours(hours, s->added.unmet_h),
+            s->falls_short ? " They would be smaller than the design day needs." : "");
     if (s->state == TH_QUOTE_SHORT_OF_AIR)
         th_report_item(report, "%s is left out: in the worst turn, %s.", name,
                        th_air_added_words(air, "without it", &room->air, &s->added));

@@ -8,12 +8,11 @@
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 #include "weather_read.h"
+#include "weather_sums.h"
+#include "weather_winters.h"
 
-#include <gsl/gsl_sort.h>
-#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
 
 /* Below this number of whole seasons no percentile is given anywhere (model rule). */
@@ -29,11 +28,6 @@ static bool is_invented(const struct th_weather *weather)
 static struct th_value fahrenheit(bool known, double temp_c)
 {
     return th_number_if(known, th_f_from_c(temp_c));
-}
-
-static struct th_value degree_days(double k_d)
-{
-    return th_number(k_d / TH_K_PER_F);
 }
 
 static const char *kind_of(const struct th_weather *weather)
@@ -141,46 +135,11 @@ static void add_fill(struct th_report *report, const struct th_climate *climate)
     }
 }
 
-/* Months of all years, or of one, added up. */
-struct sum {
-    double hours, observed, filled, missing, known, temp_c_h;
-    double low_c, high_c;
-    struct th_degree_days degree_days;
-};
-
-static void add_month(struct sum *sum, const struct th_month_cover *month)
-{
-    const double known = (double)(month->observed + month->filled);
-    sum->hours += (double)month->hours;
-    sum->observed += (double)month->observed;
-    sum->filled += (double)month->filled;
-    sum->missing += (double)month->missing;
-    sum->temp_c_h += month->mean_c * known;
-    sum->known += known;
-    sum->low_c = fmin(sum->low_c, month->low_c);
-    sum->high_c = fmax(sum->high_c, month->high_c);
-    sum->degree_days.hourly_k_d += month->degree_days.hourly_k_d;
-    sum->degree_days.mean_k_d += month->degree_days.mean_k_d;
-    sum->degree_days.midrange_k_d += month->degree_days.midrange_k_d;
-    sum->degree_days.nws_f_d += month->degree_days.nws_f_d;
-}
-
-/* The months with month number `month` (0: any) of `year` (0: any). */
-static struct sum sum_months(const struct th_weather_summary *summary, int year, int month)
-{
-    struct sum sum = {.low_c = INFINITY, .high_c = -INFINITY};
-    for (size_t i = 0; i < summary->n_months; i++)
-        if ((!year || summary->months[i].year == year) &&
-            (!month || summary->months[i].month == month))
-            add_month(&sum, &summary->months[i]);
-    return sum;
-}
-
 static void add_calendar_months(struct th_report *report, const struct th_weather_summary *summary)
 {
     th_report_table(report, "months", "By calendar month, all years together");
     for (int month = 1; month <= 12; month++) {
-        const struct sum sum = sum_months(summary, 0, month);
+        const struct th_weather_sum sum = th_months_sum(summary, month);
         const bool known = sum.known > 0.0;
         th_report_row(report);
         th_report_cell(report, "month", "Month", "", TH_PLAIN, th_text(th_month_name(month - 1)));
@@ -254,124 +213,6 @@ static void add_open_months(struct th_report *report, const struct th_weather_su
     }
 }
 
-static void dd_row(struct th_report *report, const char *name, double missing, double filled,
-                   const struct th_degree_days *dd)
-{
-    th_report_row(report);
-    th_report_cell(report, "period", "Period", "", TH_PLAIN, th_text(name));
-    th_report_cell(report, "missing_h", "Missing", "h", TH_WHOLE, th_number(missing));
-    th_report_cell(report, "filled_h", "Filled", "h", TH_WHOLE, th_number(filled));
-    th_report_cell(report, "hourly_f_d", "By the hour", "°F·day", TH_TENTHS,
-                   degree_days(dd->hourly_k_d));
-    th_report_cell(report, "mean_f_d", "By the 24 h mean", "°F·day", TH_TENTHS,
-                   degree_days(dd->mean_k_d));
-    th_report_cell(report, "midrange_f_d", "By mid-range", "°F·day", TH_TENTHS,
-                   degree_days(dd->midrange_k_d));
-    th_report_cell(report, "nws_f_d", "NWS, whole °F", "°F·day", TH_WHOLE, th_number(dd->nws_f_d));
-}
-
-static void add_years(struct th_report *report, const struct th_weather_summary *summary,
-                      bool typical)
-{
-    th_report_table(report, "years", "By calendar year");
-    const int first = summary->months[0].year;
-    const int last = summary->months[summary->n_months - 1].year;
-    for (int year = first; year <= last; year++) {
-        const struct sum sum = sum_months(summary, year, 0);
-        char name[16];
-        snprintf(name, sizeof name, "%d", year);
-        dd_row(report, typical ? "typical" : name, sum.missing, sum.filled, &sum.degree_days);
-    }
-}
-
-static void add_seasons(struct th_report *report, const struct th_weather_summary *summary)
-{
-    th_report_table(report, "seasons", "By fuel season, 1 July – 30 June");
-    for (size_t i = 0; i < summary->n_seasons; i++) {
-        const struct th_season_cover *season = &summary->seasons[i];
-        char name[16];
-        snprintf(name, sizeof name, "%d-%02d", season->year, (season->year + 1) % 100);
-        dd_row(report, name, (double)season->span.missing, (double)season->span.filled,
-               &season->degree_days);
-    }
-}
-
-/* A winter with a larger share of its hours missing reads low and is not drawn. */
-#define WINTER_MISSING_MAX 0.01
-
-static bool is_whole(const struct th_season_cover *season)
-{
-    return season->span.hours > 0 &&
-           (double)season->span.missing <= WINTER_MISSING_MAX * (double)season->span.hours;
-}
-
-/* Degree-days of every whole winter, °F·d, ascending; returns how many. */
-static size_t sort_winters(const struct th_weather_summary *summary, double *f_d)
-{
-    size_t n = 0;
-    for (size_t i = 0; i < summary->n_seasons; i++)
-        if (is_whole(&summary->seasons[i]))
-            f_d[n++] = summary->seasons[i].degree_days.hourly_k_d / TH_K_PER_F;
-    gsl_sort(f_d, 1, n);
-    return n;
-}
-
-static void winter_dots(struct th_report *report, const struct th_weather_summary *summary)
-{
-    th_figure_mark(report, TH_MARK_DOT, TH_INK_COLD, NULL);
-    for (size_t i = 0; i < summary->n_seasons; i++) {
-        const struct th_season_cover *season = &summary->seasons[i];
-        char name[16];
-        snprintf(name, sizeof name, "%d-%02d", season->year, (season->year + 1) % 100);
-        if (is_whole(season))
-            th_figure_named_point(report, (double)th_day_number(season->year + 1, 1, 1),
-                                  season->degree_days.hourly_k_d / TH_K_PER_F, name);
-    }
-}
-
-/* The winters beside each other: how much colder the coldest is. */
-static void winters_figure(struct th_report *report, const struct th_weather_summary *summary)
-{
-    double *f_d = malloc((summary->n_seasons + 1) * sizeof *f_d);
-    const size_t n = f_d ? sort_winters(summary, f_d) : 0;
-    if (n >= 2) {
-        const double middle = gsl_stats_median_from_sorted_data(f_d, 1, n);
-        char caption[96];
-        snprintf(caption, sizeof caption,
-                 "The coldest of %zu winters has %.0f %% more degree-days than the middle one", n,
-                 100.0 * (f_d[n - 1] / middle - 1.0));
-        th_figure(report,
-                  &(struct th_figure){
-                      .caption = caption,
-                      .reading = "Each dot a winter, 1 July to 30 June, "
-                                 "at its January. Winters with more than "
-                                 "a hundredth of their hours missing are "
-                                 "left out.",
-                      .along = {.kind = TH_AXIS_DAY},
-                      .value = {.unit = "°F·d", .label = "degree-days, °F·d", .format = TH_WHOLE}});
-        winter_dots(report, summary);
-        th_figure_rule(report, TH_MARK_RULE_VALUE, "middle", middle);
-    }
-    free(f_d);
-}
-
-static void add_degree_days(struct th_report *report, const struct th_weather_summary *summary,
-                            bool typical)
-{
-    th_report_section(report, "degree_days", "Heating degree-days");
-    th_report_fact(report, "base_f", "Base", "°F", TH_TENTHS, fahrenheit(true, summary->base_c));
-    add_years(report, summary, typical);
-    if (!typical) {
-        add_seasons(report, summary);
-        winters_figure(report, summary);
-    }
-    th_report_paragraph(report, NULL,
-                        "Missing hours add nothing, so a period with many of them reads low. Sums "
-                        "over hours run 1 to 4 %% above those of daily means. A day with fewer "
-                        "than %d hours counts by the hour only.",
-                        TH_DAY_HOURS_MIN);
-}
-
 static void add_cold(struct th_report *report, const struct th_weather_summary *summary,
                      bool typical)
 {
@@ -425,9 +266,10 @@ static void warn(struct th_report *report, const struct th_weather *weather,
                  const struct th_climate *climate, const struct th_weather_summary *summary)
 {
     if (is_invented(weather))
-        th_report_warning(report, "Invented weather, made from monthly statistics: its winters "
-                                  "spread as real ones do, but its coldest hours are those of "
-                                  "normal deviates. Use station files where there are any.");
+        th_report_warning(
+            report, "Invented weather, made from monthly statistics: its winters spread as real "
+                    "ones do, but it holds too few very cold hours. Use station files where "
+                    "there are any.");
     warn_of_files(report, weather);
     if (climate->fill[TH_PART_TEMP].missing)
         th_report_warning(report,
@@ -453,23 +295,39 @@ static void warn(struct th_report *report, const struct th_weather *weather,
                           summary->design_years, SEASONS_FOR_PERCENTILES);
 }
 
-static void answer(struct th_report *report, const struct th_weather_summary *summary, bool typical)
+/* What to do with it, and what would tell more. */
+static void say_use(struct th_report *report, const struct th_weather *weather,
+                    const struct th_weather_summary *summary)
 {
-    char at[TH_SHOWN_MAX], when[TH_SHOWN_MAX + 8] = "";
-    if (!typical)
+    char most[TH_SHOWN_MAX];
+    if (is_invented(weather))
+        th_report_line(report, "It is made up: good to try things out. Measured winters of the "
+                               "place would change it most; decide nothing without them.");
+    else
+        th_report_line(
+            report,
+            "%s is the design temperature to size heaters by ([site] design_99), unless "
+            "one is published for the place. More winters would change it most.",
+            th_show_with_unit(most, th_number(th_f_from_c(summary->design_99_c)), TH_TENTHS, "°F"));
+}
+
+static void answer(struct th_report *report, const struct th_weather *weather,
+                   const struct th_weather_summary *summary)
+{
+    char at[TH_SHOWN_MAX], when[TH_SHOWN_MAX + 8] = "", coldest[TH_SHOWN_MAX], most[TH_SHOWN_MAX];
+    if (!weather->typical)
         snprintf(when, sizeof when, " on %s",
                  th_show(at, th_number((double)summary->low_hour), TH_HOUR));
     th_report_section(report, "answer", NULL);
-    char coldest[TH_SHOWN_MAX], most[TH_SHOWN_MAX];
     th_report_line(
         report, "Coldest hour: %s%s. 99 %% of the hours are warmer than %s.",
         th_show_with_unit(coldest, th_number(th_f_from_c(summary->low_c)), TH_TENTHS, "°F"), when,
         th_show_with_unit(most, th_number(th_f_from_c(summary->design_99_c)), TH_TENTHS, "°F"));
-    if (typical)
+    if (weather->typical)
         th_report_line(report, "One typical winter, put together from several.");
     else
-        th_report_line(report, "Whole winters: %zu.",
-                       summary->design_whole_years ? summary->design_years : (size_t)0);
+        th_weather_say_winters(report, summary);
+    say_use(report, weather, summary);
 }
 
 void th_weather_report(struct th_report *report, const struct th_weather *weather,
@@ -480,7 +338,7 @@ void th_weather_report(struct th_report *report, const struct th_weather *weathe
                                                 : weather->files[0].name;
     th_report_title(report, "Hourly weather: %s", name);
     warn(report, weather, climate, summary);
-    answer(report, summary, weather->typical);
+    answer(report, weather, summary);
     add_station(report, weather);
     add_files(report, weather, climate);
     add_counts(report, weather, climate, summary);
@@ -488,7 +346,9 @@ void th_weather_report(struct th_report *report, const struct th_weather *weathe
     add_calendar_months(report, summary);
     month_figure(report, summary);
     add_open_months(report, summary, weather->typical);
-    add_degree_days(report, summary, weather->typical);
+    th_weather_degree_days(report, summary, weather->typical);
     add_cold(report, summary, weather->typical);
+    if (!weather->typical)
+        th_weather_cold_figure(report, summary);
     add_odd(report, summary);
 }

@@ -2,6 +2,7 @@
 #include "outlook_text.h"
 
 #include "display.h"
+#include "figure.h"
 #include "fuel_unit.h"
 #include "season_text.h"
 #include "turnheat/calendar.h"
@@ -216,6 +217,37 @@ static void record_table(struct th_report *report, const struct th_answer *a)
     }
 }
 
+/* A mark a record: its gallons by one of the three ways. */
+static void record_mark(struct th_report *report, const struct th_answer *a, enum th_mark_kind kind,
+                        enum th_ink ink, const char *label)
+{
+    th_figure_mark(report, kind, ink, label);
+    for (int r = 0; r < a->n_records; r++) {
+        const struct th_record_fit *fit = &a->learnt.records[r];
+        th_figure_point(report, r,
+                        kind == TH_MARK_BAR  ? a->records[r].gal
+                        : ink == TH_INK_COLD ? fit->before_gal
+                                             : fit->after_gal);
+    }
+}
+
+static void record_figure(struct th_report *report, const struct th_answer *a)
+{
+    if (a->n_records == 0)
+        return;
+    th_figure(report, &(struct th_figure){
+                          .caption = "How near the model comes to what was recorded",
+                          .reading = "Gallons of each record: as recorded, and as the barns would "
+                                     "have burnt as given and as they most likely are.",
+                          .along = {.kind = TH_AXIS_NAMES},
+                          .value = {.unit = "gal", .format = TH_SIG3, .from_zero = true}});
+    for (int r = 0; r < a->n_records; r++)
+        th_figure_name(report, a->records[r].name);
+    record_mark(report, a, TH_MARK_BAR, TH_INK_PLAIN, "recorded");
+    record_mark(report, a, TH_MARK_DOT, TH_INK_COLD, "as given");
+    record_mark(report, a, TH_MARK_DOT, TH_INK_HEAT, "most likely");
+}
+
 /* Numbers that would have to be far off for the record to fit. */
 static void name_far(const struct th_answer *a, char *text, size_t room)
 {
@@ -265,6 +297,7 @@ void th_report_answer_facts(struct th_report *report, const struct th_answer *an
 {
     facts(report, answer);
     record_table(report, answer);
+    record_figure(report, answer);
 }
 
 void th_report_learnt(struct th_report *report, const struct th_answer *a)
