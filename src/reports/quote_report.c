@@ -19,6 +19,7 @@
 /* A surface that drips less in a season counts as dry. */
 #define DRIPS_FROM_H 0.5
 
+#define EACH_MAX 40
 #define TO_FILL_IN "______________________________"
 
 /* A text of the builder's, or a line to write it on. */
@@ -45,15 +46,27 @@ static void scope_section(struct th_report *report, const struct th_quote *q,
         room->shell.width_m / TH_M_PER_FT, th_whole(room->spaces).text);
 }
 
+/* What a table is of. */
+static const char *each_room(char text[EACH_MAX], const struct th_room *room)
+{
+    if (room->copies == 1)
+        snprintf(text, EACH_MAX, "The room");
+    else
+        snprintf(text, EACH_MAX, "Each of the %d rooms", room->copies);
+    return text;
+}
+
 static void materials_table(struct th_report *report, const struct th_quote *q)
 {
+    char each[EACH_MAX], caption[EACH_MAX + 40];
     th_report_section(report, "materials", "Surfaces");
-    th_report_table(report, "materials", "Areas are net of openings");
+    snprintf(caption, sizeof caption, "%s; areas are net of openings", each_room(each, &q->room));
+    th_report_table(report, "materials", caption);
     for (int i = 0; i < q->room.n_surfaces; i++) {
         const struct th_surface *s = &q->room.surfaces[i];
         th_report_row(report);
         th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(s->name));
-        th_report_cell(report, "area_ft2", "Net area, one room", "ft²", TH_WHOLE,
+        th_report_cell(report, "area_ft2", "Net area", "ft²", TH_WHOLE,
                        th_number(s->area_m2 / TH_M2_PER_FT2));
         th_report_cell(report, "r_us", "R, whole assembly with films", "ft² °F h/Btu", TH_TENTHS,
                        th_number(s->r_m2k_w / TH_R_SI_PER_US));
@@ -74,8 +87,9 @@ static void say_settings(struct th_report *report, const struct th_quote *q)
 
 static void equipment_table(struct th_report *report, const struct th_quote *q)
 {
+    char each[EACH_MAX];
     th_report_section(report, "equipment", "Heating equipment");
-    th_report_table(report, "equipment", "One room");
+    th_report_table(report, "equipment", each_room(each, &q->room));
     for (int i = 0; i < q->room.n_heaters; i++) {
         const struct th_heater *h = &q->room.heaters[i];
         if (h->units > 0) {
@@ -130,9 +144,13 @@ static struct th_value years_value(const struct th_measure *years)
     return years->state == TH_MEASURE_NEVER ? th_no_number("not within the study") : th_missing();
 }
 
-static const char *option_name(const struct th_purchase *option)
+#define OPTION_MAX (2 * TH_NAME_MAX + 160)
+
+/* An option by its name and what it is: "insulated edge: R-10, 2 ft down". */
+static const char *option_name(char text[OPTION_MAX], const struct th_purchase *option)
 {
-    return option->note[0] ? option->note : option->name;
+    snprintf(text, OPTION_MAX, "%s%s%s", option->name, option->note[0] ? ": " : "", option->note);
+    return text;
 }
 
 static void savings_figure(struct th_report *report, const struct th_quote_in *in,
@@ -148,7 +166,8 @@ static void savings_figure(struct th_report *report, const struct th_quote_in *i
                                     .from_zero = true}});
     for (int i = 0; i < q->n; i++) {
         const struct th_quote_step *s = &q->steps[i];
-        th_figure_name(report, option_name(&in->options[s->option]));
+        char which[OPTION_MAX];
+        th_figure_name(report, option_name(which, &in->options[s->option]));
         th_figure_mark(report, TH_MARK_BAR, s->state == TH_QUOTE_TAKEN ? TH_INK_HEAT : TH_INK_PLAIN,
                        NULL);
         th_figure_point(report, i, s->saved_units);
@@ -159,8 +178,8 @@ static void savings_figure(struct th_report *report, const struct th_quote_in *i
 static void say_step_harm(struct th_report *report, const struct th_room *room,
                           const struct th_purchase *option, const struct th_quote_step *s)
 {
-    char hours[TH_MORE_HOURS_MAX], air[TH_AIR_ADDED_MAX];
-    const char *const name = option_name(option);
+    char hours[TH_MORE_HOURS_MAX], air[TH_AIR_ADDED_MAX], which[OPTION_MAX];
+    const char *const name = option_name(which, option);
     if (s->state == TH_QUOTE_HEAT)
         th_report_item(
             report,
@@ -183,7 +202,7 @@ static void say_step(struct th_report *report, const struct th_quote_in *in,
 {
     const struct th_purchase *const option = &in->options[s->option];
     const struct th_fuel_unit *const unit = th_fuel_unit(&in->base->room->fuel);
-    char net[TH_NET_MAX], more[TH_NET_MAX + 160] = "", chance[TH_CHANCE_MAX];
+    char net[TH_NET_MAX], more[TH_NET_MAX + 160] = "", chance[TH_CHANCE_MAX], which[OPTION_MAX];
     if (s->has_settings)
         snprintf(more, sizeof more,
                  " Better settings of the heaters without it cost nothing; against them, as warm, "
@@ -193,25 +212,25 @@ static void say_step(struct th_report *report, const struct th_quote_in *in,
         th_report_item(report,
                        "%s changes the fuel or its price: it saves what as many %s of today's "
                        "fuel cost.",
-                       option_name(option), unit->units);
+                       option_name(which, option), unit->units);
     if (s->refused[0])
-        th_report_item(report, "%s is left out: %s.", option_name(option), s->refused);
+        th_report_item(report, "%s is left out: %s.", option_name(which, option), s->refused);
     say_step_harm(report, in->base->room, option, s);
     if (s->state == TH_QUOTE_TAKEN && s->scrapped_usd <= 0.0)
         th_report_item(report,
                        "%s rests on what it is still worth after the study: if that is nothing, it "
                        "comes to %s.",
-                       option_name(option), th_dollars(net, s->scrapped_usd));
+                       option_name(which, option), th_dollars(net, s->scrapped_usd));
     if (s->weighed)
         th_report_item(report,
                        "%s changes the heating, so it is weighed as `compare` does, at the same "
                        "%s as without it (ON and OFF moved by %.2f °F): %s net%s.%s",
-                       option_name(option), th_warmth_words(s->judged_by), s->shift_k / TH_K_PER_F,
-                       th_net_words(net, &s->today), th_chance_words(chance, &s->today, s->chance),
-                       more);
+                       option_name(which, option), th_warmth_words(s->judged_by),
+                       s->shift_k / TH_K_PER_F, th_net_words(net, &s->today),
+                       th_chance_words(chance, &s->today, s->chance), more);
     else if (s->today.drawn)
-        th_report_item(report, "%s: %s net%s.", option_name(option), th_net_words(net, &s->today),
-                       th_chance_words(chance, &s->today, s->chance));
+        th_report_item(report, "%s: %s net%s.", option_name(which, option),
+                       th_net_words(net, &s->today), th_chance_words(chance, &s->today, s->chance));
 }
 
 /* For machines: what say_step() says. */
@@ -270,8 +289,9 @@ static void ranking_table(struct th_report *report, const struct th_quote_in *in
     for (int i = 0; i < q->n; i++) {
         const struct th_quote_step *s = &q->steps[i];
         const struct th_purchase *o = &in->options[s->option];
+        char which[OPTION_MAX];
         th_report_row(report);
-        th_report_cell(report, "option", "Option", "", TH_PLAIN, th_text(option_name(o)));
+        th_report_cell(report, "option", "Option", "", TH_PLAIN, th_text(option_name(which, o)));
         th_report_cell(report, "decision", "Decision", "", TH_PLAIN, th_text(state_text(s->state)));
         th_report_cell(report, "first_cost_usd", "Cost", "$", TH_SIG3,
                        th_number(base->copies * o->cost_usd));
@@ -314,22 +334,24 @@ static void energy_section(struct th_report *report, const struct th_quote_in *i
     th_report_fact(report, "quoted_middle_usd", "As quoted, at today's price of fuel", "$", TH_SIG3,
                    th_number(q->after_units.middle * q->room.fuel.price));
     th_report_spread_note(report, &q->after_units, generated(in));
-    th_report_paragraph(report, NULL,
-                        "Over %d %s%s%s. The barn's own uncertainty, pig heat and air "
-                        "first of all, adds to this spread. It is an estimate, not a guarantee of "
-                        "use or savings.",
-                        q->after.n, generated(in) ? "generated winter" : "season",
-                        q->after.n == 1 ? "" : "s",
-                        generated(in) ? ", none of which was measured" : " of weather");
+    th_report_paragraph(
+        report, NULL,
+        "Over %d %s%s%s. The barn's own uncertainty, pig heat and air first of all, "
+        "adds to this spread. It is an estimate, not a guarantee of use or savings.",
+        q->after.n, generated(in) ? "winter" : "season", q->after.n == 1 ? "" : "s",
+        generated(in) ? " of made-up weather, generated from monthly statistics of "
+                        "the place: no such winter was measured"
+                      : " of weather");
 }
 
 static void design_section(struct th_report *report, const struct th_quote_in *in,
                            const struct th_quote *q)
 {
     const struct th_site *const site = &q->room.site;
-    th_report_section(report, "design", "Design day");
+    th_report_section(report, "design",
+                      q->room.copies == 1 ? "Design day" : "Design day, each room");
     th_report_fact(report, "design_99_f",
-                   generated(in) && !site->has_design_99 ? "Outdoors, from generated winters"
+                   generated(in) && !site->has_design_99 ? "Outdoors, of made-up weather"
                                                          : "Outdoors, 99 %",
                    "°F", TH_TENTHS, th_number(th_f_from_c(q->out_99_c)));
     th_report_fact(report, "needed_btu_h", "Heater input needed with pigs", "Btu/h", TH_SIG3,
@@ -356,10 +378,9 @@ static void services_section(struct th_report *report, const struct th_quote *q,
     th_report_section(report, "services", "Gas, air and power to provide for");
     th_report_fact(report, "peak_gas_btu_h", "Gas with every burner lit, all rooms", "Btu/h",
                    TH_SIG3, th_number(size->peak_gas_w / TH_W_PER_BTUH));
-    th_report_fact(report, "inlet_first_ft2", "Inlet opening at minimum air, first day, one room",
-                   "ft²", TH_TENTHS, th_number(size->days[0].inlet_m2 / TH_M2_PER_FT2));
-    th_report_fact(report, "inlet_last_ft2", "Inlet opening at minimum air, last day, one room",
-                   "ft²", TH_TENTHS,
+    th_report_fact(report, "inlet_first_ft2", "Inlet opening, first day, each room", "ft²",
+                   TH_TENTHS, th_number(size->days[0].inlet_m2 / TH_M2_PER_FT2));
+    th_report_fact(report, "inlet_last_ft2", "Inlet opening, last day, each room", "ft²", TH_TENTHS,
                    th_number(size->days[size->n_days - 1].inlet_m2 / TH_M2_PER_FT2));
     th_report_fact(report, "standby_kw", "Standby power for all fans and blowers", "kW", TH_SIG2,
                    th_number(size->standby_w / 1000.0));
@@ -390,9 +411,10 @@ static void price_table(struct th_report *report, const struct th_quote_in *in,
     for (int i = 0; i < q->n; i++) {
         const struct th_purchase *option = &in->options[q->steps[i].option];
         const double usd = in->base->room->copies * option->cost_usd;
+        char which[OPTION_MAX];
         if (q->steps[i].state != TH_QUOTE_TAKEN)
             continue;
-        price_row(report, option_name(option), th_number(usd));
+        price_row(report, option_name(which, option), th_number(usd));
         sum_usd += usd;
     }
     for (int i = 0; i < paper->n_lines; i++) {
