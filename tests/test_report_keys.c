@@ -53,6 +53,51 @@ START_TEST(people_and_machines_are_told_apart)
 }
 END_TEST
 
+/* A line of the answer on top is first in every form, wherever the report has got to. */
+START_TEST(the_answer_comes_first)
+{
+    struct th_report *report = th_report_new("size"), *bare = th_report_new("size");
+    th_report_title(report, "Title");
+    th_report_warning(report, "Beware.");
+    for (int room = 0; room < 2; room++) {
+        th_report_part(report, "rooms", room == 0 ? "East" : "West");
+        th_report_top_line(report, "%s: enough.", room == 0 ? "East" : "West");
+        th_report_section(report, "need", "Need");
+        th_report_fact(report, "most_w", "Most", "W", TH_WHOLE, th_number(room));
+        th_report_part_end(report);
+    }
+    char *text = rendered(report, TH_AS_TEXT), *page = rendered(report, TH_AS_HTML);
+    char *csv = rendered(report, TH_AS_CSV), *json = rendered(report, TH_AS_JSON);
+    ck_assert_ptr_nonnull(
+        strstr(text, "\nEast: enough.\n\nWest: enough.\n\nWARNINGS\n  ! Beware.\n\nEast\n"));
+    ck_assert_ptr_nonnull(strstr(page, "<p class=\"answer\">East: enough.</p>\n"
+                                       "<p>West: enough.</p>\n<section class=\"warnings\""));
+    ck_assert_ptr_nonnull(
+        strstr(csv, "\"answer.lines\",\"East: enough.\"\n\"answer.lines\",\"West: enough.\"\n"));
+    json_t *root = json_loads(json, JSON_REJECT_DUPLICATES, NULL);
+    const char *east = NULL, *west = NULL;
+    double first, second;
+    ck_assert_int_eq(0, json_unpack(root, "{s:{s:[s,s]!}, s:[{s:{s:F}},{s:{s:F}}]}", "answer",
+                                    "lines", &east, &west, "rooms", "need", "most_w", &first,
+                                    "need", "most_w", &second));
+    ck_assert_str_eq(east, "East: enough.");
+    ck_assert_str_eq(west, "West: enough.");
+    json_decref(root);
+    th_report_top_line(bare, "Nothing else.");
+    th_report_line(bare, "But this.");
+    char *alone = rendered(bare, TH_AS_TEXT);
+    ck_assert_ptr_nonnull(strstr(alone, "Nothing else.\n\nBut this.\n"));
+    th_report_top_line(NULL, "Nowhere.");
+    free(text);
+    free(page);
+    free(csv);
+    free(json);
+    free(alone);
+    th_report_free(report);
+    th_report_free(bare);
+}
+END_TEST
+
 /* Ten generated winters are no ground for a percentile. */
 START_TEST(percentiles_are_of_measured_winters)
 {
@@ -89,6 +134,7 @@ int main(void)
     Suite *suite = suite_create("report_keys");
     TCase *c = tcase_create("report_keys");
     tcase_add_test(c, people_and_machines_are_told_apart);
+    tcase_add_test(c, the_answer_comes_first);
     tcase_add_test(c, percentiles_are_of_measured_winters);
     tcase_add_test(c, one_hour_is_no_hours);
     suite_add_tcase(suite, c);

@@ -117,7 +117,7 @@ static void say_fuel(struct th_report *report, const struct th_comparison *c)
         th_report_top_line(
             report,
             "%s: %s saves most, about %s %s in a mean season (%s to %s). Whether it pays "
-            "takes a fuel price ([fuel] price).",
+            "takes a fuel price.",
             room->name, c->choices[most].buy.name,
             th_show(
                 saved,

@@ -202,8 +202,8 @@ static void answer(struct th_report *report, const struct th_side_by_side *both)
     if (has_worth(both))
         say_money(report, both);
     else if (!both->has_money)
-        th_report_line(report, "Nothing is said of dollars without a price of fuel: enter it in "
-                               "[fuel] of both barns.");
+        th_report_line(report, "Nothing is said of dollars without a price of fuel: give it "
+                               "for both barns.");
 }
 
 static void begin_row(struct th_report *report, const struct th_side *side)

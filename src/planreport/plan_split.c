@@ -205,9 +205,9 @@ static void ask_lines(struct th_report *report, const struct th_plan *plan)
         th_report_line(
             report,
             "That is %s more of %s than the %s offered: ask for more. If no more is to be had, "
-            "write most = %.0f gal into [contract %s] and plan again.",
-            th_show(more, th_number(more_gal), TH_SIG3), c->name,
-            th_show(offered, th_number(c->volume_gal), TH_SIG3), c->volume_gal, c->name);
+            "give that as the most that is sold and plan again.",
+            th_show_with_unit(more, th_number(more_gal), TH_SIG2, "gal"), c->name,
+            th_show(offered, th_number(c->volume_gal), TH_SIG3));
     }
 }
 

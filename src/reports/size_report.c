@@ -98,16 +98,18 @@ static void say_installed(struct th_report *report, const struct th_size *size)
         return;
     th_show_with_unit(installed, th_number(btuh(size->installed_w)), TH_SIG3, "Btu/h");
     th_show_with_unit(out, th_number(btuh(size->one_out_w)), TH_SIG3, "Btu/h");
-    th_report_top_line(
-        report, "%s are installed, %.2f times that: %s. With one unit out %s are left: %s.",
-        installed, ratio,
-        ratio < 1.0                   ? "too little, the pigs stand cold on such a day"
-        : ratio < TH_SIZE_RATIO_LOW   ? "enough with little to spare"
-        : ratio <= TH_SIZE_RATIO_HIGH ? "enough"
-                                      : "more than is needed, which overshoots",
-        out,
-        size->one_out_w < most_w ? "not enough, so keep a spare or divide it among more units"
-                                 : "still enough");
+    th_report_top_line(report,
+                       "%s are installed, %.2f times that: %s. With one unit out %s are left: %s.",
+                       installed, ratio,
+                       ratio < 1.0                 ? "too little, the pigs stand cold on such a day"
+                       : ratio < TH_SIZE_RATIO_LOW ? "enough with little to spare"
+                       : ratio <= TH_SIZE_RATIO_HIGH ? "enough"
+                                                     : "more than is needed, which overshoots",
+                       out,
+                       size->one_out_w >= most_w ? "still enough"
+                       : size->one_out_w >= size->worst.needed_w
+                           ? "enough with pigs, not before they come"
+                           : "not enough, so keep a spare or divide it among more units");
 }
 
 /* The answer on top: what is needed, what is there, what that rests on. */
@@ -127,8 +129,7 @@ static void say_answer(struct th_report *report, const struct th_room *room,
     else
         th_report_top_line(report,
                            "It rests on the 99 %% day %s, at set point in a 15 mph wind, with no "
-                           "margin; a published design temperature ([site] design_99) would change "
-                           "it most.",
+                           "margin; a published design temperature would change it most.",
                            from_text(size->needs[0].from));
 }
 

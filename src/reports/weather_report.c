@@ -306,8 +306,8 @@ static void say_use(struct th_report *report, const struct th_weather *weather,
     else
         th_report_line(
             report,
-            "%s is the design temperature to size heaters by ([site] design_99), unless "
-            "one is published for the place. More winters would change it most.",
+            "%s is the design temperature to size heaters by, unless one is published for the "
+            "place. More winters would change it most.",
             th_show_with_unit(most, th_number(th_f_from_c(summary->design_99_c)), TH_TENTHS, "°F"));
 }
 
