@@ -275,6 +275,8 @@ struct th_room {
     struct th_calibration calibration;
     struct th_fitted fitted;
     struct th_known known;
+    int solve_every_h; /**< of so many hours one is solved and stands for all of them; ≤ 1: every
+                            hour is. See th_room_roughly(). */
 };
 
 /**

@@ -66,7 +66,8 @@ struct th_watch_seasons {
 /**
  * The same with someone who sees the hours, in whatever thread runs the season. Several seasons may
  * run at once, so each has a context of its own: the first year run is the first asked for that the
- * climate touches. Such runs are never shared. The watch is called in the next th_runs_do() only.
+ * climate touches. Such runs are always made; whoever asks later for the same without a watch is
+ * served by them. The watch is called in the next th_runs_do() only.
  */
 int th_runs_add_watched(struct th_runs *runs, const struct th_room *room,
                         const struct th_climate *climate, int first_year, int last_year,

@@ -189,6 +189,7 @@ static int month_of(struct month_clock *clock, long hour)
  * the season when they lie between 1 July and 30 June, where months begin too. */
 struct part {
     struct th_tally tally;
+    double times; /* each hour stands for so many */
     enum th_phase phase;
     int month;
     bool inside;
@@ -205,12 +206,12 @@ struct books {
 static void close_part(struct part *part, const struct books *books)
 {
     if (books->turn) {
-        th_tally_add(&books->turn->phase[part->phase], &part->tally, 1.0);
-        th_tally_add(&books->turn->total, &part->tally, 1.0);
+        th_tally_add(&books->turn->phase[part->phase], &part->tally, part->times);
+        th_tally_add(&books->turn->total, &part->tally, part->times);
     }
     if (part->inside) {
-        th_tally_add(&books->season->month[part->month], &part->tally, 1.0);
-        th_tally_add(&books->season->total, &part->tally, 1.0);
+        th_tally_add(&books->season->month[part->month], &part->tally, part->times);
+        th_tally_add(&books->season->total, &part->tally, part->times);
     }
     th_tally_clear(&part->tally);
 }
@@ -227,6 +228,17 @@ static void book(struct part *part, const struct books *books, int month, long h
     th_accounts_book(&part->tally, hour, in, out);
 }
 
+/* The mass after so many hours in which the room went from one temperature towards another. */
+static double mass_after_c(const struct th_engine *engine, double mass_c, double from_c,
+                           double to_c, int hours)
+{
+    for (int i = 0; i < hours; i++) {
+        const double room_c = from_c + (to_c - from_c) * i / hours;
+        mass_c = room_c + (mass_c - room_c) * engine->fabric.mass_keep;
+    }
+    return mass_c;
+}
+
 /* The hours of a turn from `first` to before `end`. The floor begins at the temperature of the
  * outdoor air, which an empty barn has taken. */
 static enum th_code run_hours(struct th_engine *engine, const struct th_climate *climate, int turn,
@@ -240,12 +252,15 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
                                         .zone_share = engine->zone_share},
                             .heating = &engine->heating};
     struct month_clock clock = {.next_month_hour = first};
-    struct part part = {.phase = TH_EMPTY};
+    const int every_h = engine->room->solve_every_h > 1 ? engine->room->solve_every_h : 1;
+    struct part part = {.phase = TH_EMPTY, .times = every_h};
     th_tally_clear(&part.tally);
-    in.balance.mass_c = th_climate_at(climate, first)->mean24_c;
-    for (long hour = first; hour < end; hour++) {
+    double mass_c = th_climate_at(climate, first)->mean24_c, room_c = mass_c;
+    for (long hour = first; hour < end; hour += every_h) {
         struct th_hour_out out;
+        const int passed = hour > first ? every_h : 0;
         in.balance.out = th_climate_at(climate, hour);
+        in.balance.mass_c = mass_after_c(engine, mass_c, room_c, room_c, passed);
         set_phase(&in, engine, turn, span, hour);
         const enum th_code code = th_hour_solve(&in, &engine->solvers, &out, err);
         if (code != TH_OK)
@@ -253,8 +268,8 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
         book(&part, books, month_of(&clock, hour), hour, &in, &out);
         if (books->watch && part.inside)
             books->watch->hour(books->watch->context, turn, hour, &in, &out);
-        in.balance.mass_c =
-            out.room_c + (in.balance.mass_c - out.room_c) * engine->fabric.mass_keep;
+        mass_c = mass_after_c(engine, mass_c, room_c, out.room_c, passed);
+        room_c = out.room_c;
     }
     close_part(&part, books);
     return TH_OK;

@@ -2,6 +2,7 @@
 #include "turnheat/outlook.h"
 
 #include "turnheat/normals.h"
+#include "turnheat/variant.h"
 
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
@@ -123,13 +124,22 @@ static enum th_code run_defaults(struct th_outlook *outlook, struct th_runs *run
     return code;
 }
 
-/* A barn's runs with its numbers moved. */
+/* A barn's runs with its numbers moved, and as it is; all are run roughly. */
 struct moved {
     int n;
     struct th_gas_surface_run points[TH_GAS_SURFACE_RUNS];
-    int requests[TH_GAS_SURFACE_RUNS];
+    int requests[TH_GAS_SURFACE_RUNS], as_is[TH_GAS_SURFACE_RUNS];
     int colder; /* the request for colder weather, -1 without */
+    int as_is_there;
 };
+
+static int ask_roughly(struct th_runs *runs, const struct th_case *one, const struct th_room *room,
+                       int year)
+{
+    struct th_room rough = *room;
+    th_room_roughly(&rough);
+    return th_runs_add(runs, &rough, one->climate, year, year);
+}
 
 static enum th_code list_moved(const struct th_outlook *outlook, int b, struct th_runs *runs,
                                const struct th_case *one, struct moved *moved, struct th_error *err)
@@ -141,7 +151,8 @@ static enum th_code list_moved(const struct th_outlook *outlook, int b, struct t
         struct th_room room = *one->room;
         const int year = outlook->years[moved->points[i].winter];
         th_unknowns_move(&room, moved->points[i].z);
-        moved->requests[i] = th_runs_add(runs, &room, one->climate, year, year);
+        moved->requests[i] = ask_roughly(runs, one, &room, year);
+        moved->as_is[i] = ask_roughly(runs, one, one->room, year);
     }
     moved->colder = -1;
     if (code == TH_OK && outlook->generated) {
@@ -149,35 +160,37 @@ static enum th_code list_moved(const struct th_outlook *outlook, int b, struct t
         struct th_room room = *one->room;
         const int year = outlook->years[outlook->n_winters / 2];
         room.calibration.set_shift_k += TH_PLACE_ERROR_K;
-        moved->colder = th_runs_add(runs, &room, one->climate, year, year);
+        moved->colder = ask_roughly(runs, one, &room, year);
+        moved->as_is_there = ask_roughly(runs, one, one->room, year);
     }
     return code;
 }
 
-static enum th_code moved_ln(const struct th_room *room, const struct th_outlook_barn *barn,
-                             const struct th_runs *runs, int request, size_t winter,
-                             double *ln_ratio, struct th_error *err)
+static enum th_code moved_ln(const struct th_room *room, const struct th_runs *runs, int request,
+                             int as_is, double *ln_ratio, struct th_error *err)
 {
-    double gas_j = 0.0, ln_gal = 0.0;
+    double gas_j = 0.0, ln_gal = 0.0, ln_now = 0.0;
     enum th_code code = th_runs_gas(runs, request, &gas_j, err);
     if (code == TH_OK)
         code = ln_gal_of(room, gas_j, &ln_gal, err);
-    if (code == TH_OK && barn->ln_y0)
-        *ln_ratio = ln_gal - barn->ln_y0[winter];
+    if (code == TH_OK)
+        code = th_runs_gas(runs, as_is, &gas_j, err);
+    if (code == TH_OK)
+        code = ln_gal_of(room, gas_j, &ln_now, err);
+    *ln_ratio = ln_gal - ln_now;
     return code;
 }
 
-static enum th_code take_moved(struct th_outlook *outlook, int b, const struct th_room *room,
+static enum th_code take_moved(struct th_outlook_barn *barn, const struct th_room *room,
                                const struct th_runs *runs, struct moved *moved,
                                struct th_error *err)
 {
-    struct th_outlook_barn *barn = &outlook->barns[b];
     enum th_code code = TH_OK;
     for (int i = 0; i < moved->n && code == TH_OK; i++)
-        code = moved_ln(room, barn, runs, moved->requests[i], moved->points[i].winter,
-                        &moved->points[i].ln_ratio, err);
+        code = moved_ln(room, runs, moved->requests[i], moved->as_is[i], &moved->points[i].ln_ratio,
+                        err);
     if (code == TH_OK && moved->colder >= 0)
-        code = moved_ln(room, barn, runs, moved->colder, outlook->n_winters / 2, &barn->place, err);
+        code = moved_ln(room, runs, moved->colder, moved->as_is_there, &barn->place, err);
     if (code == TH_OK)
         code = th_gas_surface_fit((size_t)moved->n, moved->points, &barn->surface, err);
     return code;
@@ -199,7 +212,7 @@ static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *run
     if (code == TH_OK)
         code = th_runs_do(runs, "what is not known of the barns", err);
     for (int b = 0; b < outlook->n_barns && code == TH_OK; b++)
-        code = take_moved(outlook, b, cases[b].room, runs, &moved[b], err);
+        code = take_moved(&outlook->barns[b], cases[b].room, runs, &moved[b], err);
     free(moved);
     return code;
 }

@@ -25,7 +25,7 @@ struct th_run_room {
     struct th_room room;   /* of its money and what is known of it nothing */
     const struct th_climate *climate;
     struct th_watch_seasons watch;
-    bool watched;     /* such a room is never shared */
+    bool watched;     /* such a room is shared only when nobody watches any more */
     int watched_from; /* season of the first context */
     int begins, ends; /* seasons of the climate */
     struct run *runs; /* of each */

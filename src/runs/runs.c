@@ -170,7 +170,10 @@ int th_runs_add_watched(struct th_runs *runs, const struct th_room *room,
                         const struct th_watch_seasons *watch)
 {
     struct th_run_request request = {.first_year = first_year, .last_year = last_year};
-    request.room = append_room(runs, room, climate, 0);
+    struct th_room plain;
+    without_money(&plain, room);
+    request.room =
+        append_room(runs, &plain, climate, th_hash_more(TH_HASH_OF_NOTHING, &plain, sizeof plain));
     if (request.room < runs->n_rooms) {
         struct th_run_room *own = runs->rooms[request.room];
         own->watch = *watch;
@@ -291,7 +294,7 @@ static size_t list_places(const struct th_runs *runs, struct place *places)
     return n;
 }
 
-/* Whoever watched may be gone by the next time. */
+/* Whoever watched may be gone by the next time; what was run then serves all who ask. */
 static void drop_watched(struct th_runs *runs)
 {
     for (size_t i = 0; i < runs->n_rooms; i++) {
@@ -299,6 +302,7 @@ static void drop_watched(struct th_runs *runs)
         for (int year = room->begins; year <= room->ends && room->watched; year++)
             if (room->runs[year - room->begins].state == RUN_ASKED)
                 room->runs[year - room->begins].state = RUN_UNASKED;
+        room->watched = false;
     }
 }
 

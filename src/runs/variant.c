@@ -10,6 +10,8 @@
 
 /* OFF stays this far below the start of the fan ramp, so that rounding never puts it above. */
 #define RAMP_CLEARANCE_K 1e-6
+/* No divisor in common with the 24 hours of a day. */
+#define ROUGH_H 5
 
 void th_room_shift_offsets(struct th_room *room, double shift_k)
 {
@@ -30,6 +32,11 @@ double th_room_highest_shift_k(const struct th_room *room)
 void th_room_leak(struct th_room *room, double factor)
 {
     room->air.leak_cm2 *= factor;
+}
+
+void th_room_roughly(struct th_room *room)
+{
+    room->solve_every_h = ROUGH_H;
 }
 
 void th_room_place_later(struct th_room *room, int days)
