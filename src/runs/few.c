@@ -47,8 +47,8 @@ enum th_code th_few_of_winters(struct th_few *few, const struct th_winters *wint
                                struct th_error *err)
 {
     const size_t n = (size_t)winters->n;
-    int *const years = malloc(n * sizeof *years);
-    double *const gas_j = malloc(n * sizeof *gas_j);
+    int *const years = calloc(n, sizeof *years);
+    double *const gas_j = calloc(n, sizeof *gas_j);
     const bool enough = years && gas_j;
     *few = (struct th_few){0};
     for (size_t i = 0; i < n && enough; i++) {
