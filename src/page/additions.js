@@ -6,7 +6,7 @@ import {BarnText} from './barn_text.js';
 import {kindOf, make} from './fields.js';
 import {folderOf} from './open.js';
 
-const EXAMPLE = '# INVENTED: put in your own'; // grey until it is replaced
+const EXAMPLE = '# INVENTED'; // grey until one's own is put in
 const ADDED = {
     tank: {button: 'a tank or several alike', name: 'barns', farm: true,
            begins: [['count', '1'], ['capacity', '1,000 gal']]},

@@ -104,6 +104,10 @@ export function showReport(place, picture, html, view, made) {
     for (const line of page.querySelectorAll('main > p'))
         if (made.answer?.lines?.includes(line.textContent))
             line.remove();
+    for (const line of page.querySelectorAll('.warnings li'))
+        if (view.without?.test(line.textContent))
+            line.remove();
+    page.querySelector('.warnings:not(:has(li))')?.remove();
     const figures = [...page.querySelectorAll('figure')];
     const figure = view.figure && (figures.find(one => one.textContent.includes(view.figure)) ?? figures[0]);
     picture.replaceChildren(...(figure ? [figure] : []));

@@ -4,6 +4,7 @@
 const HEADER = /^\s*\[([^\]]*)\]/;
 const COMMENT = /\s#(\s|$)/;
 const REMARK = /^\s*(#|$)/;
+const METRIC = /\d (m|m2|m3|C|kg|W|kW|L|m3\/[hs]|m2K\/W)$/, IN_US = /^R-|\d (ft|in|ft2|ft3|F|lb|gal|Btu\/h|cfm)$/;
 const UNSEEN = 'INVENTED'; // marks a value that stands for the reader's own
 
 export class BarnText {
@@ -48,6 +49,12 @@ export class BarnText {
 
     find(section, key) {
         return this.entries().find(entry => entry.section === section && entry.key === key);
+    }
+
+    /** What its writer reads off a thermometer: 'C' where most values are metric, else 'F'. */
+    degrees() {
+        const count = pattern => this.entries().filter(({value}) => pattern.test(value)).length;
+        return count(METRIC) > count(IN_US) ? 'C' : 'F';
     }
 
     /** Sets a value; '' takes the line out, so that the default holds. */

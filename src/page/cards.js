@@ -3,7 +3,7 @@
 import {additions} from './additions.js';
 import {headOf, kindOf, make} from './fields.js';
 
-const ALIKE = '# INVENTED: as the one before'; // grey until it is replaced
+const ALIKE = '# INVENTED'; // as the one before: grey until it is replaced
 const ORDINALS = ['second', 'third', 'fourth', 'fifth', 'sixth'];
 const EMPTY_DAYS = 14; // between two turns, to wash and to warm
 const MORE = {

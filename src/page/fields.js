@@ -15,6 +15,9 @@ const CARDS = [
 ];
 const WITH_UNIT = /^(\$|R-)?(-?\d[\d.,]*)(?:\s+(\S.*)|(%|\/\S+))?$/;
 const BARE = /^-?[\d.,]*$/;
+const PARTED = /,\s+/; // values of a list; thousands have no space
+const SUCH_AS = /such as (\S+?(?:,\d{3})*(?: (?!or\b)[^\s,]+)?)(?:,|$| or )/;
+const WORDS = /^(text|files?$|a file|weekdays|yes or no|eight numbers|day: |a month and day|a season)/;
 
 /** An element with attributes and children. */
 export function make(name, attributes = {}, ...children) {
@@ -31,25 +34,48 @@ export function make(name, attributes = {}, ...children) {
 export const sentence = text => text && text[0].toUpperCase() + text.slice(1);
 export const kindOf = section => section.split(' ')[0];
 
-/** "150,000 Btu/h" as {before, number, unit}; null where a value is no number with a unit. */
+/** "150,000 Btu/h" as {before, number, unit}, a list of such with one unit as "400, 1,300" and that; null
+ * where a value is no number with a unit. */
 export function split(value) {
-    const parts = value.match(WITH_UNIT);
-    return parts && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''};
+    const each = value.split(PARTED).map(one => one.match(WITH_UNIT))
+        .map(parts => parts && {before: parts[1] ?? '', number: parts[2], unit: parts[3] ?? parts[4] ?? ''});
+    const [first] = each;
+    const alike = each.every(one => one && one.before === first?.before && one.unit === first.unit);
+    return alike ? {...first, number: each.map(one => one.number).join(', ')} : null;
 }
 
-/** The parts of a value; of an empty one those of the usual, else of the example in the table of keys. */
+/** The parts of a value; of an empty one those of the usual, else of what the key takes. Words, names and
+ * dates have none, though they begin with a number. */
 function partsOf(value, usual, spec) {
-    const example = spec?.value.match(/such as (\S+?(?:,\d{3})*(?: (?!or\b)[^\s,]+)?)(?:,|$| or )/)?.[1] ?? '';
-    return split(value || usual) ?? (value === '' && usual === '' ? split(example) : null);
+    if (WORDS.test(spec?.value ?? ''))
+        return null;
+    const [from, example] = [/ to (.*)$/.exec(spec?.range ?? ''), SUCH_AS.exec(spec?.value ?? '')];
+    return split(value || usual) ?? (value === '' ? split(from?.[1] ?? example?.[1] ?? '') : null);
 }
 
-/** The value that was typed into a field whose unit stands beside it. */
+/** The value that was typed into a field whose unit stands beside it: a bare number, or several, takes it. */
 export function joined(parts, typed) {
-    const number = typed.trim();
-    if (!parts || number === '' || !BARE.test(number))
-        return number;
-    const close = parts.unit.startsWith('/');
-    return parts.before + number + (parts.unit && !close ? ' ' : '') + parts.unit;
+    const close = parts?.unit.startsWith('/');
+    const whole = number => parts.before + number + (parts.unit && !close ? ' ' : '') + parts.unit;
+    return parts ? typed.trim().split(PARTED).map(one => one !== '' && BARE.test(one) ? whole(one) : one).join(', ')
+        : typed.trim();
+}
+
+/** Whether a key takes several numbers, as the table of keys shows it. */
+const severalOf = spec => /, such as [^;]*, /.test(spec?.meaning ?? '') && !WORDS.test(spec.value);
+
+/** Shows a value in its field, the number apart from its unit. */
+function fill(input, value, usual, spec) {
+    input.unit = input.localName === 'input' ? partsOf(value, usual, spec) : null;
+    input.value = input.unit && value ? input.unit.number : value;
+    showUnit(input);
+}
+
+/** Beside the field stands what is put to the number in it: nothing where a unit was typed into it. */
+function showUnit({value, unit, previousSibling, nextSibling}) {
+    const own = value.trim() !== '' && joined(unit, value) === value.trim();
+    previousSibling.textContent = own ? '' : unit?.before ?? '';
+    nextSibling.textContent = own ? '' : unit?.unit ?? '';
 }
 
 /** A key's meaning as [label, what is said further]; parted at the first ";" or ": ". */
@@ -69,6 +95,18 @@ const HEADS = {surface: '', heater: 'Heater group', zone: 'Brooders', turn: 'Tur
 export function headOf(section) {
     const kind = kindOf(section), name = section.slice(kind.length + 1), head = HEADS[kind] ?? sentence(kind);
     return !name ? head : head ? `${head} “${name}”` : sentence(name);
+}
+
+/** A field for a date; `taken` hears of one with a whole year (0002 and 0021 are on the way to 2102), and on
+ * leaving of what stands there then. */
+export function dateInput(attributes, taken) {
+    let held = attributes.value;
+    const tell = () => {
+        if (input.value !== held)
+            taken(held = input.value);
+    };
+    const input = make('input', {...attributes, type: 'date', onblur: tell, onchange: () => /^[12]/.test(input.value) && tell()});
+    return input;
 }
 
 /** The words a key chooses from, or null. */
@@ -162,24 +200,24 @@ export class Form {
             kindOf(section) === 'site' ? this.weatherField() : null, more);
     }
 
+    /** What a field asks, in words. */
+    label(section, key) {
+        const of = key.includes('.') ? ` (${headOf(key.slice(0, key.lastIndexOf('.')))})` : '';
+        return sentence(this.question(section, key)?.asks || inWords(parted(this.spec(section, key)?.meaning ?? key)[0])) + of;
+    }
+
     field(file, section, key, value) {
         const spec = this.spec(section, key), question = this.question(section, key);
-        const id = `f${this.count++}`;
-        const usual = spec?.default ?? '';
-        const of = key.includes('.') ? ` (${headOf(key.slice(0, key.lastIndexOf('.')))})` : '';
-        const label = sentence(question?.asks || inWords(parted(spec?.meaning ?? key)[0])) + of;
+        const id = `f${this.count++}`, usual = spec?.default ?? '', label = this.label(section, key);
         const shown = {id, 'aria-describedby': `${id}h ${id}e`, 'data-file': file.name,
             'data-section': section, 'data-key': key};
         const input = this.input(shown, section, key, value, usual, spec, question);
-        const parts = partsOf(value, usual, spec);
-        const unit = parts && input.localName === 'input' ? parts : null;
-        input.unit = unit;
-        input.addEventListener('input', () => this.take(file, section, key, input, unit, false));
-        input.addEventListener('change', () => this.take(file, section, key, input, unit, true));
+        const entry = make('span', {class: 'entry'}, make('span', {class: 'unit'}), input, make('span', {class: 'unit'}));
+        fill(input, value, usual, spec);
+        input.addEventListener('input', () => this.take(file, section, key, input, false));
+        input.addEventListener('change', () => this.take(file, section, key, input, true));
         const [ask, told] = why(id, label, spec);
-        return make('div', {class: 'field'}, make('label', {for: id}, label), ask,
-            make('span', {class: 'entry'}, unit?.before ? make('span', {class: 'unit'}, unit.before) : null,
-                 input, unit?.unit ? make('span', {class: 'unit'}, unit.unit) : null),
+        return make('div', {class: 'field'}, make('label', {for: id}, label), ask, entry,
             make('p', {class: 'hint', id: `${id}h`}, this.hint(question, spec)), told,
             make('p', {class: 'wrong', id: `${id}e`, hidden: true}));
     }
@@ -202,15 +240,15 @@ export class Form {
                 ...words.map(word => make('option', {value: word, selected: word === value},
                                           word.replaceAll('_', ' '))));
         const parts = partsOf(value, usual, spec), place = section === 'site' && key === 'place';
+        const without = parts ? split(usual)?.number : usual !== 'none' && inWords(usual);
         return make('input', {...shown, type: 'text', list: place ? 'places' : null,
-            inputmode: parts ? 'decimal' : null, spellcheck: 'false', size: parts ? 8 : 20,
-            placeholder: value || question?.optional ? null
-                : parts?.number ?? (usual === 'none' ? null : inWords(usual)),
-            value: parts && value ? parts.number : value});
+            inputmode: parts && !severalOf(spec) ? 'decimal' : null, spellcheck: 'false', size: parts ? 8 : 20,
+            placeholder: value || question?.optional ? null : without || null});
     }
 
-    take(file, section, key, input, unit, settled) {
-        const value = input.localName === 'select' ? input.value : joined(unit, input.value);
+    take(file, section, key, input, settled) {
+        const value = joined(input.unit, input.value);
+        showUnit(input);
         if (!settled && value === '')
             return; // on its way to something else
         if ((file.text.find(section, key)?.value ?? '') === value)
@@ -246,9 +284,9 @@ export class Form {
     /** Shows what was changed elsewhere (by a slider) in the fields. */
     refresh() {
         for (const input of this.root.querySelectorAll('[data-key]')) {
-            const {file, section, key} = input.dataset;
+            const {file, section, key} = input.dataset, spec = this.spec(section, key);
             const now = this.files.find(one => one.name === file).text.find(section, key)?.value ?? '';
-            input.value = input.unit && now ? split(now)?.number ?? now : now;
+            fill(input, now, spec?.default ?? '', spec);
         }
         this.mark();
     }
@@ -268,13 +306,14 @@ export class Form {
         return entries.flatMap(one => one[1]).filter(entry => entry.example).length;
     }
 
-    /** Puts the cursor into the first field of a section. */
-    goTo(section) {
-        const input = this.root.querySelector(`[data-section="${CSS.escape(section)}"][data-key]`);
+    /** To a field, what it holds selected as by Tab, the first one of the section where none is named. */
+    goTo(section, key = '') {
+        const input = this.root.querySelector(`[data-section="${CSS.escape(section)}"][data-key${key && `="${CSS.escape(key)}"`}]`);
         if (!input)
             return;
         input.closest('.card').open = true;
         input.focus();
+        input.select?.();
     }
 
     /** Errors [{file, line, text}] at their fields; returns those that have none. */

@@ -6,14 +6,15 @@ import {make, sentence} from './fields.js';
 
 /** A button that opens what the table of keys says of a field, and the place where it opens: [button, text]. */
 export function why(id, label, spec) {
-    const said = spec ? [sentence(spec.meaning), `Written as ${spec.value}`, spec.range && `Taken from ${spec.range}`,
-        spec.usual && `Usual: ${spec.usual}`, spec.needed ? 'Needed' : spec.default && `Left empty: ${spec.default}`,
-        spec.source && `Source: ${spec.source}`].filter(Boolean) : [];
-    if (said.length === 0)
+    if (!spec)
         return [null, null];
-    const text = make('p', {class: 'hint', id: `${id}w`, hidden: true}, `${said.join('. ')}.`);
+    const said = () => [sentence(spec.meaning), `Written as ${spec.value}`, spec.range && `Taken from ${spec.range}`,
+        spec.usual && `Usual: ${spec.usual}`, spec.needed ? 'Needed' : spec.default && `Left empty: ${spec.default}`,
+        spec.source && `Source: ${spec.source}`].filter(Boolean).join('. ');
+    const text = make('p', {class: 'hint', id: `${id}w`, hidden: true});
     const button = make('button', {type: 'button', class: 'why', 'aria-expanded': 'false', 'aria-controls': `${id}w`,
         'aria-label': `Why? ${label}`, onclick: () => {
+            text.textContent = `${said()}.`;
             text.hidden = !text.hidden;
             button.setAttribute('aria-expanded', String(!text.hidden));
         }}, 'why?');

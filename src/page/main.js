@@ -16,15 +16,17 @@ import {kindChooser} from './start.js';
 import {VIEWS} from './views/views.js';
 
 // As it came, before anything was shown in it: a saved page is this with other files inside.
-const source = '<!DOCTYPE html>\n' + document.documentElement.outerHTML;
+const asItCame = document.documentElement.cloneNode(true);
 const PLACE_OF_FILES = /(<script type="text\/plain" id="files">)[^<]*/;
-const TYPING_MS = 250, SLIDING_MS = 50, SAME_CHANGE_MS = 1500; // how long one waits for more
+const TYPING_MS = 250, SLIDING_MS = 20, SAME_CHANGE_MS = 1500, REST_MS = 700; // how long one waits for more
 const by = id => document.getElementById(id);
 
 const engine = new Engine();
+let opened = null; // resolves when the engine can run; the form stands before that
 let files = new Files(), form = null;
 let views = VIEWS, view = VIEWS[0], saved = '', fresh = null; // kind of the barn that nobody has saved yet
 let waiting = null, asked = 0; // the timer of the next run, and when it was set
+let resting = null; // the timer of what runs when nothing was changed for a while
 const earlier = []; // what Undo goes back to
 let last = {what: null, at: 0};
 
@@ -41,12 +43,14 @@ function trouble(text) {
 /** The text of an invented barn, each value marked so, as new --ask begins it. */
 async function invented(kind) {
     const name = 'my.barn';
+    await opened;
     const {made} = await engine.run(['new', '--ask', '--barn', kind, name], new Map(), [name]);
     return {name, text: new BarnText(new TextDecoder().decode(made.get(name)))};
 }
 
 async function begin(kind) {
     fresh = kind;
+    document.body.dataset.state = 'waiting';
     files.barns = [await invented(kind)];
     saved = files.edited();
     earlier.length = 0;
@@ -55,12 +59,11 @@ async function begin(kind) {
 function draw() {
     const kinds = fresh && files.barns.length === 1
         ? kindChooser(fresh, kind => begin(kind).then(draw)) : null;
-    const head = [kinds, farmBar({files, shown: shownBarn(), choose: chooseBarn, changed, add: list => open(list, true)})];
     const focused = whereFocusIs();
     if (files.quoted)
         form.show(files.barns[0], null, [], () => liveCards(form, files, changed));
     else
-        form.show(files.barns[shownBarn()], files.farm, head);
+        form.show(files.barns[shownBarn()], files.farm, [kinds, barnsOfFarm()]);
     by('title').textContent = files.barns.map(barn => barn.name.split('/').pop()).join(', ');
     by('undo').disabled = earlier.length === 0;
     document.title = `turnheat: ${by('title').textContent}`;
@@ -70,19 +73,25 @@ function draw() {
     soon(0);
 }
 
-/** What has the focus as a selector, so that drawing it anew loses nobody's place. */
+const barnsOfFarm = () =>
+    farmBar({files, shown: shownBarn(), choose: chooseBarn, changed, add: list => open(list, true)});
+
+/** What has the focus as selectors, that and what is around it, so that drawing it anew loses nobody's place. */
 function whereFocusIs() {
-    const {id, name, value, dataset = {}} = document.activeElement ?? {};
-    if (name === 'kind')
-        return `[name=kind][value=${value}]`;
-    if (dataset.key)
-        return `[data-section="${CSS.escape(dataset.section)}"][data-key="${CSS.escape(dataset.key)}"]`;
-    return id && `#${CSS.escape(id)}`;
+    const active = document.activeElement ?? document.body, {id, name, value, dataset} = active;
+    const around = active.closest('[data-card], .farm, #tools');
+    const itself = name === 'kind' ? `[name=kind][value=${value}]`
+        : dataset.key ? `[data-section="${CSS.escape(dataset.section)}"][data-key="${CSS.escape(dataset.key)}"]`
+        : id && `#${CSS.escape(id)}`;
+    return [itself, around && (around.dataset.card ? `[data-card="${around.dataset.card}"] > summary`
+        : `${around.id ? `#${around.id}` : '.farm'} :is(summary, button, input, select)`)].filter(Boolean);
 }
 
+/** To the first of these that is still there: what was taken out leaves one beside it. */
 function goBack(focused) {
-    if (focused && !document.activeElement?.matches(focused))
-        document.querySelector(focused)?.focus({preventScroll: true});
+    const to = focused.map(one => document.querySelector(one)).find(Boolean);
+    if (to && to !== document.activeElement)
+        to.focus({preventScroll: true});
 }
 
 let chosenBarn = 0;
@@ -96,12 +105,14 @@ function chooseBarn(number) {
 /** What a view's or a card's own elements work with. */
 function context() {
     return {files, barn: files.barns[shownBarn()], farm: files.farm, changed, aside, hand, handPage,
-            spec: (section, key) => form.spec(section, key), tell: text => trouble(text),
-            rerun: () => drawTools() || soon(TYPING_MS)};
+            spec: (section, key) => form.spec(section, key),
+            label: (section, key) => form.label(section, key), tell: text => trouble(text),
+            redraw: drawTools, rerun: () => drawTools() || soon(TYPING_MS)};
 }
 
 /** Runs a command beside the view: {status, out, err, made}, null when another run takes its place. */
-function aside(words, wanted = []) {
+async function aside(words, wanted = []) {
+    await opened;
     return engine.run(words, files.all(), wanted);
 }
 
@@ -128,21 +139,22 @@ function remember(what) {
 }
 
 /** Does `change`, which can be undone; `what` null: the form is to be drawn anew, and the person goes
- * on in `section`, where one is named. */
-function changed(change, what, section = null) {
+ * on in `section`, where one is named, at its `key`. */
+function changed(change, what, section = null, key = '') {
     remember(what);
     change();
     by('undo').disabled = false;
     if (what === null)
         draw();
     if (section)
-        form.goTo(section);
+        form.goTo(section, key);
     if (what !== null) {
         const sliding = what.startsWith('s-');
         if (sliding)
             form.refresh();
         else
             drawSliders();
+        document.querySelector('.farm')?.replaceWith(barnsOfFarm());
         drawTools();
         soon(sliding ? SLIDING_MS : TYPING_MS);
     }
@@ -158,6 +170,7 @@ function undo() {
 
 function soon(milliseconds) {
     clearTimeout(waiting);
+    clearTimeout(resting);
     asked = performance.now();
     waiting = setTimeout(update, milliseconds);
     document.body.dataset.state = 'waiting';
@@ -202,6 +215,7 @@ async function update() {
     if (lacking)
         return showLacking(lacking);
     document.body.dataset.state = 'running';
+    await opened;
     const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
     const done = await engine.run([...viewWords(), '--json', '--html', 'report.html'], files.all(), ['report.html'],
                                   tellProgress);
@@ -215,8 +229,13 @@ async function update() {
     else
         by('doing').textContent = 'Not renewed.';
     document.body.dataset.state = done.status === 0 ? 'done' : 'refused';
-    if (done.status === 0 && by('turn').open)
-        await rank();
+    rankAtRest();
+}
+
+function rankAtRest() {
+    clearTimeout(resting);
+    if (by('turn').open && document.body.dataset.state === 'done')
+        resting = setTimeout(rank, REST_MS);
 }
 
 /** What moves the answer, which nobody waits for: any other run takes its place. */
@@ -312,7 +331,7 @@ function saveBarns() {
 /** Hands out this page with `inside` in it. */
 async function handPage(inside, name) {
     const packed = await inside.pack();
-    const page = source.replace(PLACE_OF_FILES, (all, start) => start + packed);
+    const page = `<!DOCTYPE html>\n${asItCame.outerHTML}`.replace(PLACE_OF_FILES, (all, start) => start + packed);
     hand(name, [page], 'text/html');
 }
 
@@ -336,10 +355,7 @@ function listen() {
     by('cancel').addEventListener('click', cancel);
     by('keep').addEventListener('click', () => keep(latest));
     by('let-go').addEventListener('click', () => keep(null));
-    by('turn').addEventListener('toggle', () => {
-        if (by('turn').open && document.body.dataset.state === 'done')
-            rank();
-    });
+    by('turn').addEventListener('toggle', rankAtRest);
     by('csv').addEventListener('click', saveTables);
     by('print').addEventListener('click', () => window.print());
     by('barn').addEventListener('submit', event => event.preventDefault());
@@ -371,13 +387,16 @@ async function beLive() {
     await learnQuoted(files, aside);
 }
 
+/** Where the engine cannot be had nothing is answered: says so in place of an answer, for good. */
+function cannotRun(problem) {
+    refused = 'This page is damaged, or the browser too old for it (it must know WebAssembly ' +
+              `and DecompressionStream): ${problem.message}. Get the file once more.`;
+    trouble('');
+    return new Promise(() => {});
+}
+
 async function start() {
-    try {
-        await engine.open();
-    } catch (problem) {
-        return trouble('This page is damaged, or the browser too old for it (it must know WebAssembly ' +
-                       `and DecompressionStream): ${problem.message}. Get the file once more.`);
-    }
+    opened = engine.open().catch(cannotRun);
     const [keys, asked, known] = ['keys', 'asked', 'places'].map(id => JSON.parse(block(id)));
     form = new Form(by('barn'), {asked: asked.questions, table: keys.sections,
         places: known.places.places.map(row => row.place), changed, weatherChosen: open,

@@ -3,16 +3,19 @@
 // write into the barn file as the form does; limits are those of the program or narrower.
 import {make} from './fields.js';
 
+/** In the unit that stands there, else in that of the file. */
+const inDegrees = (value, now, text) => `${value} ${now?.match(/[FC]$/)?.[0] ?? text.degrees()}`;
+
 const SLIDERS = [
     {section: 'fuel', key: 'price', label: 'Price of gas', from: 0.5, to: 4, step: 0.05, rest: 1.85,
      text: (value, now) => `$${value.toFixed(2)}${now?.match(/\/\S+$/)?.[0] ?? ''}`},
     {section: 'setpoints', key: 'shift', label: 'All set points', from: -6, to: 6, step: 0.5, rest: 0,
-     text: value => `${value} F`, note: 'Colder pigs grow worse: that is no saving.'},
+     text: inDegrees, note: 'Colder pigs grow worse: that is no saving.'},
     {section: 'air', key: 'minimum', label: 'Least air, of the table', from: 100, to: 200, step: 5, rest: 100,
      text: value => `${value} %`,
      note: 'It stops at the table. Less, down to 80 %, only by hand, and the report then warns.'},
     {section: 'room', key: 'overshoot', label: 'Room warms on after the heaters stop', from: 0.5, to: 12,
-     step: 0.5, rest: 3, text: value => `${value} F`,
+     step: 0.5, rest: 3, text: inDegrees,
      note: 'Read it off your own room on a cold day. Until it is moved here it is worked out.'},
 ];
 
@@ -38,7 +41,7 @@ export function sliderRows(files, changed) {
         const field = make('input', {type: 'text', value: now ?? '', placeholder: 'as usual',
             'aria-label': `${label}, by hand`});
         slider.addEventListener('input', () => {
-            field.value = text(Number(slider.value), now);
+            field.value = text(Number(slider.value), now, files[0].text);
             set(field.value);
         });
         field.addEventListener('change', () => {

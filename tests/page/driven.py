@@ -14,6 +14,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 PATIENCE_S = 90
+MOST_TABS, STRIDE = 800, 16 # of the keys pressed to reach something, and at a time
 FLAGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking',
          '--disable-component-update', '--disable-sync', '--no-first-run', '--hide-scrollbars']
 
@@ -69,6 +70,8 @@ class Page:
                 return state
             if self.run('return !document.getElementById("trouble").hidden') and state is None:
                 return 'trouble'
+            if state is None and self.logs()[1]:
+                raise RuntimeError('; '.join(self.console))
             time.sleep(0.05)
         raise TimeoutError('the page gave no answer')
 
@@ -108,6 +111,71 @@ class Page:
         """Keys as they come from the keyboard, to whatever has the focus."""
         ActionChains(self.driver).send_keys(*keys).perform()
 
+    def tab(self, times, back):
+        """Presses Tab, or Shift+Tab, so often."""
+        chain = ActionChains(self.driver)
+        if back:
+            chain.key_down(Keys.SHIFT)
+        chain.send_keys(Keys.TAB * times)
+        if back:
+            chain.key_up(Keys.SHIFT)
+        chain.perform()
+
+    def tab_to(self, what):
+        """By Tab, or Shift+Tab where it stands before, until the focus is there; some at a time."""
+        there = 'return document.activeElement.matches(arguments[0])'
+        back, too_far = self.run(AHEAD, what), None
+        for _ in range(MOST_TABS // STRIDE):
+            if self.run(there, what):
+                return
+            self.run(LISTEN, what)
+            self.tab(STRIDE, back)
+            too_far = self.run('return window.since')
+            if too_far is not None:
+                break
+        self.tab(too_far or 0, not back)
+        for _ in range(STRIDE): # the browser itself may have had the focus for some of them
+            if self.run(there, what):
+                return
+            self.tab(1, self.run(AHEAD, what))
+        raise AssertionError(f'{what} is not reached by Tab')
+
+    def push(self, what):
+        """To a button, or what folds, by Tab; Enter, and on when it is answered."""
+        self.tab_to(what)
+        self.keys(Keys.ENTER)
+        return self.settled()
+
+    def unfold(self, what):
+        """Opens what is folded, by its summary."""
+        if not self.run('return document.querySelector(arguments[0]).parentElement.open', what):
+            self.push(what)
+            self.until(lambda: self.run('return document.querySelector(arguments[0]).parentElement.open', what))
+
+    def type(self, what, text):
+        """To a field by Tab, which selects what it holds; then other text, and Tab."""
+        self.tab_to(what)
+        self.keys(text, Keys.TAB)
+        return self.settled()
+
+    def pick(self, what, text):
+        """To a list or to buttons of which one is set, and by arrows to that called so."""
+        self.tab_to(what)
+        steps = self.run(STEPS, text)
+        assert steps is not None, f'{what} has no {text}'
+        for _ in range(abs(steps)):
+            self.keys(Keys.ARROW_DOWN if steps > 0 else Keys.ARROW_UP)
+        return self.settled()
+
+    def fill(self, section, key, text):
+        """A field of the form by keyboard; its card, and what is folded in it, opened first."""
+        for folded in ('.card', '.rest'):
+            summary = self.run(FOLDED, section, key, folded)
+            if summary:
+                self.unfold(summary)
+        what = f'[data-section="{section}"][data-key="{key}"]'
+        return self.pick(what, text) if self.field(section, key).tag_name == 'select' else self.type(what, text)
+
     def slide(self, section, key, value):
         """Moves a slider, as far as it goes."""
         self.run('const s = document.getElementById(arguments[0]); s.value = arguments[1];'
@@ -138,7 +206,8 @@ class Page:
         """Presses a button and returns the file that it hands out."""
         path = self.downloads / name
         path.unlink(missing_ok=True)
-        self.press(button)
+        self.tab_to(button)
+        self.keys(Keys.ENTER)
         self.until(path.exists)
         return path
 
@@ -178,6 +247,39 @@ class Page:
         made = {name: base64.b64decode(data) for name, data in answer['made'].items()}
         return answer['status'], base64.b64decode(answer['out']), made
 
+
+AHEAD = '''
+const to = document.querySelector(arguments[0]), from = document.activeElement;
+return Boolean(to && from.compareDocumentPosition(to) & Node.DOCUMENT_POSITION_PRECEDING);
+'''
+
+# How many have had the focus since it was on what is looked for.
+LISTEN = '''
+const [what] = arguments;
+removeEventListener('focusin', window.hear);
+window.since = null;
+window.hear = event => {
+    window.since = event.target.matches(what) ? 0 : window.since === null ? null : window.since + 1;
+};
+addEventListener('focusin', window.hear);
+'''
+
+STEPS = '''
+const [text] = arguments, at = document.activeElement;
+const all = at.localName === 'select' ? [...at.options] : [...document.querySelectorAll(`[name="${at.name}"]`)];
+const called = one => at.localName === 'select' ? one.textContent : one.labels[0].textContent;
+const to = all.findIndex(one => called(one).includes(text));
+return to < 0 ? null : to - (at.localName === 'select' ? at.selectedIndex : all.indexOf(at));
+'''
+
+# The summary of a card or of further settings in which a field stands, where that is folded.
+FOLDED = '''
+const [section, key, kind] = arguments, name = `[data-section="${section}"]`;
+const part = document.querySelector(`fieldset${name}`), field = document.querySelector(`${name}[data-key="${key}"]`);
+if (kind === '.card')
+    return part?.closest('details.card') ? `[data-card="${part.closest('.card').dataset.card}"] > summary` : null;
+return field && !field.closest('.rest') ? null : `fieldset${name} .rest > summary`;
+'''
 
 COMMAND = '''
 const [words, carried, wanted, members, keeps, done] = arguments;

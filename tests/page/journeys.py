@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 # SPDX-License-Identifier: GPL-3.0-or-later
-"""What a farmer and a builder do from first to last in the browser page, on barns that are none of the
-samples, as TAP, from the top of the tree: `journeys.py TURNHEAT PAGE SHOTS`, with names of cases behind it only those."""
+"""What a farmer and a builder do from first to last in the browser page, with the keyboard alone, on barns
+that are none of the samples, as TAP, from the top of the tree: `journeys.py TURNHEAT PAGE SHOTS`, with names of cases behind it only those."""
 import base64
 import csv
 import gzip
@@ -47,21 +47,6 @@ def looked_at(page, name):
     page.size(1280, 1000)
 
 
-def tab_to(page, what):
-    for _ in range(400):
-        if page.run('return document.activeElement.matches(arguments[0])', what):
-            return
-        page.keys(Keys.TAB)
-    raise AssertionError(f'{what} is not reached by Tab')
-
-
-def push(page, what):
-    """To a button by Tab, then Enter, and on when it is answered."""
-    tab_to(page, what)
-    page.keys(Keys.ENTER)
-    return page.settled()
-
-
 @case
 def farm_and_plan(scratch):
     """eight rooms, tanks, offers and a dryer are put together by keyboard; saved, the command line plans the same"""
@@ -71,22 +56,20 @@ def farm_and_plan(scratch):
     with page_of(scratch, barn) as page:
         page.driver.execute_cdp_cmd('Browser.setDownloadBehavior', {'behavior': 'allow', 'downloadPath': str(downloads)})
         page.downloads = downloads
-        assert page.enter('room', 'copies', '2') == 'done'
-        tab_to(page, '.farm summary')
-        page.keys(Keys.ENTER)
-        page.until(lambda: page.run('return document.querySelector(".farm details").open'))
+        assert page.fill('room', 'copies', '2') == 'done'
+        page.unfold('.farm summary')
         for copies in (2, 3, 4):
-            push(page, '#copy-barn')
+            page.push('#copy-barn')
             assert page.run('return document.getElementById("which").length') == copies
-            page.enter('room', 'length', str(150 + 10 * copies))
+            page.fill('room', 'length', str(150 + 10 * copies))
         for kind, name in (('tank', 'north row'), ('contract', 'cooperative'), ('use', 'dryer')):
-            page.run('document.querySelector("[data-card=\'Fuel and money\']").open = true')
-            tab_to(page, '#name-tank')
-            page.keys(name)
-            push(page, f'#add-{kind}')
-            tab_to(page, f'[data-section="{kind} {name}"][data-key]')
-        page.enter('fuel', 'price', '2.05')
-        assert push(page, '[data-view=plan]') == 'done', page.text('#trouble')
+            page.unfold('[data-card="Fuel and money"] > summary')
+            page.type('#name-tank', name)
+            page.push(f'#add-{kind}')
+            assert page.run('return document.activeElement.dataset.section') == f'{kind} {name}'
+        dryer_burns(page)
+        page.fill('fuel', 'price', '2.05')
+        assert page.push('[data-view=plan]') == 'done', page.text('#trouble')
         lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
         assert int(page.run('return document.body.dataset.memory')) < MOST_BYTES
         looked_at(page, 'plan')
@@ -102,6 +85,16 @@ def farm_and_plan(scratch):
         evening(page, words)
 
 
+def dryer_burns(page):
+    """A list stays one; a number alone takes the unit that stands beside the field."""
+    field = page.field('use dryer', 'weeks')
+    assert field.get_attribute('value') == '400, 1,300, 900', field.get_attribute('value')
+    for typed, kept in (('400', '400 gal'), ('400, 1,500 gal, 800', '400 gal, 1,500 gal, 800 gal')):
+        assert page.fill('use dryer', 'weeks', typed) == 'done', page.wrong()
+        saved = page.saved('#save', 'my.farm').read_text()
+        assert f'weeks = {kept}\n' in saved, saved.replace('\n', ' | ')
+
+
 def tidy(text):
     """Tables parted by an empty line, each with its head and rows of as many cells, months among them."""
     tables = [list(csv.reader(block.split('\n'))) for block in text.strip().split('\n\n')]
@@ -114,14 +107,11 @@ def tidy(text):
 
 def evening(page, words):
     """What is left of the season from tonight's gauge, as the command line says it."""
-    page.press('#way-tonight')
-    page.settled()
+    page.pick('[name=way]', 'From tonight')
     assert 'date' in page.text('#answer'), page.text('#answer')
-    page.run('const d = document.getElementById("tonight-date"); d.value = "2026-01-15"; d.dispatchEvent(new Event("change"))')
-    for name, value in (('gauge-north row', '41'), ('taken-cooperative', '2,000')):
-        field = page.driver.find_element('id', name)
-        field.send_keys(value, Keys.TAB)
-    page.settled()
+    page.type('#tonight-date', '01152026')
+    page.type('[id="gauge-north row"]', '41')
+    page.type('#taken-cooperative', '2,000')
     page.until(lambda: 'Jan 15, 2026' in page.text('#answer') or page.text('#trouble'))
     lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
     made = json.loads(native('plan', *words, '--from', '2026-01-15', '--gauge', 'north row=41 %', '--taken',
@@ -179,19 +169,20 @@ def live_quotation(scratch):
         fields = page.run('return [...document.querySelectorAll("#barn [data-key]")].map(f => f.dataset.section + "." + f.dataset.key)')
         assert all(name.startswith(('fuel.price', 'turn ', 'record ')) for name in fields), fields
         first = page.text('#report')
-        page.enter('fuel', 'price', '3.80')
+        page.fill('fuel', 'price', '3.80')
         changed = json.loads(native('quote', str(barn), *weather, '--set', 'fuel.price=$3.80', '--json'))
         table = page.text('#beside-quoted')
         for run in (quoted, changed):
             assert browser.significant(run['energy']['quoted_middle_usd']) in table, table
-        page.press('[id="in-option more cellulose"]')
+        page.tab_to('[id="in-option more cellulose"]')
+        page.keys(' ')
         page.settled()
         assert page.text('#answer .large') == '$390,000' and 'more cellulose' in page.text('#beside-quoted')
         looked_at(page, 'live')
         kept = page.saved('#save-page', 'east.html')
         page.open(kept)
         assert page.text('#beside-quoted') and page.text('#answer .large') == '$390,000'
-        assert push(page, '#restore') == 'done'
+        assert page.push('#restore') == 'done'
         assert page.text('#report') == first and page.text('#answer .large') == '$390,300'
         by_last_winter(page, scratch, barn, weather)
 
@@ -200,9 +191,8 @@ def by_last_winter(page, scratch, barn, weather):
     """Gallons of last winter narrow the gas of the offer as they do on the command line."""
     offer = scratch / 'offer.barn'
     native('quote', str(barn), *weather, '--offer', str(offer))
-    page.enter('record last winter', 'gallons', '2,400')
-    page.press('[data-view=budget]')
-    page.settled()
+    page.fill('record last winter', 'gallons', '2,400')
+    page.push('[data-view=budget]')
     with offer.open('a') as file:
         file.write('\n[record last winter]\ngallons = 2,400 gal\n'
                    f"season = {page.field('record last winter', 'season').get_attribute('value')}\n")
@@ -216,27 +206,45 @@ def builder(scratch):
     barn = quoted_barn(scratch)
     weather = ['--weather', str(scratch / 'here.csv')]
     with page_of(scratch, barn) as page:
-        assert push(page, '[data-view=size]') == 'done'
+        assert page.push('[data-view=size]') == 'done'
         size = json.loads(native('size', str(barn), *weather, '--json'))
         assert page.text('#answer') == size['rooms'][0]['need']['most']
-        page.press('.farm summary')
-        push(page, '#copy-barn')
-        page.enter('room', 'ceiling', '55')
-        page.run('const s = document.getElementById("beside"); s.selectedIndex = 1; s.dispatchEvent(new Event("change"))')
-        page.settled()
+        page.unfold('.farm summary')
+        page.push('#copy-barn')
+        page.fill('room', 'ceiling', '55')
+        page.pick('#beside', 'east')
         assert 'east-2 burns' in page.text('#answer') and 'less' in page.text('#answer'), page.text('#answer')
         looked_at(page, 'size')
-        page.press('#remove-barn')
-        page.settled()
-        assert push(page, '[data-view=quote]') == 'done'
+        page.push('#remove-barn')
+        assert page.push('[data-view=quote]') == 'done'
         assert 'dear glass' not in page.text('#report')
-        page.press('#copy-builder')
-        page.settled()
+        page.pick('[name=copy]', "Builder's copy")
         assert 'dear glass' in page.text('#report') and 'left out' in page.text('#answer')
         looked_at(page, 'quote')
+        options_changed(page, scratch, weather)
         page.saved('#live', 'east-quotation.html')
         inside = carries(scratch / 'east-quotation.html')
         assert 'more cellulose' in inside and not any(word in inside for word in SECRETS), inside[:3000]
+
+
+def options_changed(page, scratch, weather):
+    """An option changes one more number of the barn, and stands instead of another: as the command line takes the file."""
+    page.unfold('#tools details:has(#option-of) > summary')
+    page.pick('#option-of', 'more cellulose')
+    page.pick('#option-changes', 'outer walls')
+    page.push('#option-add')
+    assert page.run('return document.activeElement.dataset.key') == 'room.walls'
+    page.fill('option more cellulose', 'room.walls', '24')
+    page.unfold('#tools details:has(#either-0) > summary')
+    page.pick('#either-0', 'instead of dear glass')
+    saved = page.saved('#save', 'east.barn')
+    text = saved.read_text()
+    assert text.count('group = dear glass\n') == 2 and 'room.walls = R-24\n' in text, text[-900:].replace('\n', ' | ')
+    made = json.loads(native('quote', str(saved), *weather, '--builder', '--json'))
+    for row in made['options']['options']:
+        assert f"{row['option']}: {row['decision']}." in page.text('#answer'), (row, page.text('#answer'))
+    page.pick('#either-1', 'beside all others')
+    assert 'group' not in page.saved('#save', 'east.barn').read_text()
 
 
 TANKS = """
@@ -260,23 +268,20 @@ def slips_fitted(scratch):
     words = [str(barn), '--farm', str(farm), '--weather', str(scratch / 'here.csv')]
     with page_of(scratch, barn, '--farm', farm) as page:
         before = json.loads(native('budget', *words, '--json'))['answer']
-        push(page, '[data-view=calibrate]')
+        page.push('[data-view=calibrate]')
         assert 'slips' in page.text('#answer'), page.text('#answer')
+        page.tab_to('#open')
         page.choose('#open', slips)
         page.settled()
-        for column, value in (('gallons', '430'), ('level', '52')):
-            page.driver.find_element('id', f'slip-4-{column}').send_keys(value, Keys.TAB)
-        page.run('const d = document.getElementById("slip-4-date"); d.value = "2102-02-27"; d.dispatchEvent(new Event("change"))')
-        page.settled()
+        for column, value in (('date', '02272102'), ('gallons', '430'), ('level', '52')):
+            page.type(f'#slip-4-{column}', value)
         kept = page.saved('#save-slips', 'slips.csv').read_text()
         assert kept.endswith('\n2102-02-27,430,52\n') and kept.startswith('# from'), kept
         fit = json.loads(native('calibrate', *words, '--fills', str(slips), '--json'))['fit']
         assert f"{fit['cv_rmse_after_pct']:.0f} %" in page.text('#answer'), page.text('#answer')
         looked_at(page, 'fit')
-        page.press('#paste')
-        page.settled()
-        page.press('[data-view=budget]')
-        page.settled()
+        page.push('#paste')
+        page.push('[data-view=budget]')
         fitted = page.saved('#save', 'west.barn')
         after = json.loads(native('budget', *words, '--json'))['answer']
         assert fitted == barn and '[calibration]' in barn.read_text()
@@ -301,27 +306,25 @@ def cold_morning(scratch):
     """five readings of a cold morning go into the barn, and the heaters are compared by them"""
     barn = new_barn(scratch, 'solid', 'south')
     with page_of(scratch, barn) as page:
-        push(page, '[data-view=compare]')
-        page.run('document.querySelector("#tools details").open = true')
-        for i, (stop, highest) in enumerate(((78.0, 80.6), (78.1, 81.5), (78.0, 81.1))):
-            page.driver.find_element('id', f'read-stop-{i}').send_keys(str(stop), Keys.TAB)
-            page.driver.find_element('id', f'read-highest-{i}').send_keys(str(highest), Keys.TAB)
-        page.driver.find_element('id', 'read-outdoor').send_keys('18', Keys.TAB)
-        assert page.text('#middle') == '3.1 °F', page.text('#middle')
+        page.push('[data-view=compare]')
+        page.unfold('#tools summary')
+        page.pick('#read-unit', '°C')
+        for i, (stop, highest) in enumerate(((25.5, 27.2), (25.6, 26.9), (25.5, 26.7))):
+            page.type(f'#read-stop-{i}', str(stop))
+            page.type(f'#read-highest-{i}', str(highest))
+        page.type('#read-outdoor', '-8')
+        assert page.text('#middle') == '1.3 °C', page.text('#middle')
         looked_at(page, 'sheet')
-        page.press('#take-sheet')
-        page.settled()
+        page.push('#take-sheet')
         lines = page.saved('#save', 'south.barn').read_text().split('\n')
-        assert 'overshoot = 3.1 F' in lines and 'overshoot_outdoor = 18 F' in lines, lines
-        page.press('[data-choice=lead-lag]')
-        page.settled()
+        assert 'overshoot = 1.3 C' in lines and 'overshoot_outdoor = -8 C' in lines, lines
+        page.push('[data-choice=lead-lag]')
         words = [str(scratch / 'south.barn'), '--weather', str(scratch / 'here.csv'), '--json']
         page.saved('#save', 'south.barn')
         verdict = json.loads(native('compare', *words))['rooms'][0]['verdict']
         assert verdict['answer'] in page.text('#answer') and not verdict.get('measure_first'), page.text('#answer')
         helped(page)
-        page.press('#sheet')
-        page.settled()
+        page.push('#sheet')
         assert 'Five times' in page.text('#report'), page.text('#report')[:200]
 
 
@@ -332,7 +335,8 @@ def a_long_run(scratch):
     native('weather', '--normals', 'weather/omaha.csv', '--seasons', '30', '--out', str(scratch / 'here.csv'))
     with page_of(scratch, barn) as page:
         print(f"# budget of 30 winters: {int(page.run('return document.body.dataset.memory')) / 1e6:.0f} MB (at most 256)")
-        page.press('[data-view=compare]')
+        page.tab_to('[data-view=compare]')
+        page.keys(Keys.ENTER)
         page.until(lambda: ' of ' in page.text('#doing'))
         page.run("""let last = performance.now();
             window.longest = 0;
@@ -340,12 +344,13 @@ def a_long_run(scratch):
                 window.longest = Math.max(window.longest, performance.now() - last);
                 last = performance.now();
             }, 20)""")
-        page.field('room', 'length').click()
-        page.press('.why')
+        page.tab_to('.why')
+        page.keys(Keys.ENTER)
         assert page.run('return document.querySelector(".why").getAttribute("aria-expanded")') == 'true'
         time.sleep(1)
         assert page.run('return window.longest') < 1000, 'the page stood still'
-        page.press('#cancel')
+        page.tab_to('#cancel')
+        page.keys(Keys.ENTER)
         assert page.settled() == 'cancelled' and 'Stopped' in page.text('#doing')
         assert page.text('#answer') and not page.logs()[1]
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Fitting the barns to the slips of the gas truck: slips typed or dropped, what they say, and the sections
 // that the program prints put into the barn files.
-import {make} from '../fields.js';
+import {dateInput, make} from '../fields.js';
 
 const SLIPS = 'slips.csv', SLIP_HEAD = 'date,gallons,level_before_pct';
 const COLUMNS = [['date', 'Date of the fill'], ['gallons', 'Gallons on the slip'], ['level', 'Gauge before it, %']];
@@ -73,9 +73,9 @@ function slipTable(files, changed) {
     }, 'slips');
     const cell = (value, row, column) => {
         const [name, label] = COLUMNS[column];
-        const input = make('input', {type: name === 'date' ? 'date' : 'text', inputmode: name === 'date' ? null : 'decimal',
-            id: `slip-${row}-${name}`, value, 'aria-label': `${label}, slip ${row + 1}`,
-            onchange: () => put(row, column, input.value)});
+        const shown = {id: `slip-${row}-${name}`, value, 'aria-label': `${label}, slip ${row + 1}`};
+        const input = name === 'date' ? dateInput(shown, date => put(row, column, date))
+            : make('input', {...shown, type: 'text', inputmode: 'decimal', onchange: () => put(row, column, input.value)});
         return make('td', {}, input);
     };
     return make('table', {class: 'slips'},

@@ -3,8 +3,11 @@
 // options quoted can be changed; what was quoted stands beside what follows, and can be restored.
 import {budgetAnswer, inOneLine} from '../answer.js';
 import {BarnText} from '../barn_text.js';
-import {kindOf, make, sentence} from '../fields.js';
-import {quoteAnswer, quoteFigures, quoteLine} from './quote_view.js';
+import {headOf, kindOf, make} from '../fields.js';
+import {optionsOf, quoteAnswer, quoteFigures, quoteLine} from './quote_view.js';
+
+// Warnings on what the builder wrote; those on air, pigs, heat and weather are the customer's too.
+const BUILDERS = /: \[(room|surface|heater|zone|site|money)\b/;
 
 let asQuoted = null; // the object that --json printed of the barn as quoted
 
@@ -19,15 +22,11 @@ export async function learnQuoted(files, aside) {
 
 /** What a text says, as [{at, what, value}] in words of the form. */
 function said(text, form) {
-    const what = (section, key) => {
-        const asks = form.question(section, key)?.asks ?? form.spec(section, key)?.meaning ?? key;
-        return sentence(asks) + (section.includes(' ') ? ` (${section})` : '');
-    };
+    const what = (section, key) => form.label(section, key) + (section.includes(' ') ? ` (${headOf(section)})` : '');
     return text.entries().filter(entry => kindOf(entry.section) !== 'option')
         .map(({section, key, value}) => ({at: `${section}.${key}`, what: what(section, key), value}));
 }
 
-const optionsOf = text => text.sections().filter(section => kindOf(section) === 'option');
 const optionName = (text, section) => text.find(section, 'note')?.value ?? section.slice('option '.length);
 
 /** Rows [what, as quoted, now] of what the customer has changed. */
@@ -73,7 +72,7 @@ export function liveViews(form) {
         {name: 'quote', label: 'Quotation', words: files => liveWords(files, files.barns[0].name),
          answer: (made, files) => liveAnswer(form, made, files), line: quoteLine, figure: 'first', tools: restoreTools},
         {name: 'budget', label: 'Its gas without the options', answer: budgetAnswer, line: inOneLine,
-         figure: 'takes the most', keeps: true, tools: restoreTools},
+         figure: 'takes the most', keeps: true, tools: restoreTools, without: BUILDERS},
     ];
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The fuel plan: the whole season, one sheet of it to hand on, or what is left of it from tonight's gauge.
 import {inOneLine} from '../answer.js';
-import {make} from '../fields.js';
+import {dateInput, make} from '../fields.js';
 
 const WAYS = [['season', 'The whole season'], ['sheet', 'One sheet for a banker or supplier'],
               ['tonight', 'From tonight on: what is left, when to order']];
@@ -58,10 +58,10 @@ function gaugeField(label, id, value, unit, hint, typed) {
 }
 
 function eveningForm(files, rerun) {
-    const date = make('input', {type: 'date', id: 'tonight-date', value: tonight.date, onchange: () => {
-        tonight.date = date.value;
+    const date = dateInput({id: 'tonight-date', value: tonight.date}, value => {
+        tonight.date = value;
         rerun();
-    }});
+    });
     const into = (values, name) => value => {
         values.set(name, value);
         rerun();

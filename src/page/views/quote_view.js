@@ -2,10 +2,10 @@
 // The builder's views: what the room needs on its design day, another barn beside it, and the quotation
 // with its options, of which a copy can be made for the customer to try things in.
 import {shown} from '../answer.js';
-import {make} from '../fields.js';
+import {headOf, kindOf, make, sentence} from '../fields.js';
 import {Files} from '../files.js';
 
-const building = {copy: 'customer', beside: ''};
+const building = {copy: 'customer', beside: '', either: false, more: false, option: ''};
 
 const dollars = value => `$${Math.round(value).toLocaleString('en-US')}`;
 
@@ -48,26 +48,67 @@ export function quoteWords(files, barn) {
 function changeable({text}, table) {
     const kinds = ['surface', 'air', 'heater', 'zone', 'setpoints', 'room'];
     return text.entries().filter(({section, key}) => kinds.includes(section.split(' ')[0]) &&
-        table(section, key)?.settable).map(({section, key, value}) => ({name: `${section}.${key}`, value}));
+        table(section, key)?.settable).map(({section, key, value}) => ({section, key, name: `${section}.${key}`, value}));
 }
 
+export const optionsOf = text => text.sections().filter(section => kindOf(section) === 'option');
+const calledOf = section => section.slice('option '.length);
+
 /** A row that lets an option change one more number of the barn. */
-function optionForm({barn, changed, spec}) {
-    const options = barn.text.sections().filter(section => section.startsWith('option '));
-    const list = changeable(barn, spec);
+function optionForm({barn, changed, spec, label}) {
+    const options = optionsOf(barn.text), list = changeable(barn, spec);
     if (options.length === 0 || list.length === 0)
         return make('p', {class: 'hint'}, 'The form has a button for options under “For a quotation, and more”.');
-    const which = make('select', {id: 'option-of'}, ...options.map(name => make('option', {value: name}, name.slice(7))));
+    const which = make('select', {id: 'option-of'}, ...options.map(name =>
+        make('option', {value: name, selected: name === building.option}, calledOf(name))));
     const what = make('select', {id: 'option-changes'},
-        ...list.map(({name, value}) => make('option', {value: name}, `${name} (now ${value})`)));
-    const add = () => changed(() => barn.text.set(which.value, what.value,
-        list.find(one => one.name === what.value).value), null, which.value);
-    return make('details', {class: 'rest'}, make('summary', {}, 'Let an option change more of the barn'),
+        ...list.map(({section, key, name, value}) => make('option', {value: name},
+            `${headOf(section)}: ${label(section, key).toLowerCase()}, now ${value}`)));
+    const add = () => {
+        building.option = which.value;
+        changed(() => barn.text.set(which.value, what.value, list.find(one => one.name === what.value).value), null,
+                which.value, what.value);
+    };
+    return make('details', {class: 'rest', open: building.more, ontoggle: event => {
+        building.more = event.target.open;
+    }}, make('summary', {}, 'Let an option change more of the barn'),
         make('div', {class: 'field'}, make('label', {for: 'option-of'}, 'Option'), which),
         make('div', {class: 'field'}, make('label', {for: 'option-changes'}, 'changes'), what),
-        make('p', {class: 'hint'}, 'It then stands among the settings of that option in the form, to be changed there. ' +
-             'Options with the same word under “either/or” exclude each other.'),
+        make('p', {class: 'hint'}, 'It then stands among the settings of that option in the form, to be changed there.'),
         make('p', {class: 'row'}, make('button', {type: 'button', id: 'option-add', onclick: add}, 'Add it to the option')));
+}
+
+/** Lets `section` stand instead of `other`: both get the same word; '' lets it stand for itself, and the
+ * one that then has nothing beside it loses its word too. */
+function excludes(text, section, other) {
+    const word = text.find(section, 'group')?.value;
+    const alike = () => text.sections().filter(one => word && text.find(one, 'group')?.value === word);
+    const joins = other && (text.find(other, 'group')?.value ?? calledOf(other));
+    text.set(section, 'group', joins);
+    if (other)
+        text.set(other, 'group', joins);
+    if (word !== joins && alike().length === 1)
+        text.set(alike()[0], 'group', '');
+}
+
+/** For each option what it excludes, where there are several. */
+function eitherOr({barn: {text}, changed}) {
+    const options = optionsOf(text);
+    if (options.length < 2)
+        return null;
+    const rows = options.map((section, i) => {
+        const others = options.filter(one => one !== section), word = text.find(section, 'group')?.value;
+        const beside = others.find(one => word && text.find(one, 'group')?.value === word);
+        const pick = make('select', {id: `either-${i}`, onchange: () =>
+            changed(() => excludes(text, section, pick.value), null)},
+            make('option', {value: ''}, 'beside all others'),
+            ...others.map(one => make('option', {value: one, selected: one === beside}, `instead of ${calledOf(one)}`)));
+        return make('div', {class: 'field'}, make('label', {for: `either-${i}`}, sentence(calledOf(section))),
+                    make('span', {class: 'entry'}, pick));
+    });
+    return make('details', {class: 'rest', open: building.either, ontoggle: event => {
+        building.either = event.target.open;
+    }}, make('summary', {}, 'Either/or: options of which only one is taken'), ...rows);
 }
 
 /** Hands out a page that holds the offer only, as turnheat quote --offer writes it. */
@@ -89,12 +130,12 @@ export function quoteTools(context) {
                     building.copy = copy;
                     context.rerun();
                 }}), label))),
-        optionForm(context),
+        optionForm(context), eitherOr(context),
         make('p', {class: 'row'}, make('button', {type: 'button', id: 'live', onclick: () => handLive(context)},
             'Save a live quotation for the customer')),
         make('p', {class: 'hint'}, 'A page of its own, in which price of gas, placements, last year’s gallons and the options quoted ' +
              'can be changed and nothing else. Nothing of the builder’s copy is in it.'),
-    ];
+    ].filter(Boolean);
 }
 
 /** The design day, or another barn of the page set beside the one shown. */

@@ -11,11 +11,12 @@
 //   figure  words of the caption of that figure of the program's report which stands beside the answer;
 //           else the first one does
 //   pictureFirst  whether that figure stands above the tools
+//   without  warnings of the report that are left out, as a pattern; else none is
 //   keeps   whether its answer can be kept beside the next (budgets)
 //   tools   (context() of main.js) what one presses or fills in here, above the report, drawn anew after
 //           each change; `barn` is the one shown in the form, `changed` as
-//           of the form, aside(words, wanted) runs a command beside the view. What has the focus keeps
-//           it when it has an id or a data-key.
+//           of the form, aside(words, wanted) runs a command beside the view, redraw() draws the tools
+//           anew and rerun() the answer too. What has the focus keeps it when it has an id or a data-key.
 import {budgetAnswer, inOneLine} from '../answer.js';
 import {fitAnswer, fitLacks, fitTools, fitWords} from './fit_view.js';
 import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
