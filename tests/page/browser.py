@@ -369,6 +369,7 @@ def by_keyboard(scratch):
     """a new barn is described, answered, compared and saved by keyboard alone"""
     with Page(EMPTY, scratch) as page:
         page.pick('[name=kind]', 'Solid')
+        page.settled()
         page.until(lambda: page.run('return document.querySelector("[name=kind]:checked").value') == 'solid')
         page.tab_to('[data-key=length]')
         before = page.text('#answer')
@@ -377,9 +378,11 @@ def by_keyboard(scratch):
         assert page.text('#answer .large') and page.text('#answer') != before
         page.push('[data-view=compare]')
         page.push('[data-choice=lead-lag]')
+        page.settled()
         assert 'lead-lag' in page.text('#report')
         assert 'cost nothing' not in page.text('#tools')
         page.push('[data-choice=modulating]')
+        page.settled()
         assert 'cost nothing' in page.text('#tools'), page.text('#tools')
         focus = page.run('return getComputedStyle(document.activeElement).outlineStyle')
         assert focus != 'none', focus

@@ -14,7 +14,7 @@ from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 PATIENCE_S = 90
-MOST_TABS, STRIDE = 800, 16 # of the keys pressed to reach something, and at a time
+MOST_TURNS = 40 # on the way to something by Tab
 FLAGS = ['--headless', '--no-sandbox', '--disable-gpu', '--disable-background-networking',
          '--disable-component-update', '--disable-sync', '--no-first-run', '--hide-scrollbars']
 
@@ -122,29 +122,19 @@ class Page:
         chain.perform()
 
     def tab_to(self, what):
-        """By Tab, or Shift+Tab where it stands before, until the focus is there; some at a time."""
-        there = 'return document.activeElement.matches(arguments[0])'
-        back, too_far = self.run(AHEAD, what), None
-        for _ in range(MOST_TABS // STRIDE):
-            if self.run(there, what):
+        """By Tab, or Shift+Tab where it stands before, until the focus is there; as often at a time as is surely needed."""
+        for _ in range(MOST_TURNS):
+            away = self.run(AWAY, what)
+            assert away is not None, f'{what} takes no focus'
+            if away == 0:
                 return
-            self.run(LISTEN, what)
-            self.tab(STRIDE, back)
-            too_far = self.run('return window.since')
-            if too_far is not None:
-                break
-        self.tab(too_far or 0, not back)
-        for _ in range(STRIDE): # the browser itself may have had the focus for some of them
-            if self.run(there, what):
-                return
-            self.tab(1, self.run(AHEAD, what))
+            self.tab(max(1, abs(away) - 1), away < 0)
         raise AssertionError(f'{what} is not reached by Tab')
 
     def push(self, what):
-        """To a button, or what folds, by Tab; Enter, and on when it is answered."""
+        """To a button, or what folds, by Tab; then Enter. What follows is not waited for."""
         self.tab_to(what)
         self.keys(Keys.ENTER)
-        return self.settled()
 
     def unfold(self, what):
         """Opens what is folded, by its summary."""
@@ -153,10 +143,9 @@ class Page:
             self.until(lambda: self.run('return document.querySelector(arguments[0]).parentElement.open', what))
 
     def type(self, what, text):
-        """To a field by Tab, which selects what it holds; then other text, and Tab."""
+        """To a field by Tab, which selects what it holds; then other text, and Tab. What follows is not waited for."""
         self.tab_to(what)
         self.keys(text, Keys.TAB)
-        return self.settled()
 
     def pick(self, what, text):
         """To a list or to buttons of which one is set, and by arrows to that called so."""
@@ -165,16 +154,18 @@ class Page:
         assert steps is not None, f'{what} has no {text}'
         for _ in range(abs(steps)):
             self.keys(Keys.ARROW_DOWN if steps > 0 else Keys.ARROW_UP)
-        return self.settled()
 
     def fill(self, section, key, text):
-        """A field of the form by keyboard; its card, and what is folded in it, opened first."""
+        """A field of the form by keyboard; its card, and what is folded in it, opened first. Not waited for."""
         for folded in ('.card', '.rest'):
             summary = self.run(FOLDED, section, key, folded)
             if summary:
                 self.unfold(summary)
         what = f'[data-section="{section}"][data-key="{key}"]'
-        return self.pick(what, text) if self.field(section, key).tag_name == 'select' else self.type(what, text)
+        if self.field(section, key).tag_name == 'select':
+            self.pick(what, text)
+        else:
+            self.type(what, text)
 
     def slide(self, section, key, value):
         """Moves a slider, as far as it goes."""
@@ -248,20 +239,13 @@ class Page:
         return answer['status'], base64.b64decode(answer['out']), made
 
 
-AHEAD = '''
-const to = document.querySelector(arguments[0]), from = document.activeElement;
-return Boolean(to && from.compareDocumentPosition(to) & Node.DOCUMENT_POSITION_PRECEDING);
-'''
-
-# How many have had the focus since it was on what is looked for.
-LISTEN = '''
-const [what] = arguments;
-removeEventListener('focusin', window.hear);
-window.since = null;
-window.hear = event => {
-    window.since = event.target.matches(what) ? 0 : window.since === null ? null : window.since + 1;
-};
-addEventListener('focusin', window.hear);
+# How many stops of Tab lie between the focus and what is looked for, about: a field of a date has several.
+AWAY = '''
+const stops = [...document.querySelectorAll('a[href], button, input, select, summary, [tabindex="0"]')]
+    .filter(one => !one.disabled && one.checkVisibility() && !(one.type === 'radio' && !one.checked));
+const at = document.activeElement, to = stops.findIndex(one => one.matches(arguments[0]));
+const before = stops.filter(one => at.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_PRECEDING).length;
+return to < 0 ? null : at.matches(arguments[0]) ? 0 : at === document.body ? to + 1 : to - before || 1;
 '''
 
 STEPS = '''
