@@ -109,7 +109,8 @@ export function showReport(place, picture, html, view, made) {
             line.remove();
     page.querySelector('.warnings:not(:has(li))')?.remove();
     const figures = [...page.querySelectorAll('figure')];
-    const figure = view.figure && (figures.find(one => one.textContent.includes(view.figure)) ?? figures[0]);
+    const figure = view.figure && (figures.find(one => one.textContent.includes(view.figure)) ??
+        (view.pictureFirst ? null : figures[0]));
     picture.replaceChildren(...(figure ? [figure] : []));
     place.replaceChildren(...page.querySelector('main').childNodes);
 }

@@ -3,6 +3,8 @@
 
 /** Bytes of a base64 text; a damaged one throws. */
 export function fromBase64(text) {
+    if (Uint8Array.fromBase64)
+        return Uint8Array.fromBase64(text);
     const letters = atob(text.trim()), bytes = new Uint8Array(letters.length);
     for (let i = 0; i < bytes.length; i++)
         bytes[i] = letters.charCodeAt(i);
@@ -40,21 +42,25 @@ export class Engine {
         this.last = 0;
         this.workers = [];
         this.members = membersAtMost();
-        this.seasons = new Map(); // of earlier runs, for workers to come
+        this.seasons = []; // of earlier runs, for workers to come: as worker.js packs them
+        for (let number = 0; number < this.members; number++)
+            this.worker(number); // which starts it before it is needed
     }
 
-    /** The worker of that number; the first time it is given the module and what is known. */
-    worker(self) {
-        if (this.workers[self])
-            return {worker: this.workers[self]};
-        const worker = this.workers[self] = new Worker(this.code);
-        worker.onmessage = ({data}) => this.hear(self, data);
-        worker.onerror = event => this.hear(self, {id: this.running?.id, status: 5, err: event.message});
-        return {worker, module: this.module, seasons: this.seasons};
+    /** The worker of that number; a new one is given the module and, in the team, what is known. The one
+     * behind the team is for what runs no seasons, so that dropping that leaves the team as it is. */
+    worker(number) {
+        if (this.workers[number])
+            return this.workers[number];
+        const worker = this.workers[number] = new Worker(this.code);
+        worker.onmessage = ({data}) => this.hear(number, data);
+        worker.onerror = event => this.hear(number, {id: this.running?.id, status: 5, err: event.message});
+        worker.postMessage({module: this.module, seasons: number < this.members ? this.seasons : []});
+        return worker;
     }
 
-    hear(self, data) {
-        const running = this.running;
+    hear(number, data) {
+        const running = this.running, self = number - running?.first;
         if (!running || running.id !== data.id)
             return;
         if (data.progress !== undefined) {
@@ -72,32 +78,35 @@ export class Engine {
 
     /** The seasons that a member of the team ran; when all are there, everyone gets all. */
     collect(self, part) {
-        const {parts, members} = this.running;
+        const {parts, first, members} = this.running;
         parts.set(self, part);
         if (parts.size < members)
             return;
         const all = Array.from({length: members}, (_, member) => parts.get(member));
         parts.clear();
-        this.workers.slice(0, members).forEach(worker => worker.postMessage({parts: all}));
+        this.workers.slice(first, first + members).forEach(worker => worker.postMessage({parts: all}));
     }
 
     /** Seasons that need not be run again; when they are too many all are forgotten. */
     keep(seasons) {
-        seasons?.forEach((season, key) => this.seasons.set(key, season));
-        if (this.seasons.size > SEASONS_MAX) {
-            this.seasons = new Map();
-            this.end();
+        if (seasons?.keys.length > 0)
+            this.seasons.push(seasons);
+        if (this.seasons.reduce((sum, {keys}) => sum + keys.length, 0) > SEASONS_MAX) {
+            this.seasons = [];
+            this.end(0, this.members);
         }
     }
 
-    end() {
-        this.workers.forEach(worker => worker.terminate());
-        this.workers = [];
+    end(first, members) {
+        for (let number = first; number < first + members; number++) {
+            this.workers[number]?.terminate();
+            this.workers[number] = null;
+        }
     }
 
     /** A member fell out, for want of memory: the first does the work by itself, now and later. */
     alone() {
-        this.end();
+        this.end(0, this.members);
         this.members = 1;
         this.begin();
     }
@@ -106,20 +115,18 @@ export class Engine {
     stop() {
         if (!this.running)
             return;
-        this.end();
+        this.end(this.running.first, this.running.members);
         this.running.resolve(null);
         this.running = null;
     }
 
     begin() {
         const {id, args, files, wanted} = this.running;
-        const keeps = TOGETHER.includes(args[0]), members = keeps ? this.members : 1;
-        Object.assign(this.running, {members, parts: new Map()});
+        const keeps = TOGETHER.includes(args[0]), [first, members] = keeps ? [0, this.members] : [this.members, 1];
+        Object.assign(this.running, {first, members, parts: new Map()});
         const now = Date.now() - new Date().getTimezoneOffset() * 60000;
-        for (let self = 0; self < members; self++) {
-            const {worker, ...first} = this.worker(self);
-            worker.postMessage({id, ...first, args, files, now, members, self, keeps, wanted: self === 0 ? wanted : []});
-        }
+        for (let self = 0; self < members; self++)
+            this.worker(first + self).postMessage({id, args, files, now, members, self, keeps, wanted: self === 0 ? wanted : []});
     }
 
     /**

@@ -227,7 +227,8 @@ export class Form {
             return 'Choose from the list that opens as you type, for winters made up from its statistics.';
         const further = question?.asks ? question.where : parted(spec?.meaning ?? '')[1];
         const where = further && !(question && wordsOf(spec)) ? sentence(further) + '. ' : '';
-        const without = spec?.default && spec.default !== 'none' && !question
+        const needed = /^needed\b/.test(spec?.default ?? '');
+        const without = needed ? `${sentence(spec.default)}.` : spec?.default && spec.default !== 'none' && !question
             ? `Left empty: ${spec.default}${spec.source ? ` (${spec.source})` : ''}.` : '';
         return inWords(where + without);
     }

@@ -55,9 +55,9 @@ function tidy(path) {
 
 /**
  * Runs a compiled command to its end: `args` without the program's name, `files` a Map from path to
- * Uint8Array, `now` in milliseconds, `tell` called with each line of progress. Resolves to {status,
- * out, err, files}: two streams as bytes and the files as they are then. A crash of the program is
- * status 5 with a line in `err`. Several programs may do the same side by side, each a part of the
+ * Uint8Array, `now` in milliseconds, `tell` called with what gives the line of progress.
+ * Resolves to {status, out, err, files}: two streams as bytes and the files as they are then. A crash
+ * of the program is status 5 with a line in `err`. Several programs may do the same side by side, each a part of the
  * seasons: then `team` is {members, self, exchange}; exchange(bytes) resolves to what all gave.
  * `kept`, a Map, holds seasons from one run to the next, the same for all of a team.
  */
@@ -218,7 +218,7 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
                 return bytes.length;
             }), true);
             if (fd === 2 && tell)
-                tell(decoder.decode(file.data.bytes()).split(/[\r\n]/).pop().trim());
+                tell(() => decoder.decode(file.data.bytes()).split(/[\r\n]/).pop().trim());
             return OK;
         },
         fd_seek(fd, offset, whence, result) {

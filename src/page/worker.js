@@ -4,10 +4,23 @@
 import {run} from './wasi.js';
 
 let module = null, given = null; // given: hands on what all members of the team gave
+const TELL_MS = 100; // at least, from one word on how far it is to the next
 const kept = new Map(); // seasons of earlier runs; all members of a team have the same
 
 /** Progress is written over itself on one line; it is not part of what the command said. */
 const spoken = bytes => new TextDecoder().decode(bytes).replace(/\r[^\r\n]*/g, '');
+
+/** Seasons of a length each as one piece, which travels faster than many; and back. */
+function packed(seasons) {
+    const size = seasons[0]?.[1].length ?? 0, bytes = new Uint8Array(seasons.length * size);
+    seasons.forEach(([, season], i) => bytes.set(season, i * size));
+    return {keys: seasons.map(([key]) => key), bytes};
+}
+
+function keep({keys, bytes}) {
+    const size = bytes.length / keys.length;
+    keys.forEach((key, i) => kept.set(key, bytes.subarray(i * size, (i + 1) * size)));
+}
 
 onmessage = async ({data}) => {
     if (data.parts) {
@@ -15,10 +28,19 @@ onmessage = async ({data}) => {
         return;
     }
     module = data.module ?? module;
-    data.seasons?.forEach((season, key) => kept.set(key, season));
+    data.seasons?.forEach(keep);
+    if (!data.args)
+        return;
     const before = kept.size;
     const started = performance.now();
-    const tell = data.self === 0 ? line => line && postMessage({id: data.id, progress: line}) : null;
+    let told = 0;
+    const tell = data.self !== 0 ? null : line => {
+        const progress = performance.now() - told < TELL_MS ? '' : line();
+        if (progress === '' || progress.startsWith('warning: '))
+            return;
+        told = performance.now();
+        postMessage({id: data.id, progress});
+    };
     const exchange = part => new Promise(resolve => {
         given = resolve;
         postMessage({id: data.id, part}, [part.buffer]);
@@ -35,7 +57,7 @@ onmessage = async ({data}) => {
         out: done.out.slice(),
         err: spoken(done.err),
         made,
-        seasons: data.self === 0 ? new Map([...kept].slice(before)) : null,
+        seasons: data.self === 0 ? packed([...kept].slice(before)) : null,
         memory: done.memory,
         took: performance.now() - started,
     });

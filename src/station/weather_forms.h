@@ -61,7 +61,8 @@ struct th_weather_form {
     const char *time_text;               /**< how the time looks, for messages */
     bool time_parts;                     /**< year, month, day and hour, in columns 0 to 3 */
     int first_hour;                      /**< 0 or 1 */
-    bool ends_hour;                      /**< a label is the end of its hour, standard time */
+    bool ends_hour;                      /**< a label is the end of its hour, standard time;
+                                              two years or less are then a typical year */
     enum th_clock clock;                 /**< otherwise */
     const char *clock_note, *units_note; /**< why */
     struct th_form_column columns[TH_FORM_COLUMNS_MAX]; /**< of one quantity the first there is */

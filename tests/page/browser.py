@@ -11,7 +11,6 @@ import time
 import traceback
 
 from driven import Page
-from selenium.webdriver.common.by import By
 from selenium.webdriver.common.keys import Keys
 
 TURNHEAT, EMPTY, SHOTS = (pathlib.Path(word).resolve() for word in sys.argv[1:4])
@@ -240,13 +239,11 @@ def sliders_and_kept(scratch):
         assert first in page.text('#against') and 'more' in page.text('#against'), page.text('#against')
         page.slide('air', 'minimum', 50)
         assert page.run('return document.getElementById("s-air-minimum").value') == '100'
-        by_hand = page.driver.find_element(By.CSS_SELECTOR, '[aria-label="Least air, of the table, by hand"]')
-        by_hand.clear()
-        by_hand.send_keys('85 %', Keys.TAB)
+        page.type('[aria-label="Least air, of the table, by hand"]', '85 %')
         assert page.settled() == 'done'
         assert 'minimum air' in page.text('#report .warnings').lower(), page.text('#report .warnings')
         assert 'no saving' in page.text('#against')
-        for _ in range(3):
+        while page.run('return !document.getElementById("undo").disabled'):
             page.press('#undo')
         page.settled()
         assert page.text('#answer .large').split()[0] == first

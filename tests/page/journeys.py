@@ -114,6 +114,7 @@ def evening(page, words):
     page.type('#tonight-date', '01152026')
     page.type('[id="gauge-north row"]', '41')
     page.type('#taken-cooperative', '2,000')
+    page.settled()
     page.until(lambda: 'Jan 15, 2026' in page.text('#answer') or page.text('#trouble'))
     lines = page.run('return [...document.querySelectorAll("#answer p")].map(p => p.textContent)')
     made = json.loads(native('plan', *words, '--from', '2026-01-15', '--gauge', 'north row=41 %', '--taken',
@@ -290,7 +291,7 @@ def slips_fitted(scratch):
         kept = page.saved('#save-slips', 'slips.csv').read_text()
         assert kept.endswith('\n2102-02-27,430,52\n') and kept.startswith('# from'), kept
         fit = json.loads(native('calibrate', *words, '--fills', str(slips), '--json'))['fit']
-        assert f"{fit['cv_rmse_after_pct']:.0f} %" in page.text('#answer'), page.text('#answer')
+        assert f"{fit['cv_rmse_after_pct']:.0f}\u00a0%" in page.text('#answer'), page.text('#answer')
         looked_at(page, 'fit')
         page.push('#paste')
         page.push('[data-view=budget]')

@@ -42,7 +42,7 @@ export function fitLacks(files) {
 }
 
 export function fitAnswer({fit}) {
-    const percent = value => `${Math.round(value)} %`;
+    const percent = value => `${Math.round(value)}\u00a0%`;
     return [
         make('p', {class: 'sentence'}, `From slip to slip the barns as the files have them are off by ${percent(fit.cv_rmse_before_pct)}, ` +
              `as fitted by ${percent(fit.cv_rmse_after_pct)}.`),

@@ -10,7 +10,7 @@
 //   line    (made) the answer in a few words for the foot of a phone; '' leaves what stands there
 //   figure  words of the caption of that figure of the program's report which stands beside the answer;
 //           else the first one does
-//   pictureFirst  whether that figure stands above the tools
+//   pictureFirst  whether that figure stands above the tools, and none in its place where it is not there
 //   without  warnings of the report that are left out, as a pattern; else none is
 //   keeps   whether its answer can be kept beside the next (budgets)
 //   tools   (context() of main.js) what one presses or fills in here, above the report, drawn anew after
