@@ -52,7 +52,7 @@ static const char *worst_winter(const struct th_comparison *c)
     return c->results[0].trial.n > 1 ? "of the worst winter" : "of the one winter";
 }
 
-#define SHORT_MAX 128
+#define SHORT_MAX (2 * TH_SHOWN_MAX + 80)
 
 /* "they give 240,000 Btu/h of the 291,000 that the 99 % design day needs, one room". */
 static const char *short_words(char words[SHORT_MAX], const struct th_choice_result *r)

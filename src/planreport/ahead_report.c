@@ -144,7 +144,7 @@ static void contract_line(struct th_report *report, const struct th_plan *plan,
         return;
     }
     const bool all = of->unused_gal < 0.5, none = of->all_share < 0.005;
-    char taken[160];
+    char taken[TH_SHOWN_MAX + TH_CASES_MAX + TH_UNUSED_TEXT_MAX + 64];
     if (all)
         snprintf(taken, sizeof taken, "All of it is taken");
     else

@@ -9,6 +9,7 @@
 #include "risk_text.h"
 #include "season_text.h"
 #include "spread_text.h"
+#include "winters_text.h"
 #include "turnheat/normals.h"
 #include "turnheat/thousands.h"
 

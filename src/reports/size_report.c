@@ -15,7 +15,7 @@
 /* From this weight on a pig is called heavy: 100 lb. */
 #define HEAVY_KG (100.0 * TH_KG_PER_LB)
 #define POINT_STEP 3
-#define WORDS_MAX 256
+#define WORDS_MAX 400
 
 static double btuh(double w)
 {

@@ -208,7 +208,7 @@ void th_weather_cold_figure(struct th_report *report, const struct th_weather_su
     double *low_f = malloc((summary->n_seasons + 1) * sizeof *low_f);
     const size_t n = low_f ? sort_winters(summary, coldest_of, low_f) : 0;
     if (n > 0) {
-        char caption[120], lowest[TH_SHOWN_MAX], highest[TH_SHOWN_MAX];
+        char caption[80 + 2 * TH_SHOWN_MAX], lowest[TH_SHOWN_MAX], highest[TH_SHOWN_MAX];
         th_show(highest, th_number(low_f[n - 1]), TH_TENTHS);
         th_show_with_unit(lowest, th_number(low_f[0]), TH_TENTHS, "°F");
         if (n > 1)
