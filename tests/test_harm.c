@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What a change does to the pigs, and which changes are none to compare. */
 #include "sample_room.h"
+#include "parameters_rows.h"
 #include "turnheat/harm.h"
 #include "turnheat/winters.h"
 
@@ -290,6 +291,44 @@ START_TEST(what_leaves_it)
 }
 END_TEST
 
+/* Another number at the row's place; false for names and the like. */
+static bool nudge(const struct th_parameter *row, void *values)
+{
+    char *const place = (char *)values + row->offset;
+    if (!row->has_place)
+        return false;
+    if (row->store == TH_STORE_NUMBER)
+        *(double *)(void *)place = *(double *)(void *)place * 1.1 + 0.1;
+    else if (row->store == TH_STORE_YES_NO)
+        *(bool *)(void *)place = !*(bool *)(void *)place;
+    else if (row->store == TH_STORE_WHOLE || row->store == TH_STORE_WORD)
+        *(int *)(void *)place += 1;
+    else
+        return false;
+    return true;
+}
+
+/* No key of heaters and brooders is forgotten. */
+START_TEST(every_key_of_heat_changes_the_heating)
+{
+    struct th_room base = sample_room(TH_ON_OFF);
+    base.zone.on = true;
+    const struct th_parameters *const lists[] = {&th_parameters_heater, &th_parameters_zone};
+    int nudged = 0;
+    for (int l = 0; l < 2; l++)
+        for (int i = 0; i < lists[l]->n; i++) {
+            const struct th_parameter *const row = &lists[l]->rows[i];
+            struct th_room room = base;
+            if (!nudge(row, l == 0 ? (void *)&room.heaters[0] : (void *)&room))
+                continue;
+            nudged++;
+            ck_assert_msg(th_change_of_heating(&base, &room), "%s.%s", lists[l]->section,
+                          row->name);
+        }
+    ck_assert_int_gt(nudged, 20);
+}
+END_TEST
+
 /* 3 × 225,000 Btu/h as they are. */
 START_TEST(heaters_below_the_need)
 {
@@ -322,6 +361,7 @@ int main(void)
     tcase_add_loop_test(tc, others_are_not, 0, COUNT(allowed));
     tcase_add_loop_test(tc, what_changes_the_heating, 0, COUNT(heating));
     tcase_add_loop_test(tc, what_leaves_it, 0, COUNT(no_heating));
+    tcase_add_test(tc, every_key_of_heat_changes_the_heating);
     tcase_add_test(tc, heaters_below_the_need);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

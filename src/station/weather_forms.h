@@ -62,7 +62,7 @@ struct th_weather_form {
     bool time_parts;                     /**< year, month, day and hour, in columns 0 to 3 */
     int first_hour;                      /**< 0 or 1 */
     bool ends_hour;                      /**< a label is the end of its hour, standard time;
-                                              two years or less are then a typical year */
+                                              a year or less is then a typical year */
     enum th_clock clock;                 /**< otherwise */
     const char *clock_note, *units_note; /**< why */
     struct th_form_column columns[TH_FORM_COLUMNS_MAX]; /**< of one quantity the first there is */
