@@ -3,6 +3,8 @@
 
 #include <gsl/gsl_errno.h>
 
+#define SECANTS_MAX 12
+
 enum th_code th_root(gsl_root_fsolver *solver, gsl_function *f, double low, double high,
                      double tolerance, double *root)
 {
@@ -19,4 +21,21 @@ enum th_code th_root(gsl_root_fsolver *solver, gsl_function *f, double low, doub
         }
     }
     return TH_ERR_NUMERIC;
+}
+
+bool th_secants(gsl_function *f, struct th_point a, struct th_point b, double low, double high,
+                double tolerance, double *root)
+{
+    for (int i = 0; i < SECANTS_MAX; i++) {
+        const double next = b.x - b.y * (b.x - a.x) / (b.y - a.y);
+        if (fabs(next - b.x) <= tolerance) {
+            *root = b.x;
+            return true;
+        }
+        if (!(next >= low && next <= high))
+            return false;
+        a = b;
+        b = (struct th_point){next, GSL_FN_EVAL(f, next)};
+    }
+    return false;
 }

@@ -1,309 +1,34 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/hour.h"
-#include "turnheat/control.h"
 
-#include "moisture.h"
+#include "hour_at_flow.h"
 #include "root.h"
+#include "turnheat/air.h"
 #include "turnheat/psychro.h"
-#include "turnheat/units.h"
 #include <math.h>
-#include <string.h>
 
-#define ROOT_TOLERANCE_K 1e-10
-#define FLOW_TOLERANCE_M3_S 1e-9
-/* How far from the outdoor air a room without heat or control is looked for. */
-#define SEARCH_K 60.0
-
-/* The hour at one fan flow. */
-struct attempt {
-    const struct th_hour_in *in;
-    struct th_balance balance;
-    gsl_root_fsolver *solver;
-    double offered_w; /* heat the heaters give whatever the temperature */
-};
-
-/* A temperature and the heat the room lacks at it; NAN where nobody has looked yet. */
-struct looked {
-    double temp_c, lacking_w;
-};
-
-static double lacking_w(const struct attempt *a, double temp_c)
-{
-    return th_balance_net_at(&a->balance, temp_c) - a->offered_w;
-}
-
-/* A search for a balance, from ends at which part is known. */
-struct search {
-    const struct attempt *attempt;
-    struct looked low, high;
-};
-
-static double lacking_between(double temp_c, void *context)
-{
-    const struct search *search = context;
-    const struct looked *ends[] = {&search->low, &search->high};
-    for (int i = 0; i < 2; i++)
-        if (temp_c == ends[i]->temp_c && !isnan(ends[i]->lacking_w))
-            return ends[i]->lacking_w;
-    return lacking_w(search->attempt, temp_c);
-}
-
-/* The temperature at which the room neither gains nor loses, searched between two. */
-static enum th_code settle_c(struct attempt *a, struct looked low, struct looked high,
-                             double *temp_c, struct th_error *err)
-{
-    struct search search = {.attempt = a, .low = low, .high = high};
-    gsl_function f = {.function = lacking_between, .params = &search};
-    if (th_root(a->solver, &f, low.temp_c, high.temp_c, ROOT_TOLERANCE_K, temp_c) != TH_OK)
-        return th_fail(err, TH_ERR_NUMERIC,
-                       "no room temperature between %.1f and %.1f degC balances the heat",
-                       low.temp_c, high.temp_c);
-    return TH_OK;
-}
-
-static void hold_at(struct th_hour_out *out, const struct attempt *a, double temp_c)
-{
-    th_balance_terms(&a->balance, temp_c, out->terms);
-    out->room_c = out->low_c = out->high_c = temp_c;
-}
-
-static double air_heat_j_kg_k(const struct th_balance *b)
-{
-    return TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * b->out->w_kg_kg;
-}
-
-/* Temperature at which air above the flow of `terms` comes in. */
-static double surplus_inlet_c(const struct th_balance *b, const double terms[TH_TERMS])
-{
-    return th_balance_surplus_outside(b) ? b->out->out_c : terms[TH_TERM_INLET_C];
-}
-
-/* Even the installed maximum cannot hold the ramp start: the room warms; fuel is not affected. */
-static enum th_code run_warm(struct attempt *a, struct looked ramp, struct th_hour_out *out,
-                             struct th_error *err)
-{
-    double temp_c;
-    const struct looked high = {ramp.temp_c + SEARCH_K, NAN};
-    const enum th_code code = settle_c(a, ramp, high, &temp_c, err);
-    if (code != TH_OK)
-        return code;
-    hold_at(out, a, temp_c);
-    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
-    out->fan_m3_s = a->balance.fan_m3_s;
-    out->warm = true;
-    return TH_OK;
-}
-
-/* Whether all fans together could cool the room to the ramp start; leaves them running if not. */
-static bool fans_suffice(struct attempt *a, struct looked *ramp)
-{
-    const double minimum_m3_s = a->balance.fan_m3_s;
-    a->balance.fan_m3_s = fmax(a->balance.room->air.max_m3_s, minimum_m3_s);
-    ramp->lacking_w = lacking_w(a, ramp->temp_c);
-    if (ramp->lacking_w < 0.0)
-        return false;
-    a->balance.fan_m3_s = minimum_m3_s;
-    return true;
-}
-
-/* The fans hold the ramp start, where `out` stands, and throw the surplus out. */
-static enum th_code run_surplus(struct attempt *a, double surplus_w, struct th_hour_out *out,
-                                struct th_error *err)
-{
-    const double ramp_c = out->room_c;
-    struct looked ramp = {.temp_c = ramp_c};
-    const double lift_k = ramp_c - surplus_inlet_c(&a->balance, out->terms);
-    const double extra_kg_s =
-        lift_k > 0.0 ? surplus_w / (lift_k * air_heat_j_kg_k(&a->balance)) : INFINITY;
-    const double most_kg_s =
-        fmax(a->balance.room->air.max_m3_s, a->balance.fan_m3_s) /
-        th_psy_volume(ramp_c, a->balance.out->w_kg_kg, a->balance.out->pressure_pa);
-    const double spare_kg_s = most_kg_s - out->terms[TH_TERM_DRY_FAN];
-    if (extra_kg_s > spare_kg_s && !fans_suffice(a, &ramp))
-        return run_warm(a, ramp, out, err);
-    out->thrown_w = surplus_w;
-    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + fmin(extra_kg_s, spare_kg_s);
-    return TH_OK;
-}
-
-/* No heat: the room floats between `low` and the ramp start, or the fans hold it there. */
-static enum th_code run_unheated(struct attempt *a, struct looked low, double ramp_c,
-                                 struct th_hour_out *out, struct th_error *err)
-{
-    struct looked high = {ramp_c, NAN};
-    a->offered_w = 0.0;
-    if (a->in->phase == TH_EMPTY) {
-        const struct th_climate_hour *outdoors = a->balance.out;
-        low.temp_c = fmin(fmin(outdoors->out_c, outdoors->mean24_c), a->balance.mass_c) - 1.0;
-        low.lacking_w = NAN;
-        high.temp_c = low.temp_c + 2.0 * SEARCH_K;
-    } else {
-        hold_at(out, a, ramp_c);
-        high.lacking_w = th_balance_net(out->terms);
-        if (high.lacking_w <= 0.0)
-            return run_surplus(a, -high.lacking_w, out, err);
-    }
-    double temp_c;
-    const enum th_code code = settle_c(a, low, high, &temp_c, err);
-    if (code != TH_OK)
-        return code;
-    hold_at(out, a, temp_c);
-    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
-    return TH_OK;
-}
-
-/* All burners lit and still below ON: the room falls to where the heat balances. */
-static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out *out,
-                              struct th_error *err)
-{
-    double temp_c;
-    const double low_c = fmin(fmin(a->balance.out->out_c, a->balance.mass_c), on_c) - SEARCH_K;
-    a->offered_w = out->heating.added_w;
-    const enum th_code code =
-        settle_c(a, (struct looked){low_c, NAN}, (struct looked){on_c, NAN}, &temp_c, err);
-    if (code != TH_OK)
-        return code;
-    hold_at(out, a, temp_c);
-    out->heating.mean_c = out->heating.low_c = out->heating.high_c = temp_c;
-    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
-    out->short_of_heat = true;
-    return TH_OK;
-}
-
-static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
-{
-    struct th_balance full = a->balance;
-    double at_min_kg_s, at_full_kg_s, inlet_c, inlet_full_c;
-    full.fan_m3_s = fmax(a->in->stage_m3_s, full.fan_m3_s);
-    th_balance_air(&a->balance, ramp_c, &at_min_kg_s, &inlet_c);
-    th_balance_air(&full, ramp_c, &at_full_kg_s, &inlet_full_c);
-    if (th_balance_surplus_outside(&a->balance))
-        inlet_c = a->balance.out->out_c;
-    const double more_w_k = (at_full_kg_s - at_min_kg_s) * air_heat_j_kg_k(&a->balance);
-    return fmax(more_w_k * (ramp_c - inlet_c) / band_k, 0.0);
-}
-
-/* Heaters at work: linear between ON and OFF of the first stage, so that every balance closes. */
-static enum th_code run_heated(struct attempt *a, double on_c, double off_c, double ramp_c,
-                               const double at_on[TH_TERMS], struct th_hour_out *out,
-                               struct th_error *err)
-{
-    double at_off[TH_TERMS];
-    const struct th_air *air = &a->balance.room->air;
-    th_balance_terms(&a->balance, off_c, at_off);
-    const double net_on_w = th_balance_net(at_on);
-    const double slope = (th_balance_net(at_off) - net_on_w) / (off_c - on_c);
-    if (!(slope > 0.0))
-        return th_fail(err, TH_ERR_MODEL, "the room loses no more heat when warmer: %g W/K", slope);
-    const struct th_heating_in heating_in = {.set_c = a->in->set_c,
-                                             .free_c = on_c - net_on_w / slope,
-                                             .ua_w_k = slope,
-                                             .ramp_c = ramp_c,
-                                             .ramp_band_k = air->ramp_band_k,
-                                             .ramp_w_k = ramp_w_k(a, ramp_c, air->ramp_band_k)};
-    const enum th_code code = th_heating_solve(a->in->heating, &heating_in, &out->heating, err);
-    if (code != TH_OK)
-        return code;
-    if (out->heating.all_on && out->heating.mean_c < on_c)
-        return run_short(a, on_c, out, err);
-    const double share = (out->heating.mean_c - on_c) / (off_c - on_c);
-    for (int i = 0; i < TH_TERMS; i++)
-        out->terms[i] = at_on[i] + share * (at_off[i] - at_on[i]);
-    out->room_c = out->heating.mean_c;
-    out->low_c = out->heating.low_c;
-    out->high_c = out->heating.high_c;
-    const double lift_k = ramp_c - surplus_inlet_c(&a->balance, out->terms);
-    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
-    if (out->heating.waste_w > 0.0 && lift_k > 0.0)
-        out->dry_air_kg_s += out->heating.waste_w / (lift_k * air_heat_j_kg_k(&a->balance));
-    return TH_OK;
-}
-
-static void light_pilots(struct attempt *a, struct th_heating_out *idle)
-{
-    for (int i = 0; i < a->in->heating->n; i++) {
-        const struct th_stage *stage = &a->in->heating->stages[i];
-        idle->pilot_gas_w += stage->pilot_w;
-        idle->pilot_heat_w += stage->pilot_w * stage->pilot_share;
-        if (!stage->vented)
-            idle->unvented_w += stage->pilot_w;
-    }
-}
-
-/* Chooses between heat, float and surplus at the attempt's fan flow. */
-static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, struct th_error *err)
-{
-    const struct th_heating *heating = a->in->heating;
-    const double ramp_c = a->in->set_c + a->balance.room->air.ramp_start_k;
-    memset(out, 0, sizeof *out);
-    out->fan_m3_s = a->balance.fan_m3_s;
-    if (!a->in->heat || heating->n == 0) {
-        const struct looked low = {a->balance.out->out_c - SEARCH_K, NAN};
-        return run_unheated(a, low, ramp_c, out, err);
-    }
-    const struct th_stage *first = &heating->stages[0];
-    const double on_c = a->in->set_c - first->on_k, off_c = a->in->set_c - first->off_k;
-    struct th_heating_out idle = {0};
-    light_pilots(a, &idle);
-    a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
-    double at_on[TH_TERMS];
-    th_balance_terms(&a->balance, on_c, at_on);
-    const struct looked on = {on_c, th_balance_net(at_on)};
-    out->heat_wanted = on.lacking_w > 0.0;
-    if (!out->heat_wanted) {
-        const enum th_code code = run_unheated(a, on, ramp_c, out, err);
-        if (heating->pilots_turn)
-            out->heating = idle;
-        return code;
-    }
-    a->balance.pilots_w = at_on[TH_TERM_PILOTS] = idle.pilot_heat_w;
-    return run_heated(a, on_c, off_c, ramp_c, at_on, out, err);
-}
-
-/* Completes a solved attempt: gas, moisture and CO₂. */
-static void finish(const struct attempt *a, struct th_hour_out *out)
-{
-    const struct th_balance *b = &a->balance;
-    const double *t = out->terms;
-    const struct th_air *air = &b->room->air;
-    /* A heater's own pilots are inside its rating while lit. */
-    if (out->heat_wanted)
-        out->terms[TH_TERM_PILOTS] = out->heating.pilot_heat_w;
-    if (air->inlet == TH_INLET_HALLWAY && a->in->phase != TH_EMPTY) {
-        const double more_kg_s = out->dry_air_kg_s - t[TH_TERM_DRY_AIR];
-        const double through_kg_s =
-            t[TH_TERM_DRY_HALLWAY] + (th_balance_surplus_outside(b) ? 0.0 : more_kg_s);
-        const double warmed_k = fmax(air->hallway_c - b->out->out_c, 0.0);
-        out->hallway_gas_w = through_kg_s * air_heat_j_kg_k(b) * warmed_k / air->hallway_share;
-    }
-    const double zone_gas_w = t[TH_TERM_ZONE_GAS] + t[TH_TERM_ZONE_PILOT_GAS];
-    out->gas_w = out->heating.gas_w + out->heating.pilot_gas_w + zone_gas_w + out->hallway_gas_w;
-    const double duty =
-        b->zone_units > 0.0 ? t[TH_TERM_ZONE_GAS] / (b->zone_units * b->room->zone.input_w) : 0.0;
-    out->feel_c = out->room_c + duty * b->room->zone.rise_k;
-    out->feel_low_c = out->low_c + duty * b->room->zone.rise_k;
-    th_moisture_fill(b, out->heating.unvented_w + zone_gas_w, out);
-}
-
-static enum th_code solve_at(const struct th_hour_in *in, gsl_root_fsolver *solver, double fan_m3_s,
-                             struct th_hour_out *out, struct th_error *err)
-{
-    struct attempt a = {.in = in, .balance = in->balance, .solver = solver};
-    a.balance.fan_m3_s = fan_m3_s;
-    a.balance.minimum_m3_s = in->balance.fan_m3_s;
-    const enum th_code code = run_at_flow(&a, out, err);
-    if (code == TH_OK)
-        finish(&a, out);
-    return code;
-}
+#define FLOW_TOLERANCE_M3_S 1e-8
+/* Of a flow that holds a ceiling; and by how much the ceiling then counts as held. */
+#define CEILING_TOLERANCE 2e-7
+#define CEILING_HELD 1e-6
+/* A heater that burns into the room makes moisture and CO₂ for the air it is to warm, so that the
+ * flow that holds a ceiling lies about this many times as far as what lacks now. Only a start;
+ * from farther off one would more often be found beyond the least flow that does. */
+#define BURNING_TIMES 1.4
+/* Where no flow would do, this many times the flow is what lacks. */
+#define TIMES_MAX 1000.0
+/* Of the first stage; what lacks to a room without air is told as if it had this. */
+#define LEAST_SHARE 0.01
 
 /* What a higher fan flow must satisfy: enough burner air, or a ceiling held. */
 struct demand {
     const struct th_hour_in *in;
     struct th_solvers *solvers;
-    double (*lacking)(const struct th_hour_in *in, const struct th_hour_out *out);
-    /* Flows between which to look, and what lacks at them. */
+    double (*lacking_m3_s)(const struct th_hour_in *in, const struct th_hour_out *out);
+    /* Flows between which to look, and what lacks at them; NAN where nobody has looked yet. */
     double low_m3_s, high_m3_s, at_low, at_high;
+    double times; /* first guess: as far as this many times what lacks */
+    double tolerance_m3_s;
     enum th_code code;
     struct th_error *err;
     struct th_hour_out *out;
@@ -327,13 +52,47 @@ static double over_ceilings(const struct th_hour_in *in, const struct th_hour_ou
     return over;
 }
 
+/* How many times the flow would meet the ceilings if the room gave off what it gives off now: what
+ * the air carries out goes with its amount. Exactly 1 where they are met. */
+static double times_for_ceilings(const struct th_hour_in *in, const struct th_hour_out *out)
+{
+    const struct th_air *air = &in->balance.room->air;
+    const double outdoors_kg_kg = in->balance.out->w_kg_kg, room_kg_kg = out->room_w_kg_kg;
+    double times = 0.0;
+    if (air->control_rh && out->rh > 0.0) {
+        const double part = air->rh_limit / out->rh;
+        const double limit_kg_kg =
+            TH_PSY_RATIO * part * room_kg_kg / (TH_PSY_RATIO + room_kg_kg - part * room_kg_kg);
+        const double spare_kg_kg = limit_kg_kg - outdoors_kg_kg;
+        times = spare_kg_kg > 0.0 ? (room_kg_kg - outdoors_kg_kg) / spare_kg_kg : TIMES_MAX;
+    }
+    if (air->control_co2)
+        times = fmax(times,
+                     (out->co2_ppm - air->co2_out_ppm) / (air->co2_design_ppm - air->co2_out_ppm));
+    return fmin(times, TIMES_MAX);
+}
+
+/* What leaks through the shell stays as it is. */
+static double lacking_for_ceilings(const struct th_hour_in *in, const struct th_hour_out *out)
+{
+    const struct th_air *air = &in->balance.room->air;
+    const struct th_climate_hour *outdoors = in->balance.out;
+    const double fan_m3_s = fmax(out->fan_m3_s, LEAST_SHARE * in->stage_m3_s);
+    const double leak_m3_s = th_air_leak_m3_s(air->leak_cm2, air->shelter,
+                                              out->room_c - outdoors->out_c, outdoors->wind_m_s);
+    const double times = times_for_ceilings(in, out), more = times * times - 1.0;
+    const double wanted = times * times * fan_m3_s * fan_m3_s + more * leak_m3_s * leak_m3_s;
+    return sqrt(fmax(wanted, 0.0)) - fan_m3_s;
+}
+
 static double solve_flow(struct demand *d, double fan_m3_s)
 {
-    const enum th_code code = solve_at(d->in, d->solvers->temperature, fan_m3_s, d->out, d->err);
+    const enum th_code code =
+        th_hour_at_flow(d->in, d->solvers->temperature, fan_m3_s, d->out, d->err);
     d->fan_m3_s = fan_m3_s;
     if (code != TH_OK)
         d->code = code;
-    return code == TH_OK ? d->lacking(d->in, d->out) : 0.0;
+    return code == TH_OK ? d->lacking_m3_s(d->in, d->out) : 0.0;
 }
 
 static double lacking_at_flow(double fan_m3_s, void *context)
@@ -341,27 +100,50 @@ static double lacking_at_flow(double fan_m3_s, void *context)
     struct demand *d = context;
     if (fan_m3_s == d->low_m3_s)
         return d->at_low;
-    return fan_m3_s == d->high_m3_s ? d->at_high : solve_flow(d, fan_m3_s);
+    return fan_m3_s == d->high_m3_s && !isnan(d->at_high) ? d->at_high : solve_flow(d, fan_m3_s);
+}
+
+/* By secants from what lacks if the room gives off what it gives off now. False when they lead
+ * elsewhere. */
+static bool find_flow(struct demand *d, double *root_m3_s)
+{
+    gsl_function f = {.function = lacking_at_flow, .params = d};
+    const double guess_m3_s = d->low_m3_s + d->times * d->at_low;
+    if (!(guess_m3_s > d->low_m3_s && guess_m3_s < d->high_m3_s))
+        return false;
+    const struct th_point from = {d->low_m3_s, d->at_low};
+    const struct th_point to = {guess_m3_s, solve_flow(d, guess_m3_s)};
+    return th_secants(&f, from, to, d->low_m3_s, d->high_m3_s, d->tolerance_m3_s, root_m3_s);
+}
+
+/* The same between the ends; `high_m3_s` where something lacks even there. */
+static enum th_code enclose_flow(struct demand *d, double *root_m3_s)
+{
+    gsl_function f = {.function = lacking_at_flow, .params = d};
+    *root_m3_s = d->high_m3_s;
+    d->at_high = solve_flow(d, d->high_m3_s);
+    if (d->code != TH_OK || d->at_high > 0.0)
+        return d->code;
+    const enum th_code code =
+        th_root(d->solvers->flow, &f, d->low_m3_s, d->high_m3_s, FLOW_TOLERANCE_M3_S, root_m3_s);
+    return code == TH_OK ? code
+                         : th_fail(d->err, code, "no fan flow between %g and %g m3/s suffices",
+                                   d->low_m3_s, d->high_m3_s);
 }
 
 /* Raises the flow from that of `out`, where something lacks, until nothing does, at most to
  * `high_m3_s`. */
 static enum th_code raise_flow(struct demand *d, double high_m3_s)
 {
-    double root_m3_s = high_m3_s;
+    double root_m3_s;
     d->low_m3_s = d->fan_m3_s;
-    d->at_low = d->lacking(d->in, d->out);
+    d->at_low = d->lacking_m3_s(d->in, d->out);
+    if (d->at_low <= 0.0) /* but for rounding nothing lacks */
+        return TH_OK;
     d->high_m3_s = high_m3_s;
-    d->at_high = solve_flow(d, high_m3_s);
-    if (d->code != TH_OK || d->at_high > 0.0)
-        return d->code;
-    gsl_function f = {.function = lacking_at_flow, .params = d};
-    enum th_code code =
-        th_root(d->solvers->flow, &f, d->low_m3_s, high_m3_s, FLOW_TOLERANCE_M3_S, &root_m3_s);
-    if (code != TH_OK)
-        code = th_fail(d->err, code, "no fan flow between %g and %g m3/s suffices", d->low_m3_s,
-                       high_m3_s);
-    else if (d->fan_m3_s != root_m3_s)
+    d->at_high = NAN;
+    enum th_code code = find_flow(d, &root_m3_s) ? TH_OK : enclose_flow(d, &root_m3_s);
+    if (code == TH_OK && d->code == TH_OK && d->fan_m3_s != root_m3_s)
         solve_flow(d, root_m3_s);
     return d->code != TH_OK ? d->code : code;
 }
@@ -371,7 +153,9 @@ static enum th_code give_burner_air(struct demand *d)
     const struct th_hour_in *in = d->in;
     const double zone_w = in->balance.zone_units * in->balance.room->zone.input_w;
     const double most_w = in->heating->input_w + zone_w;
-    d->lacking = lacking_burner_air;
+    d->lacking_m3_s = lacking_burner_air;
+    d->times = 1.0;
+    d->tolerance_m3_s = FLOW_TOLERANCE_M3_S;
     if (lacking_burner_air(in, d->out) <= 0.0)
         return TH_OK;
     return raise_flow(d, in->balance.room->air.burner_air_m3_s_w * most_w);
@@ -379,13 +163,15 @@ static enum th_code give_burner_air(struct demand *d)
 
 static enum th_code hold_ceilings(struct demand *d)
 {
-    d->lacking = over_ceilings;
+    d->lacking_m3_s = lacking_for_ceilings;
+    d->times = d->out->heating.unvented_w > 0.0 ? BURNING_TIMES : 1.0;
+    d->tolerance_m3_s = CEILING_TOLERANCE * d->in->stage_m3_s;
     if (over_ceilings(d->in, d->out) <= 0.0)
         return TH_OK;
     enum th_code code = TH_OK;
     if (d->in->stage_m3_s > d->fan_m3_s)
         code = raise_flow(d, d->in->stage_m3_s);
-    d->out->unreached = over_ceilings(d->in, d->out) > 1e-6;
+    d->out->unreached = over_ceilings(d->in, d->out) > CEILING_HELD;
     return code;
 }
 
@@ -394,7 +180,7 @@ enum th_code th_hour_solve(const struct th_hour_in *in, struct th_solvers *solve
 {
     struct demand d = {
         .in = in, .solvers = solvers, .err = err, .out = out, .fan_m3_s = in->balance.fan_m3_s};
-    enum th_code code = solve_at(in, solvers->temperature, d.fan_m3_s, out, err);
+    enum th_code code = th_hour_at_flow(in, solvers->temperature, d.fan_m3_s, out, err);
     if (code == TH_OK && in->phase != TH_EMPTY)
         code = give_burner_air(&d);
     if (code == TH_OK && in->phase == TH_GROWING)

@@ -18,7 +18,8 @@ static void fill_water(const struct th_balance *b, double unvented_w, struct th_
     const double water_kg_s =
         out->water_pigs_kg_s + out->water_drying_kg_s + out->water_burners_kg_s;
     const double pressure_pa = b->out->pressure_pa;
-    const double full = th_psy_saturation_ratio(out->room_c, pressure_pa);
+    const double full_pa = th_psy_saturation_pressure(out->room_c);
+    const double full = TH_PSY_RATIO * full_pa / (pressure_pa - full_pa);
     double w = b->out->w_kg_kg;
     if (out->dry_air_kg_s > 0.0)
         w += water_kg_s / out->dry_air_kg_s;
@@ -28,7 +29,7 @@ static void fill_water(const struct th_balance *b, double unvented_w, struct th_
     out->condensed_kg_s = water_kg_s - out->dry_air_kg_s * (out->room_w_kg_kg - b->out->w_kg_kg);
     if (w <= full)
         out->condensed_kg_s = 0.0;
-    out->rh = th_psy_relative_humidity(out->room_c, out->room_w_kg_kg, pressure_pa);
+    out->rh = pressure_pa * out->room_w_kg_kg / (TH_PSY_RATIO + out->room_w_kg_kg) / full_pa;
 }
 
 static void fill_co2(const struct th_balance *b, double unvented_w, struct th_hour_out *out)

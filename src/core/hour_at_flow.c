@@ -1,0 +1,299 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The hour at one fan flow. */
+#include "hour_at_flow.h"
+#include "turnheat/control.h"
+
+#include "moisture.h"
+#include "root.h"
+#include "turnheat/psychro.h"
+#include "turnheat/units.h"
+#include <math.h>
+#include <string.h>
+
+#define ROOT_TOLERANCE_K 1e-10
+/* Secants stop where the next step would be as short as this. */
+#define SECANT_TOLERANCE_K 1e-12
+/* How far from the outdoor air a room without heat or control is looked for. */
+#define SEARCH_K 60.0
+
+/* The hour at one fan flow. */
+struct attempt {
+    const struct th_hour_in *in;
+    struct th_balance balance;
+    gsl_root_fsolver *solver;
+    double offered_w; /* heat the heaters give whatever the temperature */
+};
+
+/* A temperature and the heat the room lacks at it; NAN where nobody has looked yet. */
+struct looked {
+    double temp_c, lacking_w;
+};
+
+static void hold_at(struct th_hour_out *out, const struct attempt *a, double temp_c)
+{
+    th_balance_terms(&a->balance, temp_c, out->terms);
+    out->room_c = out->low_c = out->high_c = temp_c;
+}
+
+/* A search for a balance, from ends at which part is known. `out` stands where it looked last. */
+struct search {
+    const struct attempt *attempt;
+    struct looked low, high;
+    struct th_hour_out *out;
+};
+
+static double lacking_at(double temp_c, void *context)
+{
+    const struct search *search = context;
+    const struct looked *ends[] = {&search->low, &search->high};
+    for (int i = 0; i < 2; i++)
+        if (temp_c == ends[i]->temp_c && !isnan(ends[i]->lacking_w))
+            return ends[i]->lacking_w;
+    hold_at(search->out, search->attempt, temp_c);
+    return th_balance_net(search->out->terms) - search->attempt->offered_w;
+}
+
+/* Holds the room where it neither gains nor loses, searched between two temperatures. */
+static enum th_code settle(struct attempt *a, struct looked low, struct looked high,
+                           struct th_hour_out *out, struct th_error *err)
+{
+    double temp_c;
+    struct search search = {.attempt = a, .low = low, .high = high, .out = out};
+    gsl_function f = {.function = lacking_at, .params = &search};
+    search.low.lacking_w = lacking_at(low.temp_c, &search);
+    search.high.lacking_w = lacking_at(high.temp_c, &search);
+    const struct th_point from = {low.temp_c, search.low.lacking_w};
+    const struct th_point to = {high.temp_c, search.high.lacking_w};
+    if (!th_secants(&f, from, to, low.temp_c, high.temp_c, SECANT_TOLERANCE_K, &temp_c) &&
+        th_root(a->solver, &f, low.temp_c, high.temp_c, ROOT_TOLERANCE_K, &temp_c) != TH_OK)
+        return th_fail(err, TH_ERR_NUMERIC,
+                       "no room temperature between %.1f and %.1f degC balances the heat",
+                       low.temp_c, high.temp_c);
+    if (out->room_c != temp_c)
+        hold_at(out, a, temp_c);
+    return TH_OK;
+}
+
+static double air_heat_j_kg_k(const struct th_balance *b)
+{
+    return TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * b->out->w_kg_kg;
+}
+
+/* Temperature at which air above the flow of `terms` comes in. */
+static double surplus_inlet_c(const struct th_balance *b, const double terms[TH_TERMS])
+{
+    return th_balance_surplus_outside(b) ? b->out->out_c : terms[TH_TERM_INLET_C];
+}
+
+/* Even the installed maximum cannot hold the ramp start: the room warms; fuel is not affected. */
+static enum th_code run_warm(struct attempt *a, struct looked ramp, struct th_hour_out *out,
+                             struct th_error *err)
+{
+    const struct looked high = {ramp.temp_c + SEARCH_K, NAN};
+    const enum th_code code = settle(a, ramp, high, out, err);
+    if (code != TH_OK)
+        return code;
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    out->fan_m3_s = a->balance.fan_m3_s;
+    out->warm = true;
+    return TH_OK;
+}
+
+/* Whether all fans together could cool the room to the ramp start; leaves them running if not. */
+static bool fans_suffice(struct attempt *a, struct looked *ramp)
+{
+    const double minimum_m3_s = a->balance.fan_m3_s;
+    a->balance.fan_m3_s = fmax(a->balance.room->air.max_m3_s, minimum_m3_s);
+    ramp->lacking_w = th_balance_net_at(&a->balance, ramp->temp_c) - a->offered_w;
+    if (ramp->lacking_w < 0.0)
+        return false;
+    a->balance.fan_m3_s = minimum_m3_s;
+    return true;
+}
+
+/* The fans hold the ramp start, where `out` stands, and throw the surplus out. */
+static enum th_code run_surplus(struct attempt *a, double surplus_w, struct th_hour_out *out,
+                                struct th_error *err)
+{
+    const double ramp_c = out->room_c;
+    struct looked ramp = {.temp_c = ramp_c};
+    const double lift_k = ramp_c - surplus_inlet_c(&a->balance, out->terms);
+    const double extra_kg_s =
+        lift_k > 0.0 ? surplus_w / (lift_k * air_heat_j_kg_k(&a->balance)) : INFINITY;
+    const double most_kg_s =
+        fmax(a->balance.room->air.max_m3_s, a->balance.fan_m3_s) /
+        th_psy_volume(ramp_c, a->balance.out->w_kg_kg, a->balance.out->pressure_pa);
+    const double spare_kg_s = most_kg_s - out->terms[TH_TERM_DRY_FAN];
+    if (extra_kg_s > spare_kg_s && !fans_suffice(a, &ramp))
+        return run_warm(a, ramp, out, err);
+    out->thrown_w = surplus_w;
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + fmin(extra_kg_s, spare_kg_s);
+    return TH_OK;
+}
+
+/* No heat: the room floats between `low` and the ramp start, or the fans hold it there. */
+static enum th_code run_unheated(struct attempt *a, struct looked low, double ramp_c,
+                                 struct th_hour_out *out, struct th_error *err)
+{
+    struct looked high = {ramp_c, NAN};
+    a->offered_w = 0.0;
+    if (a->in->phase == TH_EMPTY) {
+        const struct th_climate_hour *outdoors = a->balance.out;
+        low.temp_c = fmin(fmin(outdoors->out_c, outdoors->mean24_c), a->balance.mass_c) - 1.0;
+        low.lacking_w = NAN;
+        high.temp_c = low.temp_c + 2.0 * SEARCH_K;
+    } else {
+        hold_at(out, a, ramp_c);
+        high.lacking_w = th_balance_net(out->terms);
+        if (high.lacking_w <= 0.0)
+            return run_surplus(a, -high.lacking_w, out, err);
+    }
+    const enum th_code code = settle(a, low, high, out, err);
+    if (code != TH_OK)
+        return code;
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    return TH_OK;
+}
+
+/* All burners lit and still below ON: the room falls to where the heat balances. */
+static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out *out,
+                              struct th_error *err)
+{
+    const double low_c = fmin(fmin(a->balance.out->out_c, a->balance.mass_c), on_c) - SEARCH_K;
+    a->offered_w = out->heating.added_w;
+    const enum th_code code =
+        settle(a, (struct looked){low_c, NAN}, (struct looked){on_c, NAN}, out, err);
+    if (code != TH_OK)
+        return code;
+    out->heating.mean_c = out->heating.low_c = out->heating.high_c = out->room_c;
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    out->short_of_heat = true;
+    return TH_OK;
+}
+
+static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
+{
+    struct th_balance full = a->balance;
+    double at_min_kg_s, at_full_kg_s, inlet_c, inlet_full_c;
+    full.fan_m3_s = fmax(a->in->stage_m3_s, full.fan_m3_s);
+    th_balance_air(&a->balance, ramp_c, &at_min_kg_s, &inlet_c);
+    th_balance_air(&full, ramp_c, &at_full_kg_s, &inlet_full_c);
+    if (th_balance_surplus_outside(&a->balance))
+        inlet_c = a->balance.out->out_c;
+    const double more_w_k = (at_full_kg_s - at_min_kg_s) * air_heat_j_kg_k(&a->balance);
+    return fmax(more_w_k * (ramp_c - inlet_c) / band_k, 0.0);
+}
+
+/* Heaters at work: linear between ON and OFF of the first stage, so that every balance closes. */
+static enum th_code run_heated(struct attempt *a, double on_c, double off_c, double ramp_c,
+                               const double at_on[TH_TERMS], struct th_hour_out *out,
+                               struct th_error *err)
+{
+    double at_off[TH_TERMS];
+    const struct th_air *air = &a->balance.room->air;
+    th_balance_terms(&a->balance, off_c, at_off);
+    const double net_on_w = th_balance_net(at_on);
+    const double slope = (th_balance_net(at_off) - net_on_w) / (off_c - on_c);
+    if (!(slope > 0.0))
+        return th_fail(err, TH_ERR_MODEL, "the room loses no more heat when warmer: %g W/K", slope);
+    const struct th_heating_in heating_in = {.set_c = a->in->set_c,
+                                             .free_c = on_c - net_on_w / slope,
+                                             .ua_w_k = slope,
+                                             .ramp_c = ramp_c,
+                                             .ramp_band_k = air->ramp_band_k,
+                                             .ramp_w_k = ramp_w_k(a, ramp_c, air->ramp_band_k)};
+    const enum th_code code = th_heating_solve(a->in->heating, &heating_in, &out->heating, err);
+    if (code != TH_OK)
+        return code;
+    if (out->heating.all_on && out->heating.mean_c < on_c)
+        return run_short(a, on_c, out, err);
+    const double share = (out->heating.mean_c - on_c) / (off_c - on_c);
+    for (int i = 0; i < TH_TERMS; i++)
+        out->terms[i] = at_on[i] + share * (at_off[i] - at_on[i]);
+    out->room_c = out->heating.mean_c;
+    out->low_c = out->heating.low_c;
+    out->high_c = out->heating.high_c;
+    const double lift_k = ramp_c - surplus_inlet_c(&a->balance, out->terms);
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR];
+    if (out->heating.waste_w > 0.0 && lift_k > 0.0)
+        out->dry_air_kg_s += out->heating.waste_w / (lift_k * air_heat_j_kg_k(&a->balance));
+    return TH_OK;
+}
+
+static void light_pilots(struct attempt *a, struct th_heating_out *idle)
+{
+    for (int i = 0; i < a->in->heating->n; i++) {
+        const struct th_stage *stage = &a->in->heating->stages[i];
+        idle->pilot_gas_w += stage->pilot_w;
+        idle->pilot_heat_w += stage->pilot_w * stage->pilot_share;
+        if (!stage->vented)
+            idle->unvented_w += stage->pilot_w;
+    }
+}
+
+/* Chooses between heat, float and surplus at the attempt's fan flow. */
+static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, struct th_error *err)
+{
+    const struct th_heating *heating = a->in->heating;
+    const double ramp_c = a->in->set_c + a->balance.room->air.ramp_start_k;
+    memset(out, 0, sizeof *out);
+    out->fan_m3_s = a->balance.fan_m3_s;
+    if (!a->in->heat || heating->n == 0) {
+        const struct looked low = {a->balance.out->out_c - SEARCH_K, NAN};
+        return run_unheated(a, low, ramp_c, out, err);
+    }
+    const struct th_stage *first = &heating->stages[0];
+    const double on_c = a->in->set_c - first->on_k, off_c = a->in->set_c - first->off_k;
+    struct th_heating_out idle = {0};
+    light_pilots(a, &idle);
+    a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
+    double at_on[TH_TERMS];
+    th_balance_terms(&a->balance, on_c, at_on);
+    const struct looked on = {on_c, th_balance_net(at_on)};
+    out->heat_wanted = on.lacking_w > 0.0;
+    if (!out->heat_wanted) {
+        const enum th_code code = run_unheated(a, on, ramp_c, out, err);
+        if (heating->pilots_turn)
+            out->heating = idle;
+        return code;
+    }
+    a->balance.pilots_w = at_on[TH_TERM_PILOTS] = idle.pilot_heat_w;
+    return run_heated(a, on_c, off_c, ramp_c, at_on, out, err);
+}
+
+/* Completes a solved attempt: gas, moisture and CO₂. */
+static void finish(const struct attempt *a, struct th_hour_out *out)
+{
+    const struct th_balance *b = &a->balance;
+    const double *t = out->terms;
+    const struct th_air *air = &b->room->air;
+    /* A heater's own pilots are inside its rating while lit. */
+    if (out->heat_wanted)
+        out->terms[TH_TERM_PILOTS] = out->heating.pilot_heat_w;
+    if (air->inlet == TH_INLET_HALLWAY && a->in->phase != TH_EMPTY) {
+        const double more_kg_s = out->dry_air_kg_s - t[TH_TERM_DRY_AIR];
+        const double through_kg_s =
+            t[TH_TERM_DRY_HALLWAY] + (th_balance_surplus_outside(b) ? 0.0 : more_kg_s);
+        const double warmed_k = fmax(air->hallway_c - b->out->out_c, 0.0);
+        out->hallway_gas_w = through_kg_s * air_heat_j_kg_k(b) * warmed_k / air->hallway_share;
+    }
+    const double zone_gas_w = t[TH_TERM_ZONE_GAS] + t[TH_TERM_ZONE_PILOT_GAS];
+    out->gas_w = out->heating.gas_w + out->heating.pilot_gas_w + zone_gas_w + out->hallway_gas_w;
+    const double duty =
+        b->zone_units > 0.0 ? t[TH_TERM_ZONE_GAS] / (b->zone_units * b->room->zone.input_w) : 0.0;
+    out->feel_c = out->room_c + duty * b->room->zone.rise_k;
+    out->feel_low_c = out->low_c + duty * b->room->zone.rise_k;
+    th_moisture_fill(b, out->heating.unvented_w + zone_gas_w, out);
+}
+
+enum th_code th_hour_at_flow(const struct th_hour_in *in, gsl_root_fsolver *solver, double fan_m3_s,
+                             struct th_hour_out *out, struct th_error *err)
+{
+    struct attempt a = {.in = in, .balance = in->balance, .solver = solver};
+    a.balance.fan_m3_s = fan_m3_s;
+    a.balance.minimum_m3_s = in->balance.fan_m3_s;
+    const enum th_code code = run_at_flow(&a, out, err);
+    if (code == TH_OK)
+        finish(&a, out);
+    return code;
+}
