@@ -39,6 +39,7 @@ struct th_fabric {
     double ua_w_k[3][TH_SURFACE_KINDS]; /**< by what the surface faces, and kind */
     double loose_w_k[TH_SURFACE_KINDS]; /**< more, facing the attic: loose fill at its rated R */
     bool faces[3];                      /**< whether any surface faces that way */
+    double layered_w[TH_SURFACE_KINDS]; /**< more, as air below a ceiling is warmer than the room */
     double attic_plain_w_k;             /**< sums of both towards the attic */
     double attic_loose_w_k;
     double attic_roof_w_k;
@@ -71,9 +72,10 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room);
 /** Fills all terms at `temp_c`. */
 void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS]);
 
-/** Only the dry air leaving, kg/s, and the temperature of the air entering for the fans. */
-void th_balance_air(const struct th_balance *balance, double temp_c, double *dry_kg_s,
-                    double *inlet_c);
+/** How much more dry air leaves, kg/s, with the fans at `fan_m3_s` than with the balance's own
+ * flow, at which the air for the fans enters at `inlet_c`. */
+double th_balance_more_air(const struct th_balance *balance, double temp_c, double fan_m3_s,
+                           double *inlet_c);
 
 /** Whether more air than the minimum comes straight from outside, past the hallway. */
 bool th_balance_surplus_outside(const struct th_balance *balance);

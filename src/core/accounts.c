@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "accounts.h"
 
+#include "bounds.h"
 #include "turnheat/units.h"
 #include <math.h>
 
@@ -46,7 +47,7 @@ static void book_gas(double *sum, const struct th_hour_in *in, const struct th_h
         sum[TH_GAS_HALLWAY_SURPLUS] += s * out->hallway_gas_w;
     if (given_w > 0.0)
         sum[TH_GAS_RAMP] += s * h->gas_w * h->waste_w / given_w;
-    sum[TH_ZONE_SURPLUS] += s * fmin(t[TH_TERM_ZONE], out->thrown_w);
+    sum[TH_ZONE_SURPLUS] += s * th_lesser(t[TH_TERM_ZONE], out->thrown_w);
     sum[TH_ELECTRICITY] += s * h->blower_w;
     sum[TH_HEATER_HOURS] += h->heater_hours;
     sum[TH_ROOM_HOURS] += h->room_hours;
@@ -70,7 +71,7 @@ static void book_cold(struct th_tally *tally, const struct th_day *day,
         return;
     tally->sum[day->tender ? TH_COLD_YOUNG_KH : TH_COLD_KH] += below_k;
     tally->sum[TH_COLD_DEEP] += below_k > DEEP_K;
-    tally->deepest_below_k = fmax(tally->deepest_below_k, below_k);
+    tally->deepest_below_k = th_greater(tally->deepest_below_k, below_k);
 }
 
 static void book_pigs(struct th_tally *tally, const struct th_hour_in *in,
@@ -92,9 +93,9 @@ static void book_pigs(struct th_tally *tally, const struct th_hour_in *in,
     sum[TH_OVER_CO2_WORKER] += out->co2_ppm > air->co2_worker_ppm;
     sum[TH_UNREACHED] += out->unreached;
     sum[TH_WARM] += out->warm;
-    tally->highest_rh = fmax(tally->highest_rh, out->rh);
-    tally->highest_co2_ppm = fmax(tally->highest_co2_ppm, out->co2_ppm);
-    tally->lowest_c = fmin(tally->lowest_c, out->low_c);
+    tally->highest_rh = th_greater(tally->highest_rh, out->rh);
+    tally->highest_co2_ppm = th_greater(tally->highest_co2_ppm, out->co2_ppm);
+    tally->lowest_c = th_lesser(tally->lowest_c, out->low_c);
 }
 
 static void book_air(double *sum, const struct th_hour_in *in, const struct th_hour_out *out)
@@ -120,7 +121,7 @@ void th_accounts_book(struct th_tally *tally, long hour_number, const struct th_
     book_gas(tally->sum, in, out);
     book_air(tally->sum, in, out);
     if (out->heat_wanted)
-        tally->highest_heated_c = fmax(tally->highest_heated_c, out->high_c);
+        tally->highest_heated_c = th_greater(tally->highest_heated_c, out->high_c);
     if (out->gas_w > tally->peak_gas_w) {
         tally->peak_gas_w = out->gas_w;
         tally->peak_hour = hour_number;

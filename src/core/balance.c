@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/balance.h"
 
+#include "bounds.h"
 #include "turnheat/air.h"
 #include "turnheat/envelope.h"
 #include "turnheat/herd.h"
@@ -24,6 +25,9 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
     for (int kind = 0; kind < TH_SURFACE_KINDS; kind++) {
         fabric->attic_plain_w_k += fabric->ua_w_k[TH_FACES_ATTIC][kind];
         fabric->attic_loose_w_k += fabric->loose_w_k[kind];
+        for (int faces = 0; faces < 3; faces++)
+            if (kind == TH_CEILING || faces == TH_FACES_ATTIC)
+                fabric->layered_w[kind] += fabric->ua_w_k[faces][kind] * shell->stratification_k;
     }
     if (shell->roof_m2 > 0.0 && shell->roof_r_m2k_w > 0.0)
         fabric->attic_roof_w_k = shell->roof_m2 / shell->roof_r_m2k_w;
@@ -38,29 +42,33 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
 static void zone_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
                        double *pigs_feel_c)
 {
+    double gas_w = 0.0, pilot_w = 0.0;
     *pigs_feel_c = temp_c;
-    if (b->zone_units <= 0.0)
-        return;
-    const struct th_zone *zone = &b->room->zone;
-    const double target_c = b->day->zone_target_c;
-    const double duty = fmin(fmax((target_c - temp_c) / zone->rise_k, 0.0), 1.0);
-    const double pilot_w = b->zone_units * zone->pilot_w * (1.0 - duty);
-    terms[TH_TERM_ZONE_GAS] = b->zone_units * zone->input_w * duty;
+    if (b->zone_units > 0.0) {
+        const struct th_zone *zone = &b->room->zone;
+        const double target_c = b->day->zone_target_c;
+        const double duty = th_within((target_c - temp_c) / zone->rise_k, 0.0, 1.0);
+        gas_w = b->zone_units * zone->input_w * duty;
+        pilot_w = b->zone_units * zone->pilot_w * (1.0 - duty);
+        *pigs_feel_c += duty * zone->rise_k;
+    }
+    terms[TH_TERM_ZONE_GAS] = gas_w;
     terms[TH_TERM_ZONE_PILOT_GAS] = pilot_w;
-    terms[TH_TERM_ZONE] = terms[TH_TERM_ZONE_GAS] * b->zone_share;
+    terms[TH_TERM_ZONE] = gas_w * b->zone_share;
     terms[TH_TERM_ZONE_PILOTS] = pilot_w * b->zone_share;
-    *pigs_feel_c = temp_c + duty * zone->rise_k;
 }
 
 static void pig_terms(const struct th_balance *b, double feel_c, double terms[TH_TERMS])
 {
-    if (!b->day)
-        return;
-    double sensible_w, latent_w;
-    th_herd_heat(b->day->heat20_w * b->activity, feel_c, b->room->pigs.k_s, &sensible_w, &latent_w);
+    double sensible_w = 0.0, latent_w = 0.0, spill_w = 0.0;
+    if (b->day) {
+        th_herd_heat(b->day->heat20_w * b->activity, feel_c, b->room->pigs.k_s, &sensible_w,
+                     &latent_w);
+        spill_w = b->day->spill_kg_s * b->activity * TH_HERD_LATENT_J_KG;
+    }
     terms[TH_TERM_PIGS] = sensible_w;
     terms[TH_TERM_LATENT] = latent_w;
-    terms[TH_TERM_DRYING] += b->day->spill_kg_s * b->activity * TH_HERD_LATENT_J_KG;
+    terms[TH_TERM_DRYING] = b->drying_kg_s * TH_HERD_LATENT_J_KG + spill_w;
 }
 
 /* What lies below the attic is as warm as the air at the ceiling. */
@@ -96,23 +104,39 @@ static double hallway_share(const struct th_balance *b)
     return all || b->fan_m3_s <= b->minimum_m3_s ? 1.0 : b->minimum_m3_s / b->fan_m3_s;
 }
 
+static double leak_at_m3_s(const struct th_balance *b, double temp_c)
+{
+    const struct th_air *air = &b->room->air;
+    return th_air_leak_m3_s(air->leak_cm2, air->shelter, temp_c - b->out->out_c, b->out->wind_m_s);
+}
+
+/* Fans and leaks draw on the same pressure (ASHRAE Fundamentals: in quadrature). */
+static double with_leak_m3_s(double fan_m3_s, double leak_m3_s)
+{
+    return sqrt(fan_m3_s * fan_m3_s + leak_m3_s * leak_m3_s);
+}
+
+/* Dry air that leaves with `flow_m3_s`, moistened by the pigs and what dries. */
+static double dry_at_kg_s(const struct th_balance *b, double temp_c, double flow_m3_s,
+                          const double terms[TH_TERMS])
+{
+    const double water_kg_s = (terms[TH_TERM_LATENT] + terms[TH_TERM_DRYING]) / TH_HERD_LATENT_J_KG;
+    return th_air_dry_kg_s(flow_m3_s, temp_c, b->out->w_kg_kg, water_kg_s, b->out->pressure_pa);
+}
+
 static void air_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
                       double *attic_temp_c)
 {
     const struct th_air *air = &b->room->air;
     const struct th_climate_hour *out = b->out;
-    const double leak_m3_s =
-        th_air_leak_m3_s(air->leak_cm2, air->shelter, temp_c - out->out_c, out->wind_m_s);
-    const double flow_m3_s = sqrt(b->fan_m3_s * b->fan_m3_s + leak_m3_s * leak_m3_s);
-    const double water_kg_s = (terms[TH_TERM_LATENT] + terms[TH_TERM_DRYING]) / TH_HERD_LATENT_J_KG;
-    const double all_kg_s =
-        th_air_dry_kg_s(flow_m3_s, temp_c, out->w_kg_kg, water_kg_s, out->pressure_pa);
+    const double flow_m3_s = with_leak_m3_s(b->fan_m3_s, leak_at_m3_s(b, temp_c));
+    const double all_kg_s = dry_at_kg_s(b, temp_c, flow_m3_s, terms);
     const double fan_kg_s = flow_m3_s > 0.0 ? all_kg_s * b->fan_m3_s / flow_m3_s : 0.0;
     const double c = TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * out->w_kg_kg;
     const bool through_attic = air->inlet == TH_INLET_ATTIC;
     *attic_temp_c = attic_c(b, temp_c, through_attic ? fan_kg_s * c : 0.0);
     const double share = hallway_share(b);
-    const double warmed_k = share * fmax(air->hallway_c - out->out_c, 0.0);
+    const double warmed_k = share * th_greater(air->hallway_c - out->out_c, 0.0);
     const double inlet_c = through_attic ? *attic_temp_c : out->out_c + warmed_k;
     terms[TH_TERM_DRY_AIR] = all_kg_s;
     terms[TH_TERM_DRY_FAN] = fan_kg_s;
@@ -126,35 +150,27 @@ static void surface_terms(const struct th_balance *b, double temp_c, double atti
                           double terms[TH_TERMS])
 {
     const struct th_fabric *fabric = b->fabric;
-    const double hallway_c = fmax(b->room->air.hallway_c, b->out->out_c);
-    const double beyond_c[3] = {b->out->out_c, attic_temp_c, hallway_c};
-    for (int faces = 0; faces < 3; faces++) {
-        if (!fabric->faces[faces])
-            continue;
-        for (int kind = 0; kind < TH_SURFACE_KINDS; kind++) {
-            const bool high = kind == TH_CEILING || faces == TH_FACES_ATTIC;
-            const double inside_c = high ? ceiling_c(b, temp_c) : temp_c;
-            terms[TH_TERM_SURFACE + kind] +=
-                fabric->ua_w_k[faces][kind] * (inside_c - beyond_c[faces]);
-        }
-    }
+    const double out_k = temp_c - b->out->out_c, attic_k = temp_c - attic_temp_c;
+    const double hallway_k = temp_c - th_greater(b->room->air.hallway_c, b->out->out_c);
+    for (int kind = 0; kind < TH_SURFACE_KINDS; kind++)
+        terms[TH_TERM_SURFACE + kind] = fabric->ua_w_k[TH_FACES_OUTSIDE][kind] * out_k +
+                                        fabric->ua_w_k[TH_FACES_ATTIC][kind] * attic_k +
+                                        fabric->ua_w_k[TH_FACES_HALLWAY][kind] * hallway_k +
+                                        fabric->layered_w[kind];
     if (fabric->attic_loose_w_k > 0.0) {
         const double warmer_k = ceiling_c(b, temp_c) - attic_temp_c;
         const double kept = th_envelope_loose_fill_factor(warmer_k);
         for (int kind = 0; kind < TH_SURFACE_KINDS; kind++)
             terms[TH_TERM_SURFACE + kind] += fabric->loose_w_k[kind] / kept * warmer_k;
     }
-    terms[TH_TERM_EDGE] = b->fabric->edge_w_k * (temp_c - b->out->mean24_c);
-    terms[TH_TERM_MASS] = b->fabric->mass_w_k * (temp_c - b->mass_c);
+    terms[TH_TERM_EDGE] = fabric->edge_w_k * (temp_c - b->out->mean24_c);
+    terms[TH_TERM_MASS] = fabric->mass_w_k * (temp_c - b->mass_c);
 }
 
 /* All but the surfaces, the edge and the mass; returns the attic's temperature. */
 static double inside_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
 {
     double feel_c, attic_temp_c;
-    for (int i = 0; i < TH_TERMS; i++)
-        terms[i] = 0.0;
-    terms[TH_TERM_DRYING] = balance->drying_kg_s * TH_HERD_LATENT_J_KG;
     terms[TH_TERM_PILOTS] = balance->pilots_w;
     terms[TH_TERM_INTERNAL] = balance->internal_w;
     zone_terms(balance, temp_c, terms, &feel_c);
@@ -169,13 +185,14 @@ void th_balance_terms(const struct th_balance *balance, double temp_c, double te
     surface_terms(balance, temp_c, attic_temp_c, terms);
 }
 
-void th_balance_air(const struct th_balance *balance, double temp_c, double *dry_kg_s,
-                    double *inlet_c)
+double th_balance_more_air(const struct th_balance *balance, double temp_c, double fan_m3_s,
+                           double *inlet_c)
 {
     double terms[TH_TERMS];
     inside_terms(balance, temp_c, terms);
-    *dry_kg_s = terms[TH_TERM_DRY_AIR];
     *inlet_c = terms[TH_TERM_INLET_C];
+    const double flow_m3_s = with_leak_m3_s(fan_m3_s, leak_at_m3_s(balance, temp_c));
+    return dry_at_kg_s(balance, temp_c, flow_m3_s, terms) - terms[TH_TERM_DRY_AIR];
 }
 
 double th_balance_net(const double terms[TH_TERMS])

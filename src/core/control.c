@@ -2,6 +2,7 @@
 /* What the stages of heating.h do within one hour. */
 #include "turnheat/control.h"
 
+#include "bounds.h"
 #include "swing.h"
 #include "turnheat/cycle.h"
 #include <math.h>
@@ -25,7 +26,7 @@ static void burn(struct th_heating_out *out, const struct th_stage *stage, doubl
     out->added_w +=
         stage->share * gas_w + (stage->blower_w - stage->pilot_w * stage->pilot_share) * lit;
     out->heater_hours += stage->units * lit;
-    out->room_hours = fmax(out->room_hours, lit);
+    out->room_hours = th_greater(out->room_hours, lit);
     if (!stage->vented)
         out->unvented_w += gas_w + pilot_w;
 }
@@ -87,7 +88,7 @@ static enum th_code run_modulating(const struct th_heating *heating, const struc
     const double temp_c =
         (full_w * stage->low + idle_w + per_k * off_c + in->ua_w_k * free_c) / (in->ua_w_k + per_k);
     const double fire = stage->low + (1.0 - stage->low) * (off_c - temp_c) / stage->band_k;
-    burn(out, stage, fmin(fire, 1.0), 1.0);
+    burn(out, stage, th_lesser(fire, 1.0), 1.0);
     return TH_OK;
 }
 
@@ -96,7 +97,7 @@ static void run_ideal(const struct th_heating_in *in, const struct th_stage *sta
 {
     const double hold_c = in->set_c - 0.5 * (stage->on_k + stage->off_k);
     const double most_w = added_heat_w(stage);
-    const double lit = fmin(fmax(in->ua_w_k * (hold_c - free_c) / most_w, 0.0), 1.0);
+    const double lit = th_within(in->ua_w_k * (hold_c - free_c) / most_w, 0.0, 1.0);
     burn(out, stage, 1.0, lit);
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/engine.h"
 
+#include "bounds.h"
 #include "turnheat/air.h"
 #include "turnheat/herd.h"
 #include "turnheat/psychro.h"
@@ -62,7 +63,7 @@ double th_engine_overshoot_k(const struct th_engine *engine, double out_c)
     if (engine->room->n_turns == 0 || heating->n == 0)
         return 0.0;
     const struct stopping at = stopping_of(engine, out_c);
-    return fmax(at.hot_c - at.off_c, 0.0) *
+    return th_greater(at.hot_c - at.off_c, 0.0) *
            -expm1(-heating->dead_time_s * at.ua_w_k / heating->capacity_j_k);
 }
 

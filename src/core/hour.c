@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/hour.h"
 
+#include "bounds.h"
 #include "hour_at_flow.h"
 #include "root.h"
 #include "turnheat/air.h"
@@ -46,9 +47,9 @@ static double over_ceilings(const struct th_hour_in *in, const struct th_hour_ou
     const struct th_air *air = &in->balance.room->air;
     double over = -1.0;
     if (air->control_rh)
-        over = fmax(over, out->rh / air->rh_limit - 1.0);
+        over = th_greater(over, out->rh / air->rh_limit - 1.0);
     if (air->control_co2)
-        over = fmax(over, out->co2_ppm / air->co2_design_ppm - 1.0);
+        over = th_greater(over, out->co2_ppm / air->co2_design_ppm - 1.0);
     return over;
 }
 
@@ -67,9 +68,9 @@ static double times_for_ceilings(const struct th_hour_in *in, const struct th_ho
         times = spare_kg_kg > 0.0 ? (room_kg_kg - outdoors_kg_kg) / spare_kg_kg : TIMES_MAX;
     }
     if (air->control_co2)
-        times = fmax(times,
-                     (out->co2_ppm - air->co2_out_ppm) / (air->co2_design_ppm - air->co2_out_ppm));
-    return fmin(times, TIMES_MAX);
+        times = th_greater(times, (out->co2_ppm - air->co2_out_ppm) /
+                                      (air->co2_design_ppm - air->co2_out_ppm));
+    return th_lesser(times, TIMES_MAX);
 }
 
 /* What leaks through the shell stays as it is. */
@@ -77,12 +78,12 @@ static double lacking_for_ceilings(const struct th_hour_in *in, const struct th_
 {
     const struct th_air *air = &in->balance.room->air;
     const struct th_climate_hour *outdoors = in->balance.out;
-    const double fan_m3_s = fmax(out->fan_m3_s, LEAST_SHARE * in->stage_m3_s);
+    const double fan_m3_s = th_greater(out->fan_m3_s, LEAST_SHARE * in->stage_m3_s);
     const double leak_m3_s = th_air_leak_m3_s(air->leak_cm2, air->shelter,
                                               out->room_c - outdoors->out_c, outdoors->wind_m_s);
     const double times = times_for_ceilings(in, out), more = times * times - 1.0;
     const double wanted = times * times * fan_m3_s * fan_m3_s + more * leak_m3_s * leak_m3_s;
-    return sqrt(fmax(wanted, 0.0)) - fan_m3_s;
+    return sqrt(th_greater(wanted, 0.0)) - fan_m3_s;
 }
 
 static double solve_flow(struct demand *d, double fan_m3_s)

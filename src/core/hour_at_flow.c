@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The hour at one fan flow. */
 #include "hour_at_flow.h"
+#include "bounds.h"
 #include "turnheat/control.h"
 
 #include "moisture.h"
@@ -103,7 +104,7 @@ static enum th_code run_warm(struct attempt *a, struct looked ramp, struct th_ho
 static bool fans_suffice(struct attempt *a, struct looked *ramp)
 {
     const double minimum_m3_s = a->balance.fan_m3_s;
-    a->balance.fan_m3_s = fmax(a->balance.room->air.max_m3_s, minimum_m3_s);
+    a->balance.fan_m3_s = th_greater(a->balance.room->air.max_m3_s, minimum_m3_s);
     ramp->lacking_w = th_balance_net_at(&a->balance, ramp->temp_c) - a->offered_w;
     if (ramp->lacking_w < 0.0)
         return false;
@@ -121,13 +122,13 @@ static enum th_code run_surplus(struct attempt *a, double surplus_w, struct th_h
     const double extra_kg_s =
         lift_k > 0.0 ? surplus_w / (lift_k * air_heat_j_kg_k(&a->balance)) : INFINITY;
     const double most_kg_s =
-        fmax(a->balance.room->air.max_m3_s, a->balance.fan_m3_s) /
+        th_greater(a->balance.room->air.max_m3_s, a->balance.fan_m3_s) /
         th_psy_volume(ramp_c, a->balance.out->w_kg_kg, a->balance.out->pressure_pa);
     const double spare_kg_s = most_kg_s - out->terms[TH_TERM_DRY_FAN];
     if (extra_kg_s > spare_kg_s && !fans_suffice(a, &ramp))
         return run_warm(a, ramp, out, err);
     out->thrown_w = surplus_w;
-    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + fmin(extra_kg_s, spare_kg_s);
+    out->dry_air_kg_s = out->terms[TH_TERM_DRY_AIR] + th_lesser(extra_kg_s, spare_kg_s);
     return TH_OK;
 }
 
@@ -139,7 +140,8 @@ static enum th_code run_unheated(struct attempt *a, struct looked low, double ra
     a->offered_w = 0.0;
     if (a->in->phase == TH_EMPTY) {
         const struct th_climate_hour *outdoors = a->balance.out;
-        low.temp_c = fmin(fmin(outdoors->out_c, outdoors->mean24_c), a->balance.mass_c) - 1.0;
+        low.temp_c =
+            th_lesser(th_lesser(outdoors->out_c, outdoors->mean24_c), a->balance.mass_c) - 1.0;
         low.lacking_w = NAN;
         high.temp_c = low.temp_c + 2.0 * SEARCH_K;
     } else {
@@ -159,7 +161,8 @@ static enum th_code run_unheated(struct attempt *a, struct looked low, double ra
 static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out *out,
                               struct th_error *err)
 {
-    const double low_c = fmin(fmin(a->balance.out->out_c, a->balance.mass_c), on_c) - SEARCH_K;
+    const double low_c =
+        th_lesser(th_lesser(a->balance.out->out_c, a->balance.mass_c), on_c) - SEARCH_K;
     a->offered_w = out->heating.added_w;
     const enum th_code code =
         settle(a, (struct looked){low_c, NAN}, (struct looked){on_c, NAN}, out, err);
@@ -173,15 +176,13 @@ static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out
 
 static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
 {
-    struct th_balance full = a->balance;
-    double at_min_kg_s, at_full_kg_s, inlet_c, inlet_full_c;
-    full.fan_m3_s = fmax(a->in->stage_m3_s, full.fan_m3_s);
-    th_balance_air(&a->balance, ramp_c, &at_min_kg_s, &inlet_c);
-    th_balance_air(&full, ramp_c, &at_full_kg_s, &inlet_full_c);
+    double inlet_c;
+    const double full_m3_s = th_greater(a->in->stage_m3_s, a->balance.fan_m3_s);
+    const double more_kg_s = th_balance_more_air(&a->balance, ramp_c, full_m3_s, &inlet_c);
     if (th_balance_surplus_outside(&a->balance))
         inlet_c = a->balance.out->out_c;
-    const double more_w_k = (at_full_kg_s - at_min_kg_s) * air_heat_j_kg_k(&a->balance);
-    return fmax(more_w_k * (ramp_c - inlet_c) / band_k, 0.0);
+    const double more_w_k = more_kg_s * air_heat_j_kg_k(&a->balance);
+    return th_greater(more_w_k * (ramp_c - inlet_c) / band_k, 0.0);
 }
 
 /* Heaters at work: linear between ON and OFF of the first stage, so that every balance closes. */
@@ -274,7 +275,7 @@ static void finish(const struct attempt *a, struct th_hour_out *out)
         const double more_kg_s = out->dry_air_kg_s - t[TH_TERM_DRY_AIR];
         const double through_kg_s =
             t[TH_TERM_DRY_HALLWAY] + (th_balance_surplus_outside(b) ? 0.0 : more_kg_s);
-        const double warmed_k = fmax(air->hallway_c - b->out->out_c, 0.0);
+        const double warmed_k = th_greater(air->hallway_c - b->out->out_c, 0.0);
         out->hallway_gas_w = through_kg_s * air_heat_j_kg_k(b) * warmed_k / air->hallway_share;
     }
     const double zone_gas_w = t[TH_TERM_ZONE_GAS] + t[TH_TERM_ZONE_PILOT_GAS];

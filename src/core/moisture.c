@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "moisture.h"
 
+#include "bounds.h"
 #include "turnheat/herd.h"
 #include "turnheat/psychro.h"
 #include "turnheat/units.h"
@@ -25,7 +26,7 @@ static void fill_water(const struct th_balance *b, double unvented_w, struct th_
         w += water_kg_s / out->dry_air_kg_s;
     else if (water_kg_s > 0.0)
         w = full;
-    out->room_w_kg_kg = fmin(w, full);
+    out->room_w_kg_kg = th_lesser(w, full);
     out->condensed_kg_s = water_kg_s - out->dry_air_kg_s * (out->room_w_kg_kg - b->out->w_kg_kg);
     if (w <= full)
         out->condensed_kg_s = 0.0;

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "swing.h"
 
+#include "bounds.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -42,22 +44,17 @@ struct stretch {
     double heat_w, slope_w_k, end_c; /* end_c: where it would settle */
 };
 
-static double clip(double x, double low, double high)
-{
-    return fmin(fmax(x, low), high);
-}
-
 static double fire_at(const struct relay *relay, double temp_c)
 {
     if (!relay->modulates)
         return 1.0;
-    const double part = clip((relay->off_c - temp_c) / relay->band_k, 0.0, 1.0);
+    const double part = th_within((relay->off_c - temp_c) / relay->band_k, 0.0, 1.0);
     return relay->low + (1.0 - relay->low) * part;
 }
 
 static double ramp_w(const struct th_heating_in *in, double temp_c)
 {
-    return in->ramp_w_k * clip(temp_c - in->ramp_c, 0.0, in->ramp_band_k);
+    return in->ramp_w_k * th_within(temp_c - in->ramp_c, 0.0, in->ramp_band_k);
 }
 
 static double gain_w(const struct room *room, double temp_c)
@@ -115,7 +112,7 @@ static double next_switch_s(const struct room *room)
     double next_s = INFINITY;
     for (int i = 0; i < room->n; i++)
         if (room->relays[i].n_waiting > 0)
-            next_s = fmin(next_s, room->relays[i].waiting_s[0]);
+            next_s = th_lesser(next_s, room->relays[i].waiting_s[0]);
     return next_s - room->sums.time_s;
 }
 
@@ -138,8 +135,8 @@ static void pass(struct room *room, const struct stretch *s, double to_c, double
     sums->waste_j += time_s * ramp_w(in, mean_c);
     sums->time_s += time_s;
     room->temp_c = to_c;
-    room->low_c = fmin(room->low_c, to_c);
-    room->high_c = fmax(room->high_c, to_c);
+    room->low_c = th_lesser(room->low_c, to_c);
+    room->high_c = th_greater(room->high_c, to_c);
 }
 
 static void feel_switches(struct room *room)
@@ -195,7 +192,7 @@ static bool advance(struct room *room)
         pass(room, &s, mark_c, mark_s);
     else
         pass(room, &s, s.end_c + (room->temp_c - s.end_c) * exp(-switch_s / tau_s),
-             fmax(switch_s, 0.0));
+             th_greater(switch_s, 0.0));
     return true;
 }
 

@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/tally.h"
 
+#include "bounds.h"
+
 #include <math.h>
 #include <string.h>
 
@@ -30,11 +32,11 @@ void th_tally_add(struct th_tally *tally, const struct th_tally *other, double t
         tally->peak_gas_w = other->peak_gas_w;
         tally->peak_hour = other->peak_hour;
     }
-    tally->lowest_c = fmin(tally->lowest_c, other->lowest_c);
-    tally->deepest_below_k = fmax(tally->deepest_below_k, other->deepest_below_k);
-    tally->highest_heated_c = fmax(tally->highest_heated_c, other->highest_heated_c);
-    tally->highest_rh = fmax(tally->highest_rh, other->highest_rh);
-    tally->highest_co2_ppm = fmax(tally->highest_co2_ppm, other->highest_co2_ppm);
+    tally->lowest_c = th_lesser(tally->lowest_c, other->lowest_c);
+    tally->deepest_below_k = th_greater(tally->deepest_below_k, other->deepest_below_k);
+    tally->highest_heated_c = th_greater(tally->highest_heated_c, other->highest_heated_c);
+    tally->highest_rh = th_greater(tally->highest_rh, other->highest_rh);
+    tally->highest_co2_ppm = th_greater(tally->highest_co2_ppm, other->highest_co2_ppm);
 }
 
 double th_tally_cold_kh(const struct th_tally *tally)
@@ -57,7 +59,7 @@ double th_tally_gas_j(const struct th_tally *tally)
 
 static double gap(double in, double out)
 {
-    const double size = fmax(fabs(in), fabs(out));
+    const double size = th_greater(fabs(in), fabs(out));
     return size > 0.0 ? (in - out) / size : 0.0;
 }
 

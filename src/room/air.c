@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/air.h"
 
+#include "bounds.h"
 #include "turnheat/psychro.h"
 
 #include <math.h>
@@ -39,9 +40,10 @@ const struct th_table *th_air_minimum_steps(void)
 double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double wind_m_s)
 {
     const int known = shelter < 1 ? 1 : shelter > SHELTER_CLASSES ? SHELTER_CLASSES : shelter;
-    const double litres_s = leak_cm2 * sqrt(STACK_COEFFICIENT * fabs(delta_k) +
-                                            wind_coefficient[known - 1] * wind_m_s * wind_m_s);
-    return litres_s / 1000.0;
+    const double m3_s_litre = 1e-3;
+    return m3_s_litre * leak_cm2 *
+           sqrt(STACK_COEFFICIENT * fabs(delta_k) +
+                wind_coefficient[known - 1] * wind_m_s * wind_m_s);
 }
 
 double th_air_leak_cm2_from_ach20(double ach20, double volume_m3, double density_kg_m3)
@@ -60,10 +62,10 @@ double th_air_leak_20_pa_m3_s(double leak_cm2)
 double th_air_dry_kg_s(double flow_m3_s, double temp_c, double w_out, double water_kg_s,
                        double pressure_pa)
 {
-    const double dry_volume = th_psy_volume(temp_c, 0.0, pressure_pa);
-    const double dry_kg_s = (flow_m3_s / dry_volume - TH_PSY_VOLUME_FACTOR * water_kg_s) /
-                            (1.0 + TH_PSY_VOLUME_FACTOR * w_out);
-    return fmax(dry_kg_s, 0.0);
+    const double dry_kg_s =
+        (flow_m3_s / th_psy_volume(temp_c, 0.0, pressure_pa) - TH_PSY_VOLUME_FACTOR * water_kg_s) /
+        (1.0 + TH_PSY_VOLUME_FACTOR * w_out);
+    return th_greater(dry_kg_s, 0.0);
 }
 
 double th_air_standard_to_room(double standard_m3_s, double temp_c, double w_kg_kg,

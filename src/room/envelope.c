@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/envelope.h"
 
+#include "bounds.h"
+
 #include <gsl/gsl_poly.h>
 #include <math.h>
 
@@ -36,7 +38,7 @@ double th_envelope_loose_fill_factor(double delta_k)
 {
     const double way =
         (delta_k - LOOSE_FILL_FULL_BELOW_K) / (LOOSE_FILL_LOWEST_FROM_K - LOOSE_FILL_FULL_BELOW_K);
-    return 1.0 - (1.0 - LOOSE_FILL_LOWEST) * fmin(fmax(way, 0.0), 1.0);
+    return 1.0 - (1.0 - LOOSE_FILL_LOWEST) * th_within(way, 0.0, 1.0);
 }
 
 /* Of a chain of two conductances, the share of `lift_k` that falls over the first. */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/herd.h"
 
+#include "bounds.h"
 #include "turnheat/table.h"
 #include "turnheat/units.h"
 
@@ -48,15 +49,15 @@ double th_herd_heat20_w(double mass_kg)
     const double weaned_w = heat_from_maintenance(7.4 * pow(mass_kg, 0.66), mass_kg);
     const double growing_w = heat_from_maintenance(5.09 * pow(mass_kg, 0.75), mass_kg);
     const double growing_share = (mass_kg - WEANED_UP_TO_KG) / (GROWING_FROM_KG - WEANED_UP_TO_KG);
-    return weaned_w + fmin(fmax(growing_share, 0.0), 1.0) * (growing_w - weaned_w);
+    return weaned_w + th_within(growing_share, 0.0, 1.0) * (growing_w - weaned_w);
 }
 
 void th_herd_heat(double heat20_w, double temp_c, double k_s, double *sensible_w, double *latent_w)
 {
     const double cold = 1.0 + 0.012 * (20.0 - temp_c);
-    const double total_w = heat20_w * fmax(cold, 0.0);
+    const double total_w = heat20_w * th_greater(cold, 0.0);
     const double unclipped_w = heat20_w * k_s * (0.8 * cold - 0.38e-3 * temp_c * temp_c);
-    *sensible_w = fmin(fmax(unclipped_w, 0.0), total_w);
+    *sensible_w = th_lesser(th_greater(unclipped_w, 0.0), total_w);
     *latent_w = total_w - *sensible_w;
 }
 
