@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "display.h"
 
+#include "nine_digits.h"
 #include "turnheat/calendar.h"
 #include "turnheat/thousands.h"
 #include <stdlib.h>
@@ -148,7 +149,7 @@ const char *th_show_exact(char buffer[TH_SHOWN_MAX], struct th_value value, enum
         if (th_format_is_date(format))
             show_date(buffer, value.number, format, true);
         else
-            snprintf(buffer, TH_SHOWN_MAX, "%.9g", value.number + 0.0);
+            th_nine_digits(buffer, value.number);
         return buffer;
     case TH_VALUE_TEXT:
         return value.text;

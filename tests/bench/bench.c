@@ -16,6 +16,10 @@
 #include <time.h>
 #include <unistd.h>
 
+#ifdef __GLIBC__
+#include <malloc.h>
+#endif
+
 #define TIMES 30
 #define WINTERS 30
 #define RUNS 5
@@ -320,6 +324,10 @@ int main(int argc, char **argv)
         return EXIT_FAILURE;
     }
     th_init();
+#ifdef __GLIBC__
+    mallopt(M_MMAP_THRESHOLD, 32 << 20); /* as the program does */
+    mallopt(M_TRIM_THRESHOLD, 1 << 30);
+#endif
     setvbuf(stdout, NULL, _IOLBF, 0); /* so that no child inherits unwritten lines */
     char folder[] = "bench-XXXXXX";
     struct bench bench = {.program = argv[1], .farm = argv[2], .rooms = argv[3]};
