@@ -221,7 +221,8 @@ static void span_facts(struct th_report *report, const char *key, const char *la
         char own[48], text[64];
         snprintf(own, sizeof own, "%s_%s_%s", key, parts[i], suffix);
         snprintf(text, sizeof text, "%s, %s", label, heads[i]);
-        th_report_fact(report, own, text, unit, TH_SIG3, th_number_if(known, values[i]));
+        th_report_fact(report, own, known ? text : NULL, unit, TH_SIG3,
+                       th_number_if(known, values[i]));
     }
 }
 
@@ -235,8 +236,8 @@ static void facts(struct th_report *report, const struct th_plan *plan,
     span_facts(report, "spot", "Of it at the posted price", "gal", "gal", ahead, &ahead->spot,
                true);
     span_facts(report, "cash", "To pay", "$", "usd", ahead, &ahead->usd, priced(plan));
-    th_report_fact(report, "came_gal", "With the weather that came", "gal", TH_SIG3,
-                   th_number_if(ahead->has_came, ahead->came_gal));
+    th_report_fact(report, "came_gal", ahead->has_came ? "With the weather that came" : NULL, "gal",
+                   TH_SIG3, th_number_if(ahead->has_came, ahead->came_gal));
     th_report_fact(report, "winters_count", "Winters drawn from", "", TH_WHOLE,
                    th_number((double)ahead->n_winters));
     th_report_fact(report, "cases_count", "Cases", "", TH_WHOLE, th_number((double)ahead->n_cases));

@@ -94,8 +94,9 @@ const char page_style[] =
     ".open{font-weight:700;color:var(--warn)}\n"
     "@media screen and (max-width:44rem){figure .wide{display:none}figure .narrow{display:block}"
     "h1{font-size:1.4rem}th,td{padding:.2rem .4rem}.more{display:block}"
-    ".scroll th:first-child{position:sticky;left:0;background:var(--paper);max-width:9.5rem;"
-    "white-space:normal}caption span{position:sticky;left:0}}\n";
+    ".scroll th:first-child{position:sticky;left:0;background:var(--paper)}"
+    ".scroll th:first-child:not(.short){max-width:9.5rem;white-space:normal}caption "
+    "span{position:sticky;left:0}}\n";
 
 const char print_style[] =
     "@media print{:root{" LIGHT ";color-scheme:light}"

@@ -335,7 +335,7 @@ void th_weather_report(struct th_report *report, const struct th_weather *weathe
 {
     const char *name = weather->station.name[0] ? weather->station.name
                        : weather->station.id[0] ? weather->station.id
-                                                : weather->files[0].name;
+                                                : base_name(weather->files[0].name);
     th_report_title(report, "Hourly weather: %s", name);
     warn(report, weather, climate, summary);
     answer(report, weather, summary);

@@ -172,7 +172,7 @@ static void facts(struct th_report *report, const struct th_answer *a)
         if (isfinite(price))
             th_report_fact(report, key, label, "$", TH_SIG3, th_number(price * gal[i]));
         else
-            th_report_fact(report, key, label, "$", TH_SIG3, th_missing());
+            th_report_fact(report, key, NULL, "$", TH_SIG3, th_missing());
     }
     th_report_fact(report, "winters_count", "Winters", "", TH_WHOLE,
                    th_number((double)a->outlook->n_winters));

@@ -167,7 +167,7 @@ fi
 page size samples/solid.barn 1 '.rooms[0].need.need[0].load_btu_h' \
     '.rooms[0].need.need[1].needed_btu_h'
 page quote samples/solid.barn 0 '.design.needed_btu_h' '.energy.quoted_middle_gal'
-page weather "$weather" 1
+page weather "$weather" 2
 if have jq; then
     for path in .cold.low_f .cold.high_f .cold.design_99_f; do
         check "weather shows $path" grep -qF -- "$(jq -r "$path * 10 | round / 10" "$scratch/json")" \
@@ -179,7 +179,7 @@ fi
 if have chromium; then
     measure budget compare plan size quote weather
     for width in 340 390 1280; do
-        for page in budget:8 compare:5 plan:6 size:1 quote:0 weather:1; do
+        for page in budget:8 compare:5 plan:6 size:1 quote:0 weather:2; do
             told="${page%:*} $width fits with ${page#*:} figures, 0 texts cut, 0 tables scroll unsaid"
             check "$told" grep -qF "[$told]" "$scratch/measured"
         done
