@@ -229,7 +229,7 @@ export class Form {
         const where = further && !(question && wordsOf(spec)) ? sentence(further) + '. ' : '';
         const needed = /^needed\b/.test(spec?.default ?? '');
         const without = needed ? `${sentence(spec.default)}.` : spec?.default && spec.default !== 'none' && !question
-            ? `Left empty: ${spec.default}${spec.source ? ` (${spec.source})` : ''}.` : '';
+            ? `Left empty: ${spec.default.replaceAll('_', ' ')}${spec.source ? ` (${spec.source})` : ''}.` : '';
         return inWords(where + without);
     }
 

@@ -248,6 +248,7 @@ async function rank() {
 
 function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
+    document.body.dataset.shown = view.name;
     showAnswer(by('answer'), by('care'), view, made, files);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
     explainTerms(by('report'));

@@ -25,7 +25,7 @@ export const compareWords = files => sheet.shown ? ['compare', '--sheet'] : file
 
 export function comparedAnswer(made) {
     return made.rooms ? compareAnswer(made) : [make('p', {class: 'sentence'}, 'A sheet to take into the barn.'),
-        make('p', {}, 'Print it, note five readings on a cold morning, and put them in below.')];
+        make('p', {class: 'unprinted'}, 'Print it, note five readings on a cold morning, and put them in below.')];
 }
 
 /** Of the thermometer: as one says, else as the barn file is written. */
