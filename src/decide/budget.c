@@ -41,6 +41,16 @@ static int ask_all(struct th_runs *runs, const struct th_case *one, const struct
     return th_runs_add(runs, room, one->climate, one->first_year, one->last_year);
 }
 
+/* Whether so many winters are asked for that what every fifth hour misses evens out. */
+static bool many_winters(const struct th_case *one)
+{
+    int first, last;
+    th_season_range(one->climate, &first, &last);
+    first = one->first_year > first ? one->first_year : first;
+    last = one->last_year < last ? one->last_year : last;
+    return last - first >= TH_FEW_WINTERS;
+}
+
 /* Every season as the room is, and roughly so and with the air held: that costs in no winter what
  * it does in another. */
 static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
@@ -50,7 +60,8 @@ static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
     struct th_room held = *one->room;
     double now_j = 0.0, held_j = 0.0;
     const int as_it_is = ask_all(runs, one, &held);
-    th_room_roughly(&held);
+    if (many_winters(one))
+        th_room_roughly(&held);
     const int roughly = ask_all(runs, one, &held);
     const double sign = th_cost_apply(&held, TH_COST_CEILINGS);
     const int with_air = ask_all(runs, one, &held);
@@ -63,9 +74,8 @@ static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
         code = th_runs_gas(runs, roughly, &now_j, err);
     if (code == TH_OK)
         code = th_runs_gas(runs, with_air, &held_j, err);
-    if (now_j > 0.0)
-        budget->hold_air_j =
-            sign * (held_j / now_j - 1.0) * th_winters_mean_gas_j(&budget->winters);
+    const double scale = now_j > 0.0 ? th_winters_mean_gas_j(&budget->winters) / now_j : 1.0;
+    budget->hold_air_j = sign * scale * (held_j - now_j);
     return code;
 }
 

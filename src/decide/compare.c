@@ -12,11 +12,15 @@
 /* Steps of warmth too short to tell what a K costs. */
 #define SHORT_STEP_K (0.05 * TH_K_PER_F)
 
-/* What the comparison works with. The base is known in every response case. */
+/* Response cases are set beside each other, as given among them, on every third hour: few winters
+ * are too few for every fifth. */
+#define RESPONSE_H 3
+
+/* What the comparison works with: the base, and in every response case the base run roughly. */
 struct comparing {
     struct th_winters_seen at;
     int first_year, last_year;
-    struct th_firing firing[TH_RESPONSE_CASES];
+    struct th_firing firing, roughly[TH_RESPONSE_CASES];
     struct th_error *err;
 };
 
@@ -31,23 +35,33 @@ static enum th_code refuse(struct th_choice_result *result, enum th_code code, s
     return TH_OK;
 }
 
+static enum th_code see_base(struct comparing *c, const struct th_room *room,
+                             struct th_firing *firing, int *request)
+{
+    const enum th_code code = th_firing_init(firing, &c->at, c->err);
+    if (code == TH_OK)
+        *request = th_firing_ask(firing, &c->at, room);
+    return code;
+}
+
 static enum th_code look_at_base(struct comparing *c, const struct th_room *room,
                                  struct th_choice_result *result)
 {
-    int requests[TH_RESPONSE_CASES];
-    enum th_code code = TH_OK;
+    int request, requests[TH_RESPONSE_CASES];
+    enum th_code code = see_base(c, room, &c->firing, &request);
     for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
         struct th_room changed = *room;
+        changed.solve_every_h = RESPONSE_H;
         th_response_apply(&changed, (enum th_response_case)r);
-        code = th_firing_init(&c->firing[r], &c->at, c->err);
-        if (code == TH_OK)
-            requests[r] = th_firing_ask(&c->firing[r], &c->at, &changed);
+        code = see_base(c, &changed, &c->roughly[r], &requests[r]);
         result->saved_j[r] = 0.0;
     }
     if (code == TH_OK)
         code = th_runs_do(c->at.runs, "the barn as it is", c->err);
+    if (code == TH_OK)
+        code = th_firing_read(&c->firing, &c->at, request, c->err);
     for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++)
-        code = th_firing_read(&c->firing[r], &c->at, requests[r], c->err);
+        code = th_firing_read(&c->roughly[r], &c->at, requests[r], c->err);
     result->judged_by = TH_AS_SET;
     for (int by = 0; by < TH_WARMTHS; by++)
         result->as_warm[by] = (struct th_as_warm){.trial = result->trial};
@@ -107,8 +121,10 @@ static enum th_code read_as_warm(struct comparing *c, const int requests[TH_WARM
         if (!result->as_warm[by].why_not)
             code = th_runs_trial(c->at.runs, requests[by], &result->as_warm[by].trial, c->err);
     choose_warmth(result);
-    result->shift_k[TH_AS_GIVEN] = th_judged_shift_k(result);
-    result->saved_j[TH_AS_GIVEN] = th_trial_gas_j(base) - th_trial_gas_j(th_judged(result));
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
+        result->shift_k[r] += th_judged_shift_k(result);
+        result->saved_j[r] += th_trial_gas_j(base) - th_trial_gas_j(th_judged(result));
+    }
     return code;
 }
 
@@ -135,18 +151,18 @@ struct response_run {
     struct th_look look;
 };
 
-/* Runs a choice in every response case but the first, each at its shift. */
+/* Runs a choice in every response case, each at its shift. */
 static enum th_code run_responses(struct comparing *c, struct response_run runs[TH_RESPONSE_CASES])
 {
     enum th_code code = TH_OK;
-    for (int r = 1; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
+    for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
         struct th_room shifted = runs[r].room;
         th_room_shift_offsets(&shifted, runs[r].shift_k);
-        code = th_look_ask(&runs[r].look, &c->firing[r], &c->at, &shifted, c->err);
+        code = th_look_ask(&runs[r].look, &c->roughly[r], &c->at, &shifted, c->err);
     }
     if (code == TH_OK)
         code = th_runs_do(c->at.runs, "how far the room overshoots", c->err);
-    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
         const enum th_code read =
             th_look_read(&runs[r].look, &c->at, code == TH_OK ? &runs[r].sight : NULL, c->err);
         code = code == TH_OK ? read : code;
@@ -168,7 +184,7 @@ static double wanting_k(const struct th_alike alike[TH_WARMTHS], const struct re
 static enum th_code run_moved(struct comparing *c, const struct th_alike alike[TH_WARMTHS],
                               struct response_run runs[TH_RESPONSE_CASES])
 {
-    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
         struct response_run *const run = &runs[r];
         run->before = run->sight;
         run->wanting_k = wanting_k(alike, run);
@@ -189,27 +205,32 @@ static double gas_alike_j(const struct response_run *run, const struct th_alike 
     return run->sight.gas_j + gas_j_k * wanting;
 }
 
-/* What a choice saves in each response case, the worse deciding here as well. A K of shift moves
- * the room by about a K: run once at the shift of the room as given, once at the shift then needed.
- */
+/* What a choice saves in each response case more than as given, and how much more shift it needs,
+ * the worse deciding here as well; all of them run roughly. A K of shift moves the room by about a
+ * K: run once at the shift of the room as given, once at the shift then needed. */
 static enum th_code range_of_savings(struct comparing *c, const struct th_room *room,
                                      const struct th_alike alike[TH_WARMTHS],
                                      struct th_choice_result *result)
 {
     struct response_run runs[TH_RESPONSE_CASES] = {0};
     const struct th_alike *const mean = &alike[TH_BY_MEAN], *const trough = &alike[TH_BY_TROUGH];
-    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
         runs[r].room = *room;
         runs[r].shift_k = trough->why_not ? mean->shift_k : fmax(mean->shift_k, trough->shift_k);
+        runs[r].room.solve_every_h = RESPONSE_H;
         th_response_apply(&runs[r].room, (enum th_response_case)r);
     }
     enum th_code code = run_responses(c, runs);
     if (code == TH_OK && !(mean->why_not && trough->why_not))
         code = run_moved(c, alike, runs);
-    for (int r = 1; r < TH_RESPONSE_CASES; r++) {
+    for (int r = 0; r < TH_RESPONSE_CASES; r++) {
         result->saved_j[r] =
-            c->at.block.scale * (c->firing[r].gas_j - gas_alike_j(&runs[r], alike));
+            c->at.block.scale * (c->roughly[r].gas_j - gas_alike_j(&runs[r], alike));
         result->shift_k[r] = runs[r].shift_k + wanting_k(alike, &runs[r]);
+    }
+    for (int r = TH_RESPONSE_CASES - 1; r >= 0; r--) {
+        result->saved_j[r] -= result->saved_j[TH_AS_GIVEN];
+        result->shift_k[r] -= result->shift_k[TH_AS_GIVEN];
     }
     return code;
 }
@@ -222,7 +243,7 @@ static enum th_code look_at_choice(struct comparing *c, const struct th_room *ba
     for (int by = 0; by < TH_WARMTHS; by++)
         alike[by] = (struct th_alike){.why_not = "it is heated as today, by the same settings"};
     if (th_change_of_heating(base, room))
-        code = th_alike_find(room, &c->firing[TH_AS_GIVEN], &c->at, alike, c->err);
+        code = th_alike_find(room, &c->firing, &c->at, alike, c->err);
     for (int by = 0; by < TH_WARMTHS && code == TH_OK; by++) {
         result->as_warm[by].why_not = alike[by].why_not;
         result->as_warm[by].shift_k = alike[by].shift_k;
@@ -265,8 +286,9 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
     }
     if (code == TH_OK)
         code = trials_as_warm(&c, rooms, n, results);
+    th_firing_finish(&c.firing);
     for (int r = 0; r < TH_RESPONSE_CASES; r++)
-        th_firing_finish(&c.firing[r]);
+        th_firing_finish(&c.roughly[r]);
     return code;
 }
 
