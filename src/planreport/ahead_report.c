@@ -369,6 +369,8 @@ enum th_code th_ahead_report(struct th_report *report, const struct th_plan *pla
 {
     th_report_title(report, "Fuel for the rest of the season");
     th_report_thin_weather(report, &plan->in->cases[0]);
+    for (int i = 0; i < plan->in->n_cases; i++)
+        th_report_doubts(report, plan->in->cases[i].room);
     th_plan_warn_of_air(report, plan);
     question_gauges(report, plan, in);
     warn_vapour(report, plan, ahead);

@@ -277,8 +277,6 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
 void th_plan_warn_of_air(struct th_report *report, const struct th_plan *plan)
 {
     for (int i = 0; i < plan->in->n_cases; i++)
-        th_report_doubts(report, plan->in->cases[i].room);
-    for (int i = 0; i < plan->in->n_cases; i++)
         th_report_bad_air(report, plan->in->cases[i].room, &plan->demand.rooms[i].mean,
                           NOT_LOOKED_AT);
 }
@@ -288,6 +286,8 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
 {
     th_report_title(report, "Fuel plan");
     th_report_thin_weather(report, &plan->in->cases[0]);
+    for (int i = 0; i < plan->in->n_cases; i++)
+        th_report_doubts(report, plan->in->cases[i].room);
     th_plan_warn_of_air(report, plan);
     th_report_few_winters(report, &plan->in->cases[0], plan->demand.n_usable);
     warn(report, plan);
@@ -331,7 +331,6 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
     th_report_one_sheet(report);
     th_report_thin_weather(report, &plan->in->cases[0]);
     th_plan_warn_of_air(report, plan);
-    th_report_few_winters(report, &plan->in->cases[0], plan->demand.n_usable);
     warn(report, plan);
     answer(report, plan);
     const enum th_code code = th_plan_short(report, plan, err);

@@ -24,6 +24,9 @@
 /* A text of so many letters is kept on one line. */
 #define SHORT_TEXT_MAX 18
 
+/* In front of a row not even on a phone: "Jan 15, 2027". */
+#define BRIEF_TEXT_MAX 12
+
 struct page {
     FILE *out;
     bool in_part;
@@ -76,11 +79,12 @@ static void write_row(FILE *out, const struct grid *grid, const struct th_value 
         if (!report_shows_column(grid, c))
             continue;
         const char *shown = th_show(buffer, values[c], grid->columns[c].format);
-        const bool is_short = th_display_width(shown) <= SHORT_TEXT_MAX;
+        const int width = th_display_width(shown);
         fputs(c == 0 ? "<th scope=\"row\"" : "<td", out);
-        fputs(is_numeric_column(grid, c) ? " class=\"number\">"
-              : is_short                 ? " class=\"short\">"
-                                         : ">",
+        fputs(is_numeric_column(grid, c)          ? " class=\"number\">"
+              : c == 0 && width <= BRIEF_TEXT_MAX ? " class=\"short brief\">"
+              : width <= SHORT_TEXT_MAX           ? " class=\"short\">"
+                                                  : ">",
               out);
         xml_write(out, shown);
         fputs(c == 0 ? "</th>" : "</td>", out);

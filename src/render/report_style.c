@@ -95,7 +95,7 @@ const char page_style[] =
     "@media screen and (max-width:44rem){figure .wide{display:none}figure .narrow{display:block}"
     "h1{font-size:1.4rem}th,td{padding:.2rem .4rem}.more{display:block}"
     ".scroll th:first-child{position:sticky;left:0;background:var(--paper)}"
-    ".scroll th:first-child:not(.short){max-width:9.5rem;white-space:normal}caption "
+    ".scroll th:first-child:not(.brief){max-width:9.5rem;white-space:normal}caption "
     "span{position:sticky;left:0}}\n";
 
 const char print_style[] =
@@ -110,10 +110,10 @@ const char print_style[] =
     ".scroll{overflow:visible;background:none}figure{max-width:165mm}"
     "thead th{font-size:inherit}table.wide{font-size:8pt}"
     "table.wide th,table.wide td{padding:.1rem .2rem}"
-    ".one{font-size:8.5pt;line-height:1.3}.one main{columns:2;column-gap:8mm}"
+    ".one{font-size:8.2pt;line-height:1.25}.one main{columns:2;column-gap:8mm}"
     ".one header,.one .warnings{column-span:all;max-width:none}.one header{margin-bottom:2mm}"
     ".one h2{font-size:10.5pt;margin:3mm 0 1mm}.one p,.one ul,.one .scroll{margin:1.2mm 0}"
-    ".one th,.one td{padding:.05rem .3rem}.one p.answer{font-size:12pt}.one "
+    ".one th,.one td{padding:.05rem .3rem}.one p.answer{font-size:11pt}.one "
     ".about{display:inline;margin-right:2em}"
     ".one .about,.one .note{font-size:8pt}.one .scroll{font-size:7.8pt}"
     ".one .scroll th,.one .scroll td{padding:.03rem .15rem}.one .scroll "
