@@ -2,13 +2,14 @@
 #include "fills_read.h"
 
 #include "csv_rows.h"
-#include "turnheat/calendar.h"
+#include "month_day.h"
 #include "turnheat/thousands.h"
 
 #include <errno.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { DATE, GALLONS, LEVEL };
 
@@ -20,20 +21,18 @@ static bool number_of(const char *text, double *number)
     return end != text && *end == '\0' && errno == 0 && isfinite(*number);
 }
 
-static bool day_of(const char *text, long *day)
+/* With or without the sign. */
+static bool per_cent_of(const char *text, double *number)
 {
-    long part[3] = {0};
-    for (int i = 0; i < 3; i++) {
-        char *end;
-        part[i] = strtol(text, &end, 10);
-        if (end == text || *end != (i < 2 ? '-' : '\0') || part[i] < 1 || part[i] > 9999)
-            return false;
-        text = end + 1;
-    }
-    if (!th_date_valid((int)part[0], (int)part[1], (int)part[2]))
-        return false;
-    *day = th_day_number((int)part[0], (int)part[1], (int)part[2]);
-    return true;
+    char plain[TH_CSV_FIELD_MAX];
+    snprintf(plain, sizeof plain, "%s", text);
+    size_t n = strlen(plain);
+    if (n > 0 && plain[n - 1] == '%')
+        n--;
+    while (n > 0 && plain[n - 1] == ' ')
+        n--;
+    plain[n] = '\0';
+    return number_of(plain, number) && *number >= 0.0 && *number <= 100.0;
 }
 
 /* The tanks slips are from. */
@@ -59,7 +58,7 @@ static enum th_code read_level(const struct th_csv *csv, const struct filled *ta
         return th_fail(err, TH_ERR_INPUT,
                        "level_before_pct is not told; expected what the gauge showed before the "
                        "fill, or kept_full = 80 %% in [tank] where every fill brings it there");
-    if (!number_of(csv->field[LEVEL], &level_pct) || level_pct < 0.0 || level_pct > 100.0)
+    if (!per_cent_of(csv->field[LEVEL], &level_pct))
         return th_fail(err, TH_ERR_INPUT, "level_before_pct \"%s\": 0 to 100 was expected",
                        csv->field[LEVEL]);
     fill->level_share = level_pct / 100.0;
@@ -74,8 +73,8 @@ static enum th_code read_fill(const struct th_csv *csv, const struct filled *tan
                               const struct th_tank_fill *before, struct th_tank_fill *fill,
                               struct th_error *err)
 {
-    if (!day_of(csv->field[DATE], &fill->day))
-        return th_fail(err, TH_ERR_INPUT, "\"%s\" is not a date such as 2018-01-31",
+    if (!th_date_read(csv->field[DATE], &fill->day))
+        return th_fail(err, TH_ERR_INPUT, "\"%s\" is not a date such as 2018-01-31 or 1/31/2018",
                        csv->field[DATE]);
     if (!number_of(csv->field[GALLONS], &fill->delivered_gal) || fill->delivered_gal < 0.0)
         return th_fail(err, TH_ERR_INPUT, "\"%s\" gallons: a number from 0 on was expected",

@@ -75,7 +75,9 @@ enum th_code th_gauge_read(const char *text, const struct th_plan_in *plan, stru
     if (th_quantity_read(p.value, TH_DIM_SHARE, &gauge->share, NULL) != TH_OK ||
         !(gauge->share >= 0.0 && gauge->share <= 1.0))
         return th_fail(err, TH_ERR_USAGE,
-                       "--gauge \"%.60s\": expected what the gauge shows, 0 to 100 %%", text);
+                       "--gauge \"%.60s\": expected what the gauge shows, 0 to 100 %% with its "
+                       "sign, as in \"41 %%\"",
+                       text);
     if (p.date[0] && !th_date_read(p.date, &gauge->day))
         return th_fail(err, TH_ERR_USAGE,
                        "--gauge \"%.60s\": expected the day it was read, as in \"62 %% on "

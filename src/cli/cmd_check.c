@@ -88,6 +88,16 @@ static enum th_code rank_inputs(struct th_report *report, const struct th_argume
     return code == TH_ERR_MEMORY ? code : TH_OK;
 }
 
+/* Of a file without errors. */
+static void say_verdict(struct th_report *report, const char *path, int n_warnings)
+{
+    if (n_warnings == 0)
+        th_report_top_line(report, "%s: no errors, nothing doubtful.", path);
+    else
+        th_report_top_line(report, "%s: no errors; %d warning%s to look at first.", path,
+                           n_warnings, n_warnings == 1 ? "" : "s");
+}
+
 static enum th_code report_barn(struct th_report *report, const struct th_arguments *arguments,
                                 const struct th_barn *barn, const struct th_issues *issues,
                                 bool farm_told, struct th_error *err)
@@ -95,6 +105,7 @@ static enum th_code report_barn(struct th_report *report, const struct th_argume
     struct th_barn_effects effects = {0};
     for (int i = 0; i < issues->n_warnings && i < TH_ISSUES_MAX; i++)
         th_report_warning(report, "%s", issues->warnings[i].text);
+    say_verdict(report, barn->path, issues->n_warnings);
     th_report_part(report, "rooms", barn->room.name);
     enum th_code code = th_check_report(report, barn, farm_told, err);
     if (code == TH_OK)

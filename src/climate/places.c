@@ -114,18 +114,30 @@ static enum th_code unknown_place(const char *text, const char *letters, struct 
                    text, list);
 }
 
+/* The comma or blank before the state at the end of `text`, or NULL when there is none. */
+static const char *before_state(const char *text)
+{
+    const char *const comma = strrchr(text, ',');
+    if (comma)
+        return state_of(comma + 1) ? comma : NULL;
+    for (const char *blank = strchr(text, ' '); blank; blank = strchr(blank + 1, ' '))
+        if (state_of(blank + 1))
+            return blank;
+    return NULL;
+}
+
 enum th_code th_places_find(const char *text, const struct th_places_row **row,
                             struct th_error *err)
 {
     char name[NAME_MAX_CHARS];
-    const char *const comma = strrchr(text, ',');
-    const char *const letters = comma ? state_of(comma + 1) : NULL;
+    const char *const end = before_state(text);
+    const char *const letters = end ? state_of(end + 1) : NULL;
     int best = 0, with_best = 0;
-    fold(text, comma ? (size_t)(comma - text) : strlen(text), name);
+    fold(text, end ? (size_t)(end - text) : strlen(text), name);
     if (!letters)
         return th_fail(err, TH_ERR_INPUT,
-                       "'%.60s' names no state with known places; expected a town, a comma and the "
-                       "state, such as Mason City, Iowa; or latitude, longitude and elevation",
+                       "'%.60s' names no state with known places; expected a town and the state, "
+                       "such as Mason City, Iowa; or latitude, longitude and elevation",
                        text);
     for (size_t i = 0; i < th_n_places_table && strlen(name) > 2; i++) {
         const int how = in_state(&th_places_table[i], letters) ? fit(&th_places_table[i], name) : 0;

@@ -43,7 +43,7 @@ static const struct th_question questions[] = {
     {"room",
      "ceiling",
      "R of the ceiling",
-     "blown cellulose 3.6 an inch, fiberglass 2.5",
+     "blown cellulose 3.5 an inch, fiberglass 2.5",
      {"R-29", "R-39", "R-35"}},
     {"site", "place", "nearest town with known weather",
      "turnheat weather --places lists them; or latitude, longitude and elevation",
