@@ -250,7 +250,8 @@ function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     document.body.dataset.shown = view.name;
     showAnswer(by('answer'), by('care'), view, made, files);
-    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
+    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made,
+               by('answer'));
     explainTerms(by('report'));
     const examples = form.mark();
     by('doing').textContent = examples

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The fuel plan: the whole season, one sheet of it to hand on, or what is left of it from tonight's gauge.
-import {inOneLine} from '../answer.js';
+import {inLines, inOneLine} from '../answer.js';
 import {dateInput, make} from '../fields.js';
 
 const WAYS = [['season', 'The whole season'], ['sheet', 'One sheet for a banker or supplier'],
@@ -40,11 +40,7 @@ export function planLacks(files) {
     return '';
 }
 
-/** The program's own lines: the first in large, then what to do, and the rest. */
-export function planAnswer({answer}) {
-    const [first, ...rest] = answer?.lines ?? ['No winter of this weather covers a whole season.'];
-    return [make('p', {class: 'sentence'}, first), ...rest.map(line => make('p', {}, line))];
-}
+export const planAnswer = ({answer}) => inLines(answer?.lines ?? ['No winter of this weather covers a whole season.']);
 
 /** For the foot of a phone; what is left of a season is no winter. */
 export const planLine = made => made.answer?.from ? '' : inOneLine(made);
