@@ -17,12 +17,12 @@ function numbers(answer) {
             usd: {low: of('low_usd'), middle: of('middle_usd'), high: of('high_usd')}};
 }
 
-/** What fits on one line: "9,300 gal · $17,200". */
+/** What fits on one line: "9,300 gal (7,600 to 10,700) · $17,200". */
 export function inOneLine(budget) {
     const found = numbers(budget.answer);
     if (!found?.middle)
         return '';
-    return `${shown(found.middle)} ${found.unit}` +
+    return `${shown(found.middle)} ${found.unit} (${shown(found.low)} to ${shown(found.high)})` +
            (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '');
 }
 

@@ -112,6 +112,9 @@ def evening(page, words):
     page.settled()
     assert 'date' in page.text('#answer'), page.text('#answer')
     page.type('#tonight-date', '01152026')
+    page.type('[id="gauge-north row"]', '140')
+    page.settled()
+    assert '0 to 100' in page.text('[id="gauge-north row-e"]') and 'marked' in page.text('#trouble'), page.text('#trouble')
     page.type('[id="gauge-north row"]', '41')
     page.type('#taken-cooperative', '2,000')
     page.settled()
@@ -282,7 +285,12 @@ def slips_fitted(scratch):
         page.push('[data-view=calibrate]')
         page.settled()
         assert 'slips' in page.text('#answer'), page.text('#answer')
+        other = scratch / 'other winter.csv'
+        other.write_text(slips.read_text().replace('2101', '2018').replace('2102', '2019'))
         page.tab_to('#open')
+        page.choose('#open', other)
+        assert page.settled() == 'refused' and 'No answer yet' in page.text('#answer'), page.text('#answer')
+        assert 'Place and weather' in page.text('#answer') and not page.driver.find_element('id', 'paste').is_displayed()
         page.choose('#open', slips)
         page.settled()
         for column, value in (('date', '02272102'), ('gallons', '430'), ('level', '52')):
