@@ -17,12 +17,12 @@ function numbers(answer) {
             usd: {low: of('low_usd'), middle: of('middle_usd'), high: of('high_usd')}};
 }
 
-/** What fits on one line: "9,300 gal · $17,200". */
+/** What fits on one line: "9,300 gal (7,600 to 10,700) · $17,200". */
 export function inOneLine(budget) {
     const found = numbers(budget.answer);
     if (!found?.middle)
         return '';
-    return `${shown(found.middle)} ${found.unit}` +
+    return `${shown(found.middle)} ${found.unit} (${shown(found.low)} to ${shown(found.high)})` +
            (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '');
 }
 
@@ -62,14 +62,20 @@ function choicesTable(rows) {
             make('td', {}, row.verdict ?? ''), make('td', {}, net(row.net_usd)), make('td', {}, last(row))))));
 }
 
+/** The program's own lines: the first in large, then what to do, and the rest. */
+export function inLines(lines) {
+    return lines.map((line, i) => make('p', i === 0 ? {class: 'sentence'} : {}, line));
+}
+
+// What the table of choices says, and what stands below the figure, in the report.
+const BELOW = /^(One by one|It rests on|Measuring)\b/;
+
 export function compareAnswer(compared) {
-    return compared.rooms.flatMap(room => [
-        make('p', {class: 'sentence'}, compared.rooms.length > 1 ? `${room.name}: ` : '',
-             room.verdict?.answer ?? 'Add what you think of buying with the buttons below.'),
-        room.verdicts?.length ? choicesTable(room.verdicts) : null,
-        room.verdict?.measure_first ? make('p', {}, room.verdict.measure_first.replace(/ A sheet for a cold day [^;]*;/,
-            ' Read it off your own room on a cold day and put it in under “Turn what matters”;')) : null,
-    ].filter(Boolean));
+    const lines = compared.answer?.lines ?? compared.rooms.map(room => room.verdict?.answer ?? '');
+    const chosen = compared.rooms.filter(room => room.verdicts?.length);
+    const [first, ...rest] = inLines([chosen.length ? lines[0] : 'Add what you think of buying with the buttons below.',
+        ...lines.slice(1).filter(line => !BELOW.test(line))]);
+    return [first, ...chosen.map(room => choicesTable(room.verdicts)), ...rest];
 }
 
 /** The answer beside one that was kept: what is less or more, and that less alone is no saving. */
@@ -96,13 +102,16 @@ export function showAnswer(place, care, view, made, files) {
              make('ul', {}, ...items.filter(item => !beside.includes(item)))));
 }
 
-/** Puts the program's own page into `place`, the view's figure beside the answer into `picture`; it
+/** Puts the program's own page into `place`, the view's figure beside the `answer` into `picture`; it
  * holds no script, and none would run here. */
-export function showReport(place, picture, html, view, made) {
+export function showReport(place, picture, html, view, made, answer) {
     const page = new DOMParser().parseFromString(html, 'text/html');
-    // What the answer above says is not said again.
+    // What the answer above says is not said again; a budget has its first line as a number.
+    const said = [...answer.querySelectorAll('p')].map(line => line.textContent);
+    if (view.keeps && made.answer?.lines)
+        said.push(made.answer.lines[0]);
     for (const line of page.querySelectorAll('main > p'))
-        if (made.answer?.lines?.includes(line.textContent))
+        if (said.includes(line.textContent))
             line.remove();
     for (const line of page.querySelectorAll('.warnings li'))
         if (view.without?.test(line.textContent))

@@ -178,7 +178,8 @@ function soon(milliseconds) {
 
 /** "FILE:LINE:COLUMN: text" as {file, line, text}; lines without a place have none. */
 function problems(err) {
-    const lines = err.split('\n').filter(line => /^\S/.test(line) && !line.startsWith('warning: '));
+    const lines = err.replaceAll(' with --weather', ' under “Place and weather”').split('\n')
+        .filter(line => /^\S/.test(line) && !/^(warning|See): /.test(line));
     return lines.map(line => {
         const at = line.match(/^(.+?):(\d+)(?::\d+)?: (.*)$/);
         return at ? {file: at[1], line: Number(at[2]), text: at[3]} : {text: line};
@@ -186,11 +187,11 @@ function problems(err) {
 }
 
 function showProblems(found) {
-    const others = form.blame(found);
+    const others = form.blame(view.blame?.(found) ?? found);
     const count = found.length;
     trouble(count === 0 ? '' : others.map(one => one.text.replace(/^turnheat: /, '')).join('\n') ||
-        `${count === 1 ? 'One entry' : count + ' entries'} cannot be used yet: see the marked fields. ` +
-        'The answer is still that of the last good entries.');
+        `${count === 1 ? 'One entry' : count + ' entries'} cannot be used yet: see the marked fields.` +
+        (document.body.dataset.shown === view.name ? ' The answer is still that of the last good entries.' : ''));
 }
 
 function tellProgress(text) {
@@ -203,9 +204,25 @@ function showLacking(lacking) {
     engine.stop();
     showProblems([]);
     by('answer').replaceChildren(make('p', {class: 'sentence'}, lacking));
+    clearReport();
+    document.body.dataset.state = 'done';
+}
+
+function clearReport() {
     for (const place of ['picture', 'report', 'doing'])
         by(place).replaceChildren();
-    document.body.dataset.state = 'done';
+    document.body.dataset.shown = '';
+}
+
+/** The answer of the last good entries stays, where there is one of this view. */
+function refuse() {
+    if (document.body.dataset.shown === view.name) {
+        by('doing').textContent = 'Not renewed.';
+        return;
+    }
+    clearReport();
+    by('answer').replaceChildren(make('p', {class: 'sentence'}, 'No answer yet.'),
+        ...by('trouble').textContent.split('\n').map(line => make('p', {}, line)));
 }
 
 const viewWords = () => view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
@@ -227,7 +244,7 @@ async function update() {
     if (done.status === 0)
         show(done);
     else
-        by('doing').textContent = 'Not renewed.';
+        refuse();
     document.body.dataset.state = done.status === 0 ? 'done' : 'refused';
     rankAtRest();
 }
@@ -250,7 +267,8 @@ function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     document.body.dataset.shown = view.name;
     showAnswer(by('answer'), by('care'), view, made, files);
-    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made);
+    showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made,
+               by('answer'));
     explainTerms(by('report'));
     const examples = form.mark();
     by('doing').textContent = examples

@@ -70,7 +70,7 @@ def check(driver):
     assert significant(changed['used_middle_gal']) in text('#answer'), text('#answer')
     driver.find_element('css selector', '[data-view=size]').click()
     assert settled(driver) == 'done', text('#trouble')
-    assert native('size', BARN)['rooms'][0]['need']['most'] in text('#answer'), text('#answer')
+    assert native('size', BARN)['answer']['lines'][0] in text('#answer'), text('#answer')
 
 
 def main():

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The fuel plan: the whole season, one sheet of it to hand on, or what is left of it from tonight's gauge.
-import {inOneLine} from '../answer.js';
-import {dateInput, make} from '../fields.js';
+import {inLines, inOneLine} from '../answer.js';
+import {dateInput, make, sentence} from '../fields.js';
 
 const WAYS = [['season', 'The whole season'], ['sheet', 'One sheet for a banker or supplier'],
               ['tonight', 'From tonight on: what is left, when to order']];
@@ -40,21 +40,31 @@ export function planLacks(files) {
     return '';
 }
 
-/** The program's own lines: the first in large, then what to do, and the rest. */
-export function planAnswer({answer}) {
-    const [first, ...rest] = answer?.lines ?? ['No winter of this weather covers a whole season.'];
-    return [make('p', {class: 'sentence'}, first), ...rest.map(line => make('p', {}, line))];
-}
+export const planAnswer = ({answer}) => inLines(answer?.lines ?? ['No winter of this weather covers a whole season.']);
 
 /** For the foot of a phone; what is left of a season is no winter. */
 export const planLine = made => made.answer?.from ? '' : inOneLine(made);
 
 function gaugeField(label, id, value, unit, hint, typed) {
-    const input = make('input', {type: 'text', id, inputmode: 'decimal', value, 'aria-describedby': `${id}-h`,
+    const input = make('input', {type: 'text', id, inputmode: 'decimal', value, 'aria-describedby': `${id}-h ${id}-e`,
         onchange: () => typed(input.value)});
     return make('div', {class: 'field'}, make('label', {for: id}, label),
         make('span', {class: 'entry'}, input, make('span', {class: 'unit'}, unit)),
-        make('p', {class: 'hint', id: `${id}-h`}, hint));
+        make('p', {class: 'hint', id: `${id}-h`}, hint), make('p', {class: 'wrong', id: `${id}-e`, hidden: true}));
+}
+
+/** Errors at the fields of the evening; returns those that have none. */
+export function planBlame(errors) {
+    return errors.filter(({text}) => {
+        const [, kind, name, told] = text.match(/--(gauge|taken) "(.*?)=.*?": (.*)/) ?? [];
+        const wrong = document.getElementById(`${kind}-${name}-e`);
+        if (!wrong)
+            return true;
+        wrong.textContent = sentence(told);
+        wrong.hidden = false;
+        document.getElementById(`${kind}-${name}`).setAttribute('aria-invalid', 'true');
+        return false;
+    });
 }
 
 function eveningForm(files, rerun) {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The builder's views: what the room needs on its design day, another barn beside it, and the quotation
 // with its options, of which a copy can be made for the customer to try things in.
-import {shown} from '../answer.js';
+import {inLines, shown} from '../answer.js';
 import {headOf, kindOf, make, sentence} from '../fields.js';
 import {Files} from '../files.js';
 
@@ -145,11 +145,7 @@ export function sizeWords(files, barn) {
 }
 
 export function sizeAnswer(made) {
-    if (made.command === 'compare') {
-        const [first, ...rest] = made.answer.lines;
-        return [make('p', {class: 'sentence'}, first), ...rest.map(line => make('p', {}, line))];
-    }
-    return made.rooms.map(room => make('p', {class: 'sentence'}, room.need.most));
+    return inLines(made.answer?.lines ?? made.rooms.map(room => room.need.most));
 }
 
 export function sizeTools({files, barn, rerun}) {

@@ -6,6 +6,7 @@
 //   label   on its button
 //   words   (files, barn) the words of its command, `barn` the one shown; --json and --html are added
 //   lacks   (files, barn) in a sentence what must be put in before it can be answered; '' when nothing
+//   blame   (errors) puts errors at the fields of its tools, and gives back the others
 //   answer  (made, files) the elements of the answer, from the object that --json printed
 //   line    (made) the answer in a few words for the foot of a phone; '' leaves what stands there
 //   figure  words of the caption of that figure of the program's report which stands beside the answer;
@@ -19,7 +20,7 @@
 //           anew and rerun() the answer too. What has the focus keeps it when it has an id or a data-key.
 import {budgetAnswer, inOneLine} from '../answer.js';
 import {fitAnswer, fitLacks, fitTools, fitWords} from './fit_view.js';
-import {planAnswer, planLacks, planLine, planTools, planWords} from './plan_view.js';
+import {planAnswer, planBlame, planLacks, planLine, planTools, planWords} from './plan_view.js';
 import {compareTools, compareWords, comparedAnswer} from './sheet.js';
 import {quoteAnswer, quoteLine, quoteTools, quoteWords, sizeAnswer, sizeTools, sizeWords} from './quote_view.js';
 
@@ -27,7 +28,7 @@ export const VIEWS = [
     {name: 'budget', label: 'Budget', answer: budgetAnswer, line: inOneLine, figure: 'takes the most', keeps: true},
     {name: 'compare', label: 'Heaters: do others pay?', words: compareWords, answer: comparedAnswer,
      figure: 'What each choice comes to', pictureFirst: true, tools: compareTools},
-    {name: 'plan', label: 'Fuel plan', words: planWords, lacks: planLacks, answer: planAnswer, line: planLine,
+    {name: 'plan', label: 'Fuel plan', words: planWords, lacks: planLacks, blame: planBlame, answer: planAnswer, line: planLine,
      tools: planTools, figure: 'first'},
     {name: 'calibrate', label: 'Fit to slips', words: fitWords, lacks: fitLacks, answer: fitAnswer, tools: fitTools,
      figure: 'first'},
