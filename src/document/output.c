@@ -171,13 +171,18 @@ enum th_code th_output_open(struct th_output *output, const struct th_files *inp
     return code ? give_up(output, code) : TH_OK;
 }
 
-/* A failed fflush() or write leaves its reason in errno; an old failure has only the flag. */
+/* A failed fflush() or write leaves its reason in errno; an old failure has only the flag, and one
+ * more byte asks for its reason: what was written is lost in any case. */
 static enum th_code flush(const struct th_output *output, struct th_error *err)
 {
     errno = 0;
     const bool failed_before = ferror(output->file) != 0;
     if (fflush(output->file) == 0 && !failed_before)
         return TH_OK;
+    if (errno == 0) {
+        fputc('\n', output->file);
+        fflush(output->file);
+    }
     return fail(output, errno ? errno : EIO, err);
 }
 
