@@ -8,13 +8,14 @@ gallery=docs/gallery
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 
-# draw "COMMAND OPTION..." NAME... : the figures of the command's page in order, "-" leaves one out.
+barn="samples/curtain.barn --farm samples/thistle-hollow.farm"
+
+# draw "COMMAND WORD..." NAME... : the figures of the command's page in order, "-" leaves one out.
 draw() {
     command=$1
     shift
     # shellcheck disable=SC2086 # its words
-    "$turnheat" $command samples/curtain.barn --farm samples/thistle-hollow.farm \
-        --html "$scratch/page.html" >/dev/null
+    "$turnheat" $command --html "$scratch/page.html" >/dev/null
     sed -n '/<style>/,/<\/style>/p' "$scratch/page.html" |
         sed -n '1,/<\/style>/p' >"$scratch/style"
     number=0
@@ -29,10 +30,11 @@ draw() {
     done
 }
 
-draw budget months heat-flows coldest-week coldest-week-outdoors coldest-week-gas heater-hours \
+draw "budget $barn" months heat-flows coldest-week coldest-week-outdoors coldest-week-gas heater-hours \
     starts heat-parts
-draw compare comfort hours-by-choice starts-by-choice net-savings price
-draw "compare --against samples/solid.barn" two-barns
-draw plan ways - booking cash weeks tanks
-draw size load-by-age
+draw "compare $barn" comfort hours-by-choice starts-by-choice net-savings price
+draw "compare $barn --against samples/solid.barn" burned two-barns
+draw "plan $barn" ways - booking cash weeks tanks
+draw "size $barn" load-by-age
+draw 'weather --place Omaha,Nebraska --seasons 30' - winters coldest-hours
 du -ch "$gallery"/*.svg | tail -n 1
