@@ -103,6 +103,7 @@ struct th_parameter {
     const struct th_word *words;
     char group;  /**< parameters of a section with the same letter exclude each other */
     bool needed; /**< the section makes no sense without it */
+    bool count;  /**< files give a whole number, though a number is kept */
     struct th_amount initial; /**< its default */
     const char *otherwise;    /**< what holds without it when that is no single value; 0 then stands
                                  for not given */

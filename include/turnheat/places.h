@@ -49,6 +49,10 @@ enum th_code th_places_find(const char *text, const struct th_places_row **row,
 /** The name of a state that holds places, in lower case, by its two letters; "" for others. */
 const char *th_places_state_name(const char *letters);
 
+/** Great-circle distance between two points, m. */
+double th_places_distance_m(double latitude_deg, double longitude_deg, double other_latitude_deg,
+                            double other_longitude_deg);
+
 /** The `n` places nearest to a point, the nearest first, `n` up to the number of places. */
 void th_places_nearest(double latitude_deg, double longitude_deg, size_t n,
                        struct th_places_near *near);

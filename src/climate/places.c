@@ -151,12 +151,14 @@ enum th_code th_places_find(const char *text, const struct th_places_row **row,
     return with_best == 1 ? TH_OK : unknown_place(text, letters, err);
 }
 
-/* Great-circle distance (haversine). */
-static double distance_m(double lat_a, double lon_a, double lat_b, double lon_b)
+/* By haversines. */
+double th_places_distance_m(double latitude_deg, double longitude_deg, double other_latitude_deg,
+                            double other_longitude_deg)
 {
-    const double north = sin(0.5 * DEG * (lat_b - lat_a));
-    const double east = sin(0.5 * DEG * (lon_b - lon_a));
-    const double h = north * north + cos(DEG * lat_a) * cos(DEG * lat_b) * east * east;
+    const double north = sin(0.5 * DEG * (other_latitude_deg - latitude_deg));
+    const double east = sin(0.5 * DEG * (other_longitude_deg - longitude_deg));
+    const double h =
+        north * north + cos(DEG * latitude_deg) * cos(DEG * other_latitude_deg) * east * east;
     return 2.0 * EARTH_M * asin(fmin(1.0, sqrt(h)));
 }
 
@@ -168,8 +170,9 @@ void th_places_nearest(double latitude_deg, double longitude_deg, size_t n,
         near[i] = (struct th_places_near){&th_places_table[0], INFINITY};
     for (size_t i = 0; i < th_n_places_table; i++) {
         const struct th_places_row *const row = &th_places_table[i];
-        const struct th_places_near here = {
-            row, distance_m(latitude_deg, longitude_deg, row->latitude_deg, row->longitude_deg)};
+        const struct th_places_near here = {row, th_places_distance_m(latitude_deg, longitude_deg,
+                                                                      row->latitude_deg,
+                                                                      row->longitude_deg)};
         if (kept == n && near[n - 1].distance_m <= here.distance_m)
             continue;
         size_t at = kept < n ? kept++ : n - 1;

@@ -3,10 +3,13 @@
 
 #include "place_weather.h"
 #include "weather_options.h"
+#include "turnheat/places.h"
 #include "weather_read.h"
 
 #include <stdlib.h>
 #include <string.h>
+
+#define M_PER_MILE 1609.344
 
 #define PATHS_MAX 256
 
@@ -94,6 +97,23 @@ static void warn_of_rows(struct th_issues *issues, const struct th_weather *weat
             th_issues_warning(issues, NULL, "%s", text);
 }
 
+/* Files of another region's station are as easily named as those of the next town. */
+static void warn_of_distance(struct th_issues *issues, const struct th_weather *weather,
+                             const struct th_site *site)
+{
+    const struct th_station *const station = &weather->station;
+    if (!station->has_place || !site->has_latitude || !site->has_longitude)
+        return;
+    const double apart_m = th_places_distance_m(site->latitude_deg, site->longitude_deg,
+                                                station->lat_deg, station->lon_deg);
+    if (apart_m > TH_PLACES_FAR_M)
+        th_issues_warning(issues, NULL,
+                          "%s: the station%s%s lies about %.0f miles from the barn, whose winters "
+                          "may be others: is it the right file?",
+                          weather->files[0].name, station->name[0] ? " " : "", station->name,
+                          apart_m / M_PER_MILE);
+}
+
 static enum th_code fill(struct th_weather *weather, const struct th_arguments *arguments,
                          const char *const *paths, int n, const struct th_site *site,
                          struct th_error *err)
@@ -107,6 +127,8 @@ static enum th_code fill(struct th_weather *weather, const struct th_arguments *
                                      th_shared_issues(arguments), err);
     code = th_weather_read(arguments->files, paths, n, &options, weather, err);
     warn_of_rows(th_shared_issues(arguments), weather);
+    if (code == TH_OK)
+        warn_of_distance(th_shared_issues(arguments), weather, site);
     return code;
 }
 

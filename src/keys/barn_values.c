@@ -35,6 +35,16 @@ static enum th_code read_number(const struct th_parameter *key, const char *text
     return TH_ERR_RANGE;
 }
 
+static enum th_code set_number(const struct th_parameter *key, const char *text, double *to,
+                               struct th_error *err)
+{
+    const enum th_code code = read_number(key, text, to, err);
+    if (code != TH_OK || !key->count || *to == floor(*to))
+        return code;
+    return refuse(err, TH_ERR_INPUT, 1,
+                  "this is not whole; expected a whole number, thousands with a comma, as 2,400");
+}
+
 static enum th_code set_whole(const struct th_parameter *key, const char *text, int *to,
                               struct th_error *err)
 {
@@ -320,7 +330,7 @@ static enum th_code store(const struct th_parameter *key, const char *value, con
 {
     switch (key->store) {
     case TH_STORE_NUMBER:
-        return read_number(key, value, at, err);
+        return set_number(key, value, at, err);
     case TH_STORE_WHOLE:
         return set_whole(key, value, at, err);
     case TH_STORE_YES_NO:

@@ -149,6 +149,7 @@ static const struct th_parameter turn[] = {
     {.name = "head",
      TURN(head),
      .needed = true,
+     .count = true,
      .low = NUMBER(1),
      .high = NUMBER(100000),
      .help = "pigs placed in one room"},

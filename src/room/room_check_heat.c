@@ -57,6 +57,20 @@ static void check_leakage(const struct th_room *room, struct th_findings *f)
                         th_whole(leak / TH_M3S_PER_CFM).text, th_whole(fans / TH_M3S_PER_CFM).text);
 }
 
+/* The smallest fans of barns move some hundreds of cfm, a timer's share of them tens: our
+ * judgement. */
+#define LEAST_FLOOR_CFM 20.0
+
+static void check_least_floor(const struct th_air *air, struct th_findings *f)
+{
+    const double floor_cfm = air->floor_m3_s / TH_M3S_PER_CFM;
+    if (floor_cfm > 0.0 && floor_cfm < LEAST_FLOOR_CFM)
+        th_find_warning(f, "air", "fan_floor",
+                        "the fans' lowest flow is %.3g cfm, less than any fan of a barn: are "
+                        "thousands meant? They are written with a comma, as 5,000 cfm",
+                        floor_cfm);
+}
+
 /* Minimum air of the heaviest pigs is 10 cfm a head (MWPS-32): a smallest fan that cannot go below
  * it is not one. */
 static void check_floor_flow(const struct th_room *room, struct th_findings *f)
@@ -75,6 +89,7 @@ static void check_floor_flow(const struct th_room *room, struct th_findings *f)
 void th_check_air(const struct th_room *room, struct th_findings *f)
 {
     check_floor_flow(room, f);
+    check_least_floor(&room->air, f);
     check_flows(&room->air, f);
     if (room->n_turns > 0 && !(room->air.max_m3_s > 0.0))
         th_find_error(f, "air", "installed_max", "the room's largest air flow is missing");
@@ -124,6 +139,24 @@ static void check_heater_size(const struct th_room *room, struct th_findings *f)
                         th_whole(unvented_w / TH_W_PER_BTUH).text);
 }
 
+/* Barns have 60 to 250 Btu/h of room heaters a pig (common practice, no source). */
+#define LEAST_BTUH_PIG 30.0
+
+static void check_heater_smallness(const struct th_room *room, struct th_findings *f)
+{
+    double input_w = 0.0, head = 0.0;
+    for (int i = 0; i < room->n_heaters; i++)
+        input_w += room->heaters[i].units * room->heaters[i].input_w;
+    for (int i = 0; i < room->n_turns; i++)
+        head = fmax(head, room->turns[i].head);
+    const double input_btuh = input_w / TH_W_PER_BTUH;
+    if (input_w > 0.0 && !room->zone.on && input_btuh < LEAST_BTUH_PIG * head)
+        th_find_warning(f, "room", "",
+                        "heaters of %s Btu/h for %s pigs are %.2g Btu/h a pig, and barns have 60 "
+                        "to 250: is a zero missing?",
+                        th_whole(input_btuh).text, th_whole(head).text, input_btuh / head);
+}
+
 void th_check_heat(const struct th_room *room, struct th_findings *f)
 {
     if (room->n_heaters < 1)
@@ -131,4 +164,5 @@ void th_check_heat(const struct th_room *room, struct th_findings *f)
     for (int i = 0; i < room->n_heaters; i++)
         check_heater(&room->heaters[i], room->air.ramp_start_k, f);
     check_heater_size(room, f);
+    check_heater_smallness(room, f);
 }

@@ -11,6 +11,12 @@
 #define YEAR_MAX 2250
 #define MINUTES_DAY 1440
 
+/* As isdigit() of the C locale, without looking up which locale it is. */
+static inline bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
 /* Short plain decimals, which is nearly all that weather files hold: a whole number below 2^53
    over a power of ten below 10^23, so the one division rounds as strtod() does. */
 static bool short_decimal(const char *text, double *value)
@@ -19,7 +25,7 @@ static bool short_decimal(const char *text, double *value)
     const bool negative = *text == '-';
     const char *c = text + negative, *point = NULL;
     long whole = 0;
-    for (; c - text < 10 && (isdigit((unsigned char)*c) || (*c == '.' && !point)); c++) {
+    for (; c - text < 10 && (is_digit(*c) || (*c == '.' && !point)); c++) {
         if (*c == '.')
             point = c;
         else
@@ -38,7 +44,7 @@ bool th_field_number(const char *text, double *value)
     char *end;
     if (short_decimal(text, value))
         return true;
-    if (!isdigit((unsigned char)text[0]) && !strchr("+-.", text[0]))
+    if (!is_digit(text[0]) && !strchr("+-.", text[0]))
         return false;
     *value = strtod(text, &end);
     return end != text && *end == '\0' && isfinite(*value);
@@ -48,7 +54,7 @@ bool th_field_whole(const char *text, long *value)
 {
     const bool negative = *text == '-';
     const char *const first = text + negative, *c = first;
-    for (*value = 0; c - first < 9 && isdigit((unsigned char)*c); c++)
+    for (*value = 0; c - first < 9 && is_digit(*c); c++)
         *value = *value * 10 + (*c - '0');
     *value = negative ? -*value : *value;
     return c > first && *c == '\0';
@@ -69,7 +75,7 @@ bool th_minute_of(long year, long month, long day, long minute_of_day, long *min
 static bool digits(const char **text, int width, long *value)
 {
     int n = 0;
-    for (*value = 0; n < width && isdigit((unsigned char)**text); n++, (*text)++)
+    for (*value = 0; n < width && is_digit(**text); n++, (*text)++)
         *value = *value * 10 + (**text - '0');
     return n > 0;
 }

@@ -138,7 +138,7 @@ enum th_code th_csv_next(struct th_csv *csv, bool *more, struct th_error *err)
         code = feed(csv, text, length, err);
         if (code)
             return code;
-        if (csv->line == csv->lines->line && strspn(text, " \t") == length)
+        if (csv->line == csv->lines->line && !csv->ended && strspn(text, " \t") == length)
             csv->line = 0; /* a blank line between records: libcsv passes it over */
     }
     *more = true;
