@@ -91,12 +91,13 @@ enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *roo
                                  struct th_free_choice *choice, struct th_error *err);
 
 /**
- * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others), run
- * on the winters of `block`. Errors as th_runs_trial().
+ * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others), over
+ * the winters of `one`, in `room`, which burns `mean_j` in a mean one (costs.h). Errors as
+ * th_runs_gas().
  */
-enum th_code th_costs_run(struct th_runs *runs, const struct th_room *room,
-                          const struct th_climate *climate, const struct th_block *block,
-                          double cost_j[TH_COST_COUNT], struct th_error *err);
+enum th_code th_costs_run(struct th_runs *runs, const struct th_case *one,
+                          const struct th_room *room, double mean_j, double cost_j[TH_COST_COUNT],
+                          struct th_error *err);
 
 #define TH_CHOICES_MAX 12
 
@@ -197,7 +198,7 @@ struct th_comparison {
     const struct th_farms *farms;          /**< NULL: none were drawn */
     struct th_room rooms[TH_COMPARED_MAX]; /**< as they are run */
     struct th_choice_result results[TH_COMPARED_MAX];
-    struct th_block block; /**< on which ranges, costs, leaks and zone units are run */
+    struct th_block block; /**< on which ranges, leaks and zone units are run */
     double design_out_c;   /**< 99 % design temperature used for the free choice */
     struct th_free_choice free;
     const struct th_choice_result *free_result; /**< the base's own without a free choice */

@@ -232,9 +232,9 @@ static void saving_table(struct th_report *report, const struct th_comparison *c
         c->base->room->response.has_overshoot ? "0.75 or 1.25 times" : "half or twice");
     if (block_is_part(c))
         th_report_paragraph(report, NULL,
-                            "With so many winters the ranges, the shifts of the offsets and what "
-                            "costs gallons are found on the five around the middle one and "
-                            "scaled to all.");
+                            "With so many winters the ranges and the shifts of the offsets are "
+                            "found on the five around the middle one and scaled to all; what costs "
+                            "gallons on all, of every fifth hour.");
 }
 
 /* The free choice where the air is held; "" without such a comparison. */

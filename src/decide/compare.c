@@ -468,7 +468,8 @@ enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
 {
     enum th_code code = th_comparison_weigh(c, runs, base, choices, n, design_out_c, farms, err);
     if (code == TH_OK)
-        code = th_costs_run(runs, &c->rooms[0], base->climate, &c->block, c->cost_j, err);
+        code = th_costs_run(runs, base, &c->rooms[0], th_trial_gas_j(&c->results[0].trial),
+                            c->cost_j, err);
     if (code == TH_OK)
         code = run_zones(c, runs, err);
     return code == TH_OK && may_price(c) ? th_comparison_flips(c, runs, err) : code;

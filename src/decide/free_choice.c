@@ -2,6 +2,7 @@
 /* What settings alone can do, and what costs gallons. */
 #include "turnheat/compare.h"
 
+#include "turnheat/costs.h"
 #include "turnheat/sizing.h"
 #include "turnheat/units.h"
 #include <stdlib.h>
@@ -116,23 +117,16 @@ enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *roo
     return code;
 }
 
-enum th_code th_costs_run(struct th_runs *runs, const struct th_room *room,
-                          const struct th_climate *climate, const struct th_block *block,
-                          double cost_j[TH_COST_COUNT], struct th_error *err)
+enum th_code th_costs_run(struct th_runs *runs, const struct th_case *one,
+                          const struct th_room *room, double mean_j, double cost_j[TH_COST_COUNT],
+                          struct th_error *err)
 {
-    double sign[TH_COST_COUNT];
-    int requests[TH_COST_COUNT];
-    for (int kind = 0; kind < TH_COST_COUNT; kind++) {
-        struct th_room changed = *room;
-        sign[kind] = th_cost_apply(&changed, (enum th_cost_kind)kind);
-        requests[kind] = th_runs_add(runs, &changed, climate, block->first_year, block->last_year);
-    }
+    struct th_cost_asked asked[TH_COST_COUNT];
+    for (int kind = 0; kind < TH_COST_COUNT; kind++)
+        th_cost_ask(runs, room, one->climate, one->first_year, one->last_year,
+                    (enum th_cost_kind)kind, &asked[kind]);
     enum th_code code = th_runs_do(runs, "what costs gallons", err);
-    for (int kind = 0; kind < TH_COST_COUNT && code == TH_OK; kind++) {
-        struct th_trial other;
-        code = th_runs_trial(runs, requests[kind], &other, err);
-        if (code == TH_OK)
-            cost_j[kind] = sign[kind] * block->scale * (th_trial_gas_j(&other) - block->gas_j);
-    }
+    for (int kind = 0; kind < TH_COST_COUNT && code == TH_OK; kind++)
+        code = th_cost_read(runs, &asked[kind], mean_j, &cost_j[kind], err);
     return code;
 }
