@@ -72,11 +72,12 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
 
 /** Settings alone: what the present heaters could do for nothing. */
 struct th_free_choice {
-    bool found;    /**< false: the present settings are the best of those tried */
-    double off_k;  /**< OFF offset */
-    double on_k;   /**< ON offset, the differential kept */
-    bool lead_lag; /**< units one after the other */
-    int units;     /**< lit, of the first heater group */
+    bool found;         /**< false: the present settings are the best of those tried */
+    double off_k;       /**< OFF offset */
+    double on_k;        /**< ON offset, the differential kept */
+    bool lead_lag;      /**< units one after the other */
+    int units;          /**< lit, of the first heater group */
+    bool one_out_holds; /**< what is lit holds the design day with one unit out, as in sizing.h */
     struct th_room room;
 };
 

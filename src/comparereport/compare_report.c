@@ -257,6 +257,18 @@ static const char *held_settings(char words[WORDS_MAX], const struct th_comparis
     return words;
 }
 
+/* Whether the settings hold the design day with one unit out. */
+static void one_out(struct th_report *report, const struct th_comparison *c)
+{
+    th_report_fact(report, "design_f", "With one unit out enough outdoors at", "°F", TH_TENTHS,
+                   th_number_if(c->free.one_out_holds, th_f_from_c(c->design_out_c)));
+    if (!c->free.one_out_holds)
+        th_report_paragraph(report, NULL,
+                            "With one unit out the heaters do not hold the 99 %% design day, "
+                            "%.1f °F outdoors.",
+                            th_f_from_c(c->design_out_c));
+}
+
 static void free_section(struct th_report *report, const struct th_comparison *c,
                          const struct th_comparison *held)
 {
@@ -291,8 +303,7 @@ static void free_section(struct th_report *report, const struct th_comparison *c
                              TH_K_PER_F));
     th_report_fact(report, "below_comfort_h", "Low of the swing below the comfort limit", "h",
                    TH_WHOLE, th_number(free->mean.sum[TH_BELOW_COMFORT]));
-    th_report_fact(report, "design_f", "With one unit out enough outdoors at", "°F", TH_TENTHS,
-                   th_number(th_f_from_c(c->design_out_c)));
+    one_out(report, c);
     const struct th_hardship *added = &c->free_result->added;
     char hours[TH_MORE_HOURS_MAX];
     if (c->free_result->harm == TH_HARM_AIR)

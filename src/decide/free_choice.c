@@ -12,16 +12,6 @@
 /* Hours below comfort may differ by this share of a season's before they count as more. */
 #define COMFORT_SLACK_H 0.5
 
-/* Enough left on the design day when one unit of the first group is out. */
-static bool carries_design_day(const struct th_room *room, double load_w)
-{
-    const struct th_heater *first = &room->heaters[0];
-    const double one_w = first->input_w * th_heating_share(first, &room->fuel);
-    double useful_w;
-    th_sizing_installed_w(room, &useful_w);
-    return useful_w - one_w >= load_w;
-}
-
 static bool adjustable(const struct th_heater *heater)
 {
     return heater->control == TH_ON_OFF || heater->control == TH_LEAD_LAG;
@@ -46,8 +36,9 @@ struct setting {
     int request;
 };
 
-/* Every setting that carries the design day, in the order in which ties are won; how many. */
-static int list_settings(const struct th_room *room, double load_w, struct setting *settings)
+/* Every setting that holds the design day with one unit out, and those with all units lit, in the
+ * order in which ties are won; how many. */
+static int list_settings(const struct th_room *room, double most_w, struct setting *settings)
 {
     const int all = room->heaters[0].units;
     int n = 0;
@@ -59,7 +50,7 @@ static int list_settings(const struct th_room *room, double load_w, struct setti
                     .off_k = step * OFF_STEP_K, .lead_lag = orders == 2, .units = units};
                 s->room = *room;
                 set_free(&s->room, s->off_k, s->lead_lag, s->units);
-                n += units == all || carries_design_day(&s->room, load_w);
+                n += units == all || th_sizing_one_out_w(&s->room) >= most_w;
             }
     return n;
 }
@@ -112,7 +103,8 @@ enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *roo
         code = th_sizing_run(room, design_out_c, &sizing, err);
     if (code == TH_OK)
         code = pick_setting(runs, climate, year, settings,
-                            list_settings(room, sizing.load_w, settings), &now, choice, err);
+                            list_settings(room, sizing.most_w, settings), &now, choice, err);
+    choice->one_out_holds = th_sizing_one_out_w(&choice->room) >= sizing.most_w;
     free(settings);
     return code;
 }
