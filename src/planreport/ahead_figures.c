@@ -71,10 +71,10 @@ static int payments_of(const struct th_ahead *ahead, const struct th_split_cash 
 }
 
 void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead,
-                          const struct th_split_cash *cash)
+                          const struct th_split_cash *cash, const struct th_plan_in *in)
 {
     struct payment payments[14];
-    char caption[160], usd[TH_SHOWN_MAX];
+    char caption[160], reading[240], usd[TH_SHOWN_MAX];
     const int n = payments_of(ahead, cash, payments);
     int most = 0;
     for (int i = 1; i < n; i++)
@@ -83,11 +83,12 @@ void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead
     if (n == 0 || payments[most].usd <= 0.0)
         return;
     th_show_with_unit(usd, th_number(payments[most].usd), TH_SIG3, "$");
+    snprintf(reading, sizeof reading, "Dollars to pay, means of all cases. %s",
+             th_ahead_below_zero(cash, in));
     snprintf(caption, sizeof caption, "The largest payment: %s, %s", usd, payments[most].when);
     th_figure(report,
               &(struct th_figure){.caption = caption,
-                                  .reading = "Dollars to pay, means of all cases. Below 0: money "
-                                             "that comes back.",
+                                  .reading = reading,
                                   .along = {.kind = TH_AXIS_NAMES_DOWN},
                                   .value = {.unit = "$", .format = TH_BULK, .from_zero = true}});
     for (int i = 0; i < n; i++) {

@@ -9,8 +9,8 @@
 /** Gallons used by week: from low to high, and the middle; `dated`: their year is known. */
 void th_ahead_week_figure(struct th_report *report, const struct th_ahead *ahead, bool dated);
 
-/** What is to be paid by month, at signing and for interest too. */
+/** What is to be paid by month, at signing and for interest too; `in`: as th_ahead_months(). */
 void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead,
-                          const struct th_split_cash *cash);
+                          const struct th_split_cash *cash, const struct th_plan_in *in);
 
 #endif

@@ -19,6 +19,8 @@
 
 /* A gauge that reads less stands, for all anyone knows, at empty. */
 #define EMPTY_SHARE 0.05
+/* A level shown as 0 %. */
+#define GONE_SHARE 0.005
 
 struct shown {
     char text[TH_SHOWN_MAX];
@@ -98,6 +100,30 @@ static void headline(struct th_report *report, const struct th_plan *plan,
                    plan->in->n_records > 0 ? " and what was recorded" : "");
 }
 
+/* Gallons that fit into a group's tanks as its gauge was read. */
+static double room_gal(const struct th_tank *tank, const struct th_ahead_order *o)
+{
+    return fmax(tank->fill_share * size_of(tank) - o->reading_gal, 0.0);
+}
+
+/* Pigs without heat come first: said before any gallons. */
+static void empty_lines(struct th_report *report, const struct th_plan *plan,
+                        const struct th_ahead *ahead)
+{
+    for (int i = 0; i < plan->in->n_tanks; i++) {
+        const struct th_ahead_order *o = &ahead->orders[i];
+        const struct th_tank *t = &plan->in->tanks[i];
+        if (o->needed && o->level_share < GONE_SHARE)
+            th_report_line(
+                report,
+                "\"%s\" may be empty before an ordinary truck comes (by %s), in one case "
+                "of twenty or more, and the pigs without heat. Call the supplier today "
+                "and ask for an early drop, an emergency one if no other is to be had; "
+                "%s fit.",
+                t->name, weekday(o->comes_day).text, gallons(room_gal(t, o)).text);
+    }
+}
+
 static void order_line(struct th_report *report, const struct th_plan *plan, int i,
                        const struct th_ahead_order *o)
 {
@@ -115,15 +141,17 @@ static void order_line(struct th_report *report, const struct th_plan *plan, int
                        t->name, at_pct);
     else if (o->late)
         th_report_line(report,
-                       "Order for \"%s\" today and ask for the earliest truck: %s (an ordinary one "
-                       "comes by %s; the reserve is %.0f %%).",
-                       t->name, why, weekday(o->comes_day).text, reserve_pct);
+                       "Order for \"%s\" today, %s fit, and ask for the earliest truck: %s (an "
+                       "ordinary one comes by %s; the reserve is %.0f %%).",
+                       t->name, gallons(room_gal(t, o)).text, why, weekday(o->comes_day).text,
+                       reserve_pct);
     else
         th_report_line(
             report,
             "Order for \"%s\" by %s, or sooner when the gauge is down to %.0f %%: later, "
-            "%s (the truck comes by %s; the reserve is %.0f %%).",
-            t->name, weekday(o->by_day).text, at_pct, why, weekday(o->comes_day).text, reserve_pct);
+            "%s (the truck comes by %s, when about %s fit; the reserve is %.0f %%).",
+            t->name, weekday(o->by_day).text, at_pct, why, weekday(o->comes_day).text,
+            gallons(o->room_gal).text, reserve_pct);
 }
 
 /* Whether gallons not taken cost anything. */
@@ -201,6 +229,7 @@ static void answer(struct th_report *report, const struct th_plan *plan,
                    const struct th_ahead *ahead)
 {
     th_report_section(report, "answer", NULL);
+    empty_lines(report, plan, ahead);
     headline(report, plan, ahead);
     for (int i = 0; i < plan->in->n_tanks; i++)
         order_line(report, plan, i, &ahead->orders[i]);
@@ -378,9 +407,9 @@ enum th_code th_ahead_report(struct th_report *report, const struct th_plan *pla
     facts(report, plan, ahead);
     orders(report, plan, in, ahead);
     contracts(report, plan, ahead);
-    th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL);
+    th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL, plan->in);
     if (priced(plan))
-        th_ahead_cash_figure(report, ahead, &ahead->cash);
+        th_ahead_cash_figure(report, ahead, &ahead->cash, plan->in);
     th_ahead_weeks(report, ahead, true, plan->in->n_tanks > 0);
     th_ahead_week_figure(report, ahead, true);
     th_report_fuel_cautions(report);

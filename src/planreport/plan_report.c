@@ -266,9 +266,9 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
                    "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
                    th_number_if(plan->has_slip, plan->slip_gal));
     th_plan_buying(report, plan);
-    th_ahead_months(report, plan->season, cash_of(plan));
+    th_ahead_months(report, plan->season, cash_of(plan), plan->in);
     if (cash_of(plan))
-        th_ahead_cash_figure(report, plan->season, cash_of(plan));
+        th_ahead_cash_figure(report, plan->season, cash_of(plan), plan->in);
     th_ahead_weeks(report, plan->season, plan->season_year > 0, plan->in->n_tanks > 0);
     th_ahead_week_figure(report, plan->season, plan->season_year > 0);
     return TH_OK;
@@ -336,7 +336,7 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
     const enum th_code code = th_plan_short(report, plan, err);
     if (code != TH_OK)
         return code;
-    th_ahead_months(report, plan->season, cash_of(plan));
+    th_ahead_months(report, plan->season, cash_of(plan), plan->in);
     placements(report, plan);
     th_report_fuel_cautions(report);
     return balances(NULL, plan, err);

@@ -7,7 +7,11 @@
 #include "turnheat/ahead.h"
 #include "turnheat/calendar.h"
 
+#include <math.h>
 #include <stdio.h>
+
+/* A lower level is next to empty. */
+#define NEARLY_DRY_SHARE 0.05
 
 static void gal_text(char text[TH_SHOWN_MAX], double gal, enum th_format format)
 {
@@ -77,9 +81,48 @@ static void take(struct th_report *report, const struct th_plan_volume *v)
                        v->contract->name, v->contract->price_usd_gal, low, text);
 }
 
+static double least_reserve(const struct th_plan *plan)
+{
+    double share = 1.0;
+    for (int i = 0; i < plan->in->n_tanks; i++)
+        share = fmin(share, plan->in->tanks[i].reserve_share);
+    return share;
+}
+
+/* How far the tanks fall when trucks are ordered so. */
+static void lowest(struct th_report *report, const struct th_plan *plan)
+{
+    const double reserve = least_reserve(plan);
+    double low = 1.0;
+    int dry = 0, touched = 0;
+    for (int y = 0; y < plan->demand.n; y++) {
+        const struct th_tank_year *t = &plan->tank_years[y];
+        if (!plan->demand.years[y].usable)
+            continue;
+        dry += t->run_out_days > 0;
+        touched += t->lowest_share < reserve;
+        low = fmin(low, t->lowest_share);
+    }
+    if (plan->in->n_tanks == 0 || dry > 0)
+        return;
+    if (touched == 0)
+        th_report_item(report,
+                       "Ordered so, no winter looked at touches the reserve of %.0f %%; the lowest "
+                       "level is %.0f %%.",
+                       100.0 * reserve, 100.0 * low);
+    else
+        th_report_item(report,
+                       "Ordered so, the tanks fall below the reserve of %.0f %% in %d of %d "
+                       "winter%s, to %.0f %% at the lowest: %s.",
+                       100.0 * reserve, touched, plan->demand.n_usable,
+                       plan->demand.n_usable == 1 ? "" : "s", 100.0 * low,
+                       low < NEARLY_DRY_SHARE
+                           ? "nearly empty, so order earlier before and in the cold"
+                           : "order earlier before a cold spell");
+}
+
 static void order(struct th_report *report, const struct th_plan *plan)
 {
-    int dry = 0;
     for (int i = 0; i < plan->in->n_tanks; i++) {
         const struct th_tank *t = &plan->in->tanks[i];
         char text[TH_SHOWN_MAX];
@@ -87,10 +130,7 @@ static void order(struct th_report *report, const struct th_plan *plan)
         th_report_item(report, "Order when the gauge of \"%s\" is down to %.0f %% (%s).", t->name,
                        100.0 * plan->reorder_gal[i] / (t->count * t->capacity_gal), text);
     }
-    for (int y = 0; y < plan->demand.n; y++)
-        dry += plan->demand.years[y].usable && plan->tank_years[y].run_out_days > 0;
-    if (plan->in->n_tanks > 0 && dry == 0)
-        th_report_item(report, "Ordered so, the tanks run dry in no winter looked at.");
+    lowest(report, plan);
 }
 
 enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,

@@ -11,6 +11,7 @@
 
 /* Of what an offer is written for: no more than this above it needs no asking. */
 #define ASK_SHARE 0.01
+#define TIED_MAX (2 * TH_SHOWN_MAX + 80)
 
 const char *th_plan_unused_text(const struct th_contract *c, char text[TH_UNUSED_TEXT_MAX])
 {
@@ -211,6 +212,69 @@ static void ask_lines(struct th_report *report, const struct th_plan *plan)
     }
 }
 
+/* "7,720 gal are left over on average, $31,700 is paid at signing". */
+static void tied_text(char text[TIED_MAX], const struct th_split *split)
+{
+    char left[TH_SHOWN_MAX], early[TH_SHOWN_MAX];
+    th_show_with_unit(left, th_number(split->left_gal), TH_SIG3, "gal");
+    th_show_with_unit(early, th_number(split->early_usd), TH_SIG3, "$");
+    snprintf(text, TIED_MAX, "%s%s left over on average, %s is paid at signing",
+             split->left_gal < 0.5 ? "nothing" : left, split->left_gal < 0.5 ? " is" : " are",
+             split->early_usd < 0.5 ? "nothing" : early);
+}
+
+/* What is tied up in the way advised, and what becomes of it, offer by offer. */
+static void tied_lines(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    char tied[TIED_MAX], unused[TH_UNUSED_TEXT_MAX], fails[TH_SHOWN_MAX];
+    if (a->between.left_gal < 0.5 && a->between.early_usd < 0.5)
+        return;
+    tied_text(tied, &a->between);
+    th_report_line(report, "So taken, %s.", tied);
+    for (size_t k = 0; k < a->n_offers; k++) {
+        const struct th_contract *c = &plan->in->contracts[k];
+        if (c->kind == TH_CONTRACT_SPOT || !(a->between.volume_gal[k] > 0.0) ||
+            !isfinite(a->between.volume_gal[k]))
+            continue;
+        th_show_with_unit(fails, th_number(a->fails_usd[k]), TH_SIG3, "$");
+        th_report_line(
+            report, "It hangs on what becomes of %s that is not taken: %s%s%s%s.", c->name,
+            th_plan_unused_text(c, unused), a->fails_usd[k] < 0.5 ? "" : "; ",
+            a->fails_usd[k] < 0.5 ? "" : fails,
+            a->fails_usd[k] < 0.5 ? "" : " is lost on average if its supplier fails on 1 January");
+    }
+}
+
+static bool same_volumes(const struct th_split_advice *a)
+{
+    for (size_t k = 0; k < a->n_offers; k++) {
+        const double one = a->cheapest.volume_gal[k], other = a->between.volume_gal[k];
+        if (one != other && !(fabs(one - other) <= ASK_SHARE * fmax(one, other)))
+            return false;
+    }
+    return true;
+}
+
+/* The other way to choose, where it is another. */
+static void cheapest_line(struct th_report *report, const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    char text[400], mean[TH_SHOWN_MAX], bad[TH_SHOWN_MAX], tied[TIED_MAX];
+    const bool has_bad = plan->demand.n_usable > 1;
+    if (same_volumes(a))
+        return;
+    volumes_text(plan, &a->cheapest, text, sizeof text);
+    th_show_with_unit(mean, th_number(a->cheapest.mean_usd), TH_SIG3, "$");
+    th_show_with_unit(bad, th_number(a->cheapest.bad_usd), TH_SIG3, "$");
+    tied_text(tied, &a->cheapest);
+    th_report_line(report,
+                   "Cheapest on average is %s: %s a season%s%s%s%s; %s. The way above pays more on "
+                   "average to guard the bad case: choose by that and by cash.",
+                   text, mean, has_bad ? ", " : "", has_bad ? bad : "", has_bad ? " in " : "",
+                   has_bad ? bad_name(plan) : "", tied);
+}
+
 void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
 {
     const struct th_split_advice *a = &plan->buying.split;
@@ -231,6 +295,8 @@ void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
             th_show_with_unit(none, th_number(a->none.mean_usd), TH_SIG3, "$"),
             th_show_with_unit(none_bad, th_number(a->none.bad_usd), TH_SIG3, "$"));
     ask_lines(report, plan);
+    tied_lines(report, plan);
+    cheapest_line(report, plan);
 }
 
 /* What the ways cost, on average and in the bad case. */

@@ -13,6 +13,7 @@
 #include "turnheat/normals.h"
 #include "turnheat/thousands.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 
@@ -48,7 +49,7 @@ static void warn(struct th_report *report, const struct th_budget *budget)
                           hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
     th_tally_clear(&mean);
     th_tally_add(&mean, &t, 1.0 / winters->n_counted);
-    th_report_bad_air(report, one->room, &mean, budget->hold_air_j);
+    th_report_bad_air(report, one->room, &mean, fmax(budget->hold_air_j, 0.0));
     th_report_thin_weather(report, one);
     th_report_few_winters(report, one, winters->n_counted);
 }

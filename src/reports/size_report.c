@@ -341,6 +341,14 @@ static void air_section(struct th_report *report, const struct th_room *room,
                         "Controls, lights and wells are not in it.");
 }
 
+/* Without a number where any does, or none: air as damp as it can be wets every wall. */
+static struct th_value dry_r(double r_m2k_w, bool possible)
+{
+    if (r_m2k_w > 0.0)
+        return th_number(r_m2k_w / TH_R_SI_PER_US);
+    return th_no_number(possible ? "any" : "none");
+}
+
 /* A surface in its wettest hour; nothing is known without hours with pigs. */
 static enum th_code face_row(struct th_report *report, const struct th_drip *drip, int i,
                              struct th_error *err)
@@ -367,7 +375,7 @@ static enum th_code face_row(struct th_report *report, const struct th_drip *dri
     th_report_cell(report, "inside_f", "inside face", "°F", TH_TENTHS,
                    th_number_if(known, th_f_from_c(s->inside_c)));
     th_report_cell(report, "dry_r_us", "R that stays dry", "", TH_TENTHS,
-                   th_number_if(known, dry_r_m2k_w / TH_R_SI_PER_US));
+                   known ? dry_r(dry_r_m2k_w, dew_c < s->room_c) : th_missing());
     return code;
 }
 
