@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cautions.h"
+#include <string.h>
 
 enum { ESTIMATES, AIR, PROPANE };
 
@@ -33,12 +34,19 @@ void th_report_fuel_cautions(struct th_report *report)
     th_report_caution(report, "%s", cautions[PROPANE]);
 }
 
+static bool ends_with_mark(const char *text)
+{
+    const size_t n = strlen(text);
+    return n > 0 && strchr(".?!", text[n - 1]);
+}
+
 void th_report_doubts(struct th_report *report, const struct th_room *room)
 {
     struct th_findings findings;
     th_room_review(room, &findings);
     for (int i = 0; i < findings.n_warnings && i < TH_FINDINGS_MAX; i++)
-        th_report_warning(report, "%s: %s.", room->name, findings.warnings[i].text);
+        th_report_warning(report, "%s: %s%s", room->name, findings.warnings[i].text,
+                          ends_with_mark(findings.warnings[i].text) ? "" : ".");
 }
 
 void th_report_thin_weather(struct th_report *report, const struct th_case *one)
