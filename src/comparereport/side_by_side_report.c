@@ -92,6 +92,26 @@ static void say_difference(struct th_report *report, const struct th_side_by_sid
         low, high);
 }
 
+/* Which of the two holds: hours in which they cannot keep up, or less than the design day needs. */
+static void say_short_of_heat(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_side *side = &both->sides[both->saver];
+    const bool small = side->size.installed_w < side->size.worst.most_w;
+    const bool late = both->added.unmet_h >= 0.5;
+    char hours[TH_MORE_HOURS_MAX], installed[TH_SHOWN_MAX], most[TH_SHOWN_MAX];
+    char kept[TH_MORE_HOURS_MAX + 64] = "", give[2 * TH_SHOWN_MAX + 64] = "";
+    if (late)
+        snprintf(kept, sizeof kept, "cannot keep up in %s of the worst winter",
+                 th_more_hours(hours, both->added.unmet_h));
+    if (small)
+        snprintf(
+            give, sizeof give, "give %s of the %s that its design day needs, one room",
+            th_show(installed, th_number(btuh(side->size.installed_w)), TH_SIG3),
+            th_show_with_unit(most, th_number(btuh(side->size.worst.most_w)), TH_SIG3, "Btu/h"));
+    th_report_line(report, "%s is no saving: its heaters %s%s%s.", name_of(side), kept,
+                   late && small ? "; they " : "", give);
+}
+
 static void say_harm(struct th_report *report, const struct th_side_by_side *both)
 {
     const struct th_hardship *a = &both->added;
@@ -99,10 +119,7 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
     char hours[TH_MORE_HOURS_MAX];
     switch (both->harm) {
     case TH_HARM_HEAT:
-        th_report_line(report,
-                       "%s is no saving: its heaters cannot keep up in %s of the worst "
-                       "winter, or are smaller than its design day needs.",
-                       saver, th_more_hours(hours, a->unmet_h));
+        say_short_of_heat(report, both);
         return;
     case TH_HARM_AIR:
         th_report_line(report,
@@ -158,6 +175,18 @@ static void say_money(struct th_report *report, const struct th_side_by_side *bo
                    extra, years, net, low, high, th_cases_of_ten(cases, both->chance));
 }
 
+/* What building costs, where no worth stands beside it. */
+static void say_first_cost(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_side *a = &both->sides[0], *b = &both->sides[1];
+    const bool first_dearer = a->first_usd >= b->first_usd;
+    char extra[TH_SHOWN_MAX];
+    th_show_with_unit(extra, th_number(fabs(a->first_usd - b->first_usd)), TH_SIG3, "$");
+    if (a->first_usd > 0.0 && b->first_usd > 0.0)
+        th_report_line(report, "%s costs %s more to build than %s.", name_of(first_dearer ? a : b),
+                       extra, name_of(first_dearer ? b : a));
+}
+
 static double spaces_of(const struct th_side *side)
 {
     return side->one->room->copies * side->one->room->spaces;
@@ -201,7 +230,9 @@ static void answer(struct th_report *report, const struct th_side_by_side *both)
     say_difference(report, both);
     if (has_worth(both))
         say_money(report, both);
-    else if (!both->has_money)
+    else
+        say_first_cost(report, both);
+    if (!both->has_money)
         th_report_line(report, "Nothing is said of dollars without a price of fuel: give it "
                                "for both barns.");
 }

@@ -18,6 +18,8 @@
 #include <stdlib.h>
 
 #define HOURS_TEXT_MAX 64
+/* Of a season's hours: more are called many (our judgement). */
+#define MANY_SHARE 0.01
 
 /* Never "0 hours": what is warned of happens in some winter. */
 static const char *hours_text(double hours, char text[HOURS_TEXT_MAX])
@@ -27,6 +29,36 @@ static const char *hours_text(double hours, char text[HOURS_TEXT_MAX])
     else
         snprintf(text, HOURS_TEXT_MAX, "%s hour%s", th_whole(hours).text, hours < 1.5 ? "" : "s");
     return text;
+}
+
+/* In the answer: what the season is like for the pigs. */
+static void say_pigs(struct th_report *report, const struct th_budget *budget)
+{
+    const char *name = budget->one->room->name;
+    struct th_tally t;
+    char hours[HOURS_TEXT_MAX];
+    th_winters_total(&budget->winters, &t);
+    const double season_h = t.sum[TH_HOURS] / budget->winters.n_counted;
+    const double cold_h = t.sum[TH_BELOW_COMFORT] / budget->winters.n_counted;
+    const double unmet_h = t.sum[TH_UNMET] / budget->winters.n_counted;
+    if (unmet_h > MANY_SHARE * season_h)
+        th_report_top_line(report,
+                           "%s: these heaters cannot hold the room in %s of a mean season; the "
+                           "gallons are what they can burn, not what the pigs need. What they need "
+                           "is told by turnheat size.",
+                           name, hours_text(unmet_h, hours));
+    if (t.sum[TH_BELOW_COMFORT] <= 0.0)
+        th_report_top_line(report, "%s: the pigs are warm enough in every hour.", name);
+    else if (cold_h <= MANY_SHARE * season_h)
+        th_report_top_line(report,
+                           "%s: the pigs are warm enough but for about %s of a mean season.", name,
+                           hours_text(cold_h, hours));
+    else
+        th_report_top_line(
+            report,
+            "%s: the pigs are too cold at times: in %s of the %s of a mean season the "
+            "room falls below their comfort limit.",
+            name, hours_text(cold_h, hours), th_whole(season_h).text);
 }
 
 static void warn(struct th_report *report, const struct th_budget *budget)
@@ -44,9 +76,12 @@ static void warn(struct th_report *report, const struct th_budget *budget)
                           one->room->name, hours_text(t.sum[TH_UNMET] / winters->n_counted, hours),
                           th_whole(1.8 * t.sum[TH_UNMET_KH] / winters->n_counted).text);
     if (t.sum[TH_OVER_CO2_WORKER] > 0.0)
-        th_report_warning(report, "%s: CO2 passed the limit for people in %s of a mean season.",
-                          one->room->name,
-                          hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
+        th_report_warning(
+            report,
+            "%s: CO2 passed the limit for people in %s of a mean season. Measure it before "
+            "anyone stays in there, and move more air (fan_floor, hold_co2) or vent "
+            "the heaters.",
+            one->room->name, hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
     th_tally_clear(&mean);
     th_tally_add(&mean, &t, 1.0 / winters->n_counted);
     th_report_bad_air(report, one->room, &mean, fmax(budget->hold_air_j, 0.0));
@@ -76,6 +111,7 @@ static enum th_code room_report(struct th_report *report, const struct th_budget
     const struct th_case *one = budget->one;
     const struct th_room *room = one->room;
     const struct th_winters *winters = &budget->winters;
+    say_pigs(report, budget);
     warn(report, budget);
     enum th_code code = th_budget_seasons(report, one, winters, err);
     if (code != TH_OK)

@@ -338,10 +338,12 @@ static void answer(struct th_report *report, const struct th_fills_in *in,
                    th_show(before, th_number(before_gal), TH_SIG3),
                    100.0 * fabs(before_gal / used_gal - 1.0),
                    before_gal < used_gal ? "less" : "more");
-    th_report_line(report,
-                   "Fitted, they come to %s: within %.0f %% in all, %.0f %% from fill to fill.",
-                   th_show(after, th_number(after_gal), TH_SIG3),
-                   100.0 * fabs(after_gal / used_gal - 1.0), 100.0 * found->cv_rmse_after);
+    const double off_pct = round(100.0 * fabs(after_gal / used_gal - 1.0));
+    const bool worse = off_pct > round(100.0 * fabs(before_gal / used_gal - 1.0));
+    th_report_line(
+        report, "Fitted, they come to %s: %s %.0f %% in all%s, %.0f %% from fill to fill.",
+        th_show(after, th_number(after_gal), TH_SIG3), worse ? "off by" : "within", off_pct,
+        worse ? ", which is worse than as given" : "", 100.0 * found->cv_rmse_after);
     if (found->learnt.strain_sd <= TH_LEARN_MISFIT_SD)
         th_report_line(report, "Paste the lines below into the barn files: budget and plan then go "
                                "by what the tanks say.");

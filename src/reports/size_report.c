@@ -112,6 +112,22 @@ static void say_installed(struct th_report *report, const struct th_size *size)
                            : "not enough, so keep a spare or divide it among more units");
 }
 
+/* By the extension classes of minimum air the pigs may need more than by the smooth curve. */
+static void say_classes(struct th_report *report, const struct th_size *size)
+{
+    const double needed_w = size->classes.needed_w;
+    char needed[TH_SHOWN_MAX], installed[TH_SHOWN_MAX];
+    if (!(needed_w > size->worst.most_w))
+        return;
+    th_show_with_unit(needed, th_number(btuh(needed_w)), TH_SIG3, "Btu/h");
+    th_show(installed, th_number(btuh(size->installed_w)), TH_SIG3);
+    th_report_top_line(report,
+                       "With the extension classes of minimum air (MWPS-32) it is %s, most at %.0f "
+                       "lb: the %s installed are %s.",
+                       needed, size->classes.mass_kg / TH_KG_PER_LB, installed,
+                       size->installed_w < needed_w ? "short of that" : "enough for that too");
+}
+
 /* The answer on top: what is needed, what is there, what that rests on. */
 static void say_answer(struct th_report *report, const struct th_room *room,
                        const struct th_size *size)
@@ -122,6 +138,8 @@ static void say_answer(struct th_report *report, const struct th_room *room,
     th_report_top_line(report, "%s%s: %s", room->name, room->copies > 1 ? ", one room" : "", words);
     say_range(report, size);
     say_installed(report, size);
+    if (size->installed_w > 0.0)
+        say_classes(report, size);
     if (size->needs[0].from == TH_DESIGN_GIVEN)
         th_report_top_line(report, "It rests on the design temperature given, at set point in a 15 "
                                    "mph wind, with no margin; wall and ceiling R and the least air "
