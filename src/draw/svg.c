@@ -3,13 +3,25 @@
 
 #include "display.h"
 
+#include <string.h>
+
 /* A mean letter of sans-serif fonts over its height; from memory, on the wide side. */
 #define LETTER_WIDTH 0.56
 
+/* Between a number and its per cent or degrees. */
+static bool parts_a_number(const char *start, const char *blank)
+{
+    const bool behind_digit = blank > start && blank[-1] >= '0' && blank[-1] <= '9';
+    return behind_digit && (blank[1] == '%' || strncmp(blank + 1, "°", strlen("°")) == 0);
+}
+
 void xml_write(FILE *out, const char *text)
 {
-    for (; *text; text++) {
+    for (const char *const start = text; *text; text++) {
         switch (*text) {
+        case ' ':
+            fputs(parts_a_number(start, text) ? "\u00a0" : " ", out);
+            break;
         case '&':
             fputs("&amp;", out);
             break;
