@@ -330,8 +330,7 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
     th_report_title(report, "Fuel for the coming season");
     th_report_one_sheet(report);
     th_report_thin_weather(report, &plan->in->cases[0]);
-    th_plan_warn_of_air(report, plan);
-    warn(report, plan);
+    warn(report, plan); /* of doubts of a room and its air the whole plan warns */
     answer(report, plan);
     const enum th_code code = th_plan_short(report, plan, err);
     if (code != TH_OK)

@@ -139,8 +139,7 @@ static void record_line(struct th_report *report, const struct th_answer *a)
     if (!is_learnt(a)) {
         th_report_line(report,
                        "The gallons of one past season, entered as a record, would narrow this "
-                       "most: three lines of the barn or farm file, such as [record last], season "
-                       "= 2025-26, gallons = 9,000 gal.");
+                       "most: [record last], season = 2025-26, gallons = 9,000 gal.");
         return;
     }
     const double before = log(a->before.high / a->before.low);
