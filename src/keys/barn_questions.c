@@ -31,7 +31,7 @@ static const struct th_question questions[] = {
     {"room",
      "concrete_height",
      "bare concrete at the foot of the walls",
-     "0 ft if covered with foam",
+     "0 ft only if covered to the R of the wall above it (2 in of foam board make about R-11)",
      {"2.5 ft", "2 ft", "0 ft"}},
     {"room",
      "doors",
