@@ -132,7 +132,7 @@ static const struct drawing *figure_in(const struct th_report *report, const cha
     return NULL;
 }
 
-/* Range and dot at the place `at`, a band and a dot each. */
+/* Range and middle at the place `at`: a band, and a dot or bar. */
 static void check_range(const struct drawing *d, int at, double low, double middle, double high)
 {
     int n = 0;
@@ -141,7 +141,7 @@ static void check_range(const struct drawing *d, int at, double low, double midd
             if (p->at != at)
                 continue;
             const bool band = m->kind == TH_MARK_BAND;
-            ck_assert(band || m->kind == TH_MARK_DOT);
+            ck_assert(band || m->kind == TH_MARK_DOT || m->kind == TH_MARK_BAR);
             ck_assert(!band || (p->low == low && p->high == high));
             ck_assert(band || p->high == middle);
             n++;

@@ -7,6 +7,7 @@
 #include "season_text.h"
 #include "turnheat/calendar.h"
 
+#include <math.h>
 #include <stdio.h>
 
 static const struct th_ahead_week *hardest_week(const struct th_ahead *ahead)
@@ -78,14 +79,16 @@ void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead
     const int n = payments_of(ahead, cash, payments);
     int most = 0;
     for (int i = 1; i < n; i++)
-        if (payments[i].usd > payments[most].usd)
+        if (fabs(payments[i].usd) > fabs(payments[most].usd))
             most = i;
-    if (n == 0 || payments[most].usd <= 0.0)
+    if (n == 0)
         return;
-    th_show_with_unit(usd, th_number(payments[most].usd), TH_SIG3, "$");
+    th_show_with_unit(usd, th_number(fabs(payments[most].usd)), TH_SIG3, "$");
     snprintf(reading, sizeof reading, "Dollars to pay, means of all cases. %s",
              th_ahead_below_zero(cash, in));
-    snprintf(caption, sizeof caption, "The largest payment: %s, %s", usd, payments[most].when);
+    snprintf(caption, sizeof caption, "The largest %s: %s, %s",
+             payments[most].usd > 0.0 ? "payment" : "sum, which comes back or is credited", usd,
+             payments[most].when);
     th_figure(report,
               &(struct th_figure){.caption = caption,
                                   .reading = reading,
