@@ -77,9 +77,10 @@ static void say_buy(struct th_report *report, const struct th_comparison *c)
     else
         th_report_top_line(
             report,
-            "%s: none of these is a yes as the barn stands. Of them %s comes to most, %s, %s.",
-            barn, c->choices[c->best].buy.name, net_of(net, c, c->best),
-            but(c->money[c->best].verdict));
+            "%s: none of these is a yes as the barn stands. Of %s %s comes to most, %s, %s.", barn,
+            th_verdict_harmless(c->money[c->best].verdict) ? "those that leave the pigs as well off"
+                                                           : "them",
+            c->choices[c->best].buy.name, net_of(net, c, c->best), but(c->money[c->best].verdict));
 }
 
 /* The harmless choice that saves most fuel, or -1. */
