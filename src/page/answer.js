@@ -49,14 +49,14 @@ const net = value => Number.isFinite(value) ? netDollars(value) : '–';
 
 /** What each choice comes to; where one is short of air, beside it with the air held, else with its range
  * (which the figure has too). */
-function choicesTable(rows) {
+function choicesTable(rows, barn) {
     const held = rows.some(row => row.held_verdict);
     const range = row => Number.isFinite(row.net_low_usd)
         ? `${net(row.net_low_usd)} to ${net(row.net_high_usd)}` : '';
     const last = held ? row => row.held_verdict ? net(row.held_net_usd) : '' : range;
     const head = ['Heaters', 'Worth it?', held ? 'Net as set' : 'Net', held ? 'With the air held' : 'Range'];
     return make('table', {class: held ? 'choices held' : 'choices'},
-        make('caption', {}, 'What each would leave you over the years looked at, its cost paid'),
+        make('caption', {}, `${barn}What each would leave you over the years looked at, its cost paid`),
         make('thead', {}, make('tr', {}, ...head.map(text => make('th', {scope: 'col'}, text)))),
         make('tbody', {}, ...rows.map(row => make('tr', {}, make('th', {scope: 'row'}, row.choice),
             make('td', {}, row.verdict ?? ''), make('td', {}, net(row.net_usd)), make('td', {}, last(row))))));
@@ -75,7 +75,7 @@ export function compareAnswer(compared) {
     const chosen = compared.rooms.filter(room => room.verdicts?.length);
     const [first, ...rest] = inLines([chosen.length ? lines[0] : 'Add what you think of buying with the buttons below.',
         ...lines.slice(1).filter(line => !BELOW.test(line))]);
-    return [first, ...chosen.map(room => choicesTable(room.verdicts)), ...rest];
+    return [first, ...chosen.map(room => choicesTable(room.verdicts, chosen.length > 1 ? `${room.name}. ` : '')), ...rest];
 }
 
 /** The answer beside one that was kept: what is less or more, and that less alone is no saving. */
@@ -107,14 +107,15 @@ export function showAnswer(place, care, view, made, files) {
 export function showReport(place, picture, html, view, made, answer) {
     const page = new DOMParser().parseFromString(html, 'text/html');
     // What the answer above says is not said again; a budget has its first line as a number.
-    const said = [...answer.querySelectorAll('p')].map(line => line.textContent);
+    const plain = text => text.replaceAll('\u00a0', ' ');
+    const said = [...answer.querySelectorAll('p')].map(line => plain(line.textContent));
     if (view.keeps && made.answer?.lines)
         said.push(made.answer.lines[0]);
     for (const line of page.querySelectorAll('main > p'))
-        if (said.includes(line.textContent))
+        if (said.includes(plain(line.textContent)))
             line.remove();
     for (const line of page.querySelectorAll('.warnings li'))
-        if (view.without?.test(line.textContent))
+        if (view.without?.test(plain(line.textContent)))
             line.remove();
     page.querySelector('.warnings:not(:has(li))')?.remove();
     const figures = [...page.querySelectorAll('figure')];
