@@ -164,7 +164,8 @@ static void say_first(struct th_report *report, const struct th_comparison *c,
                            "the barn as it is, and only then is less heat blown out a saving.",
                            th_ceilings_words(ceilings, &room->air),
                            th_show_with_unit(gas, th_number(more), TH_SIG2, unit));
-    else if (c->free.found && c->free_result->harm == TH_HARM_NONE && saved > 0.0)
+    else if (c->free.found && c->free_result->harm == TH_HARM_NONE && saved > 0.0 &&
+             !th_no_difference(th_comparison_units(c, &c->results[0].trial), saved, INFINITY))
         th_report_top_line(
             report,
             "For nothing: OFF %.1f and ON %.1f °F below set point, %d heaters lit%s, saves about "

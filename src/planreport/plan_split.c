@@ -200,15 +200,14 @@ static void ask_lines(struct th_report *report, const struct th_plan *plan)
     for (size_t k = 0; k < a->n_offers; k++) {
         const struct th_contract *c = &plan->in->contracts[k];
         const double more_gal = a->between.volume_gal[k] - c->volume_gal;
-        char more[TH_SHOWN_MAX], offered[TH_SHOWN_MAX];
+        char offered[TH_SHOWN_MAX];
         if (!(c->volume_gal > 0.0) || !(more_gal > ASK_SHARE * c->volume_gal))
             continue;
         th_report_line(
             report,
-            "That is %s more of %s than the %s offered: ask for more. If no more is to be had, "
-            "give that as the most that is sold and plan again.",
-            th_show_with_unit(more, th_number(more_gal), TH_SIG2, "gal"), c->name,
-            th_show(offered, th_number(c->volume_gal), TH_SIG3));
+            "That is more of %s than the %s offered: ask for more. If no more is to be had, give "
+            "that as the most that is sold and plan again.",
+            c->name, th_show_with_unit(offered, th_number(c->volume_gal), TH_SIG3, "gal"));
     }
 }
 

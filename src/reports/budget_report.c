@@ -49,6 +49,12 @@ static void say_pigs(struct th_report *report, const struct th_budget *budget)
                            name, hours_text(unmet_h, hours));
     if (t.sum[TH_BELOW_COMFORT] <= 0.0)
         th_report_top_line(report, "%s: the pigs are warm enough in every hour.", name);
+    else if (th_tally_cold_kh(&t) <= 0.0)
+        th_report_top_line(
+            report,
+            "%s: the pigs are warm enough on the mean of every hour; between two "
+            "firings the room dips below their comfort limit in %s of a mean season.",
+            name, hours_text(cold_h, hours));
     else if (cold_h <= MANY_SHARE * season_h)
         th_report_top_line(report,
                            "%s: the pigs are warm enough but for about %s of a mean season.", name,

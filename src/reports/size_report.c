@@ -155,6 +155,7 @@ static void say_answer(struct th_report *report, const struct th_room *room,
 static void curve_facts(struct th_report *report, const struct th_size *size)
 {
     const struct th_sizing *c = &size->classes;
+    char out[TH_SHOWN_MAX];
     th_report_fact(report, "smooth_btu_h", "Input needed with the smooth curve of minimum air",
                    "Btu/h", TH_SIG3, th_number(btuh(size->smooth.needed_w)));
     th_report_fact(report, "classes_btu_h", "with the extension classes (MWPS-32)", "Btu/h",
@@ -165,10 +166,11 @@ static void curve_facts(struct th_report *report, const struct th_size *size)
         th_report_paragraph(
             report, NULL,
             "Heavy pigs can need more heat than small ones: by the classes a pig of %.0f lb gets "
-            "%.0f cfm, and warming that from %.0f °F takes %.0f Btu/h, while the pig gives the "
-            "room %.0f Btu/h.",
+            "%.0f cfm, and warming that from %s takes %.0f Btu/h, while the pig gives the room "
+            "%.0f Btu/h.",
             c->mass_kg / TH_KG_PER_LB, c->fan_m3_s / c->head / TH_M3S_PER_CFM,
-            th_f_from_c(c->out_c), btuh(c->air_w / c->head), btuh(c->pigs_w / c->head));
+            th_show_with_unit(out, th_number(th_f_from_c(c->out_c)), TH_TENTHS, "°F"),
+            btuh(c->air_w / c->head), btuh(c->pigs_w / c->head));
 }
 
 static void need_section(struct th_report *report, const struct th_size *size)

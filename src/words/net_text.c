@@ -1,12 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "net_text.h"
 
-#include <math.h>
+#include "spread_text.h"
+
 #include <stdio.h>
 #include <string.h>
-
-/* Of all cases. */
-#define SURE 0.005
 
 const char *th_dollars(char text[TH_SHOWN_MAX], double usd)
 {
@@ -26,27 +24,17 @@ const char *th_net_words(char text[TH_NET_MAX], const struct th_net *net)
     return text;
 }
 
-/* "7 of 10 cases"; all or none only where hardly one is otherwise. */
-static int tenths(double chance)
-{
-    const int n = (int)lround(10.0 * chance);
-    if (n == 0 && chance > SURE)
-        return 1;
-    return n == 10 && chance < 1.0 - SURE ? 9 : n;
-}
-
 const char *th_chance_words(char text[TH_CHANCE_MAX], const struct th_net *net, double chance)
 {
-    char low[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
-    text[0] = '\0';
+    char low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], cases[TH_CASES_MAX];
+    th_cases_of_ten(cases, chance);
     if (net->drawn && net->case_low_usd < net->case_high_usd)
         snprintf(text, TH_CHANCE_MAX,
-                 "; it pays in %d of 10 cases, and with the overshoot and the first fan stage "
+                 "; it pays in %s, and with the overshoot and the first fan stage "
                  "smaller or larger comes to %s to %s",
-                 tenths(chance), th_dollars(low, net->case_low_usd),
-                 th_dollars(high, net->case_high_usd));
+                 cases, th_dollars(low, net->case_low_usd), th_dollars(high, net->case_high_usd));
     else if (net->drawn)
-        snprintf(text, TH_CHANCE_MAX, "; it pays in %d of 10 cases", tenths(chance));
+        snprintf(text, TH_CHANCE_MAX, "; it pays in %s", cases);
     else
         snprintf(text, TH_CHANCE_MAX,
                  ", the range being what is not known of the room's overshoot and its first fan "

@@ -17,7 +17,7 @@ def number_of(text):
 
 def half_a_digit(text):
     """How far off a written number may be: three digits, or half of its last decimal."""
-    decimals = len(text.partition(".")[2].rstrip("\u00a0 %galBtu/h°F·d$")) if "." in text else 0
+    decimals = len(text.partition(".")[2].rstrip(" %galBtu/h°F·d$")) if "." in text else 0
     return max(0.0051 * abs(number_of(text)), 0.51 * 10**-decimals)
 
 
@@ -25,7 +25,7 @@ class Figure:
     """One drawing: its axes, and its marks with their places."""
 
     def __init__(self, text):
-        self.svg = ElementTree.fromstring(text)
+        self.svg = ElementTree.fromstring(text.replace("\u00a0", " "))  # a number keeps its % by it
         self.title = self.svg.findtext("title")
         self.reading = self.svg.findtext("desc")
         groups = self.svg.findall("g")

@@ -60,6 +60,16 @@ def sample_page(scratch, *words):
     return made
 
 
+def page_of(scratch, old, new):
+    """A page of the sample barn with a line of its file changed."""
+    barn, made = scratch / 'changed.barn', scratch / 'changed.html'
+    text = pathlib.Path(BARN).read_text()
+    assert old in text, old
+    barn.write_text(text.replace('../weather', str(pathlib.Path('weather').resolve())).replace(old, new))
+    native('page', str(barn), '--farm', FARM, '--out', str(made))
+    return made
+
+
 @case
 def commands_say_the_same(scratch):
     """text and HTML of the commands, shared by two workers, are those of the native program, byte for byte"""
@@ -210,11 +220,7 @@ def a_change_is_a_set(scratch):
 def values_stay_whole(scratch):
     """words that begin with a number stay words, a list a list; a number alone takes the unit beside it, one with its own keeps that"""
     note = '3 units of 130,000 Btu/h, no more'
-    barn = scratch / 'worded.barn'
-    barn.write_text(pathlib.Path(BARN).read_text().replace('../weather', str(pathlib.Path('weather').resolve()))
-                    .replace('note = the same heaters, one after the other', f'note = {note}'))
-    made = scratch / 'worded.html'
-    native('page', str(barn), '--farm', FARM, '--out', str(made))
+    made = page_of(scratch, 'note = the same heaters, one after the other', f'note = {note}')
     with Page(made, scratch) as page:
         held = page.run('return [...document.querySelectorAll("[data-key=note], [data-key=weeks]")].map(field => field.value)')
         assert note in held and '400, 1,300, 1,500, 900, 300' in held, held
@@ -222,7 +228,7 @@ def values_stay_whole(scratch):
         for typed, kept, unit in (('61 m', '61 m', ''), ('210', '210 ft', 'ft')):
             page.enter('room', 'length', typed)
             assert page.run(beside) == unit
-            assert f'\nlength = {kept}\n' in page.saved('#save', 'worded.barn').read_text()
+            assert f'\nlength = {kept}\n' in page.saved('#save', 'changed.barn').read_text()
 
 
 @case
@@ -350,11 +356,7 @@ def errors_at_their_fields(scratch):
 def names_are_text(scratch):
     """a name with markup is shown as text"""
     hostile = '<img src=x onerror=alert(1)><b>barn</b>'
-    barn = scratch / 'hostile.barn'
-    barn.write_text(pathlib.Path(BARN).read_text().replace('../weather', str(pathlib.Path('weather').resolve()))
-                    .replace('name = Thistle Hollow curtain-sided (invented)', f'name = {hostile}'))
-    made = scratch / 'hostile.html'
-    native('page', str(barn), '--farm', FARM, '--out', str(made))
+    made = page_of(scratch, 'name = Thistle Hollow curtain-sided (invented)', f'name = {hostile}')
     with Page(made, scratch) as page:
         assert hostile in page.text('#report'), page.text('#report')[:200]
         assert page.run('return document.querySelectorAll("img, #report b").length') == 0
