@@ -67,6 +67,11 @@ const struct th_climate_hour *th_climate_at(const struct th_climate *climate, lo
 /** The same, and NULL too when the hour is borrowed from another year. */
 const struct th_climate_hour *th_climate_own(const struct th_climate *climate, long hour_number);
 
+/** Writes the temperatures of the hours there are from `first_hour` to before `end_hour`; a typical
+ * year wraps. Returns how many. */
+size_t th_climate_temps(const struct th_climate *climate, long first_hour, long end_hour,
+                        double *temps_c);
+
 /** Whether the hours were generated from monthly statistics, as the years of normals.h tell: no
  * such winter was measured. */
 bool th_climate_generated(const struct th_climate *climate);

@@ -27,7 +27,7 @@ struct th_design {
     struct th_design_day days[2];
 };
 
-/** Finds both. Errors as th_weather_summarise(). */
+/** Finds both. Errors as th_weather_dry_bulbs(). */
 enum th_code th_design_of(const struct th_case *one, struct th_design *design,
                           struct th_error *err);
 

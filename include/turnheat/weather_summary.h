@@ -42,6 +42,13 @@ struct th_season_cover {
     struct th_degree_days degree_days;
 };
 
+/** Heating dry bulbs: what 99 and 99.6 % of the hours of a year lie above. */
+struct th_dry_bulbs {
+    double out_99_c, out_996_c;
+    bool whole_years; /**< from whole seasons only; else from all hours there are */
+    size_t years;     /**< how many seasons they rest on */
+};
+
 struct th_weather_summary {
     double base_c; /**< of the degree-days */
     size_t n_months, n_seasons, n_odd;
@@ -53,10 +60,8 @@ struct th_weather_summary {
     double low_c;
     long low_hour;
     double high_c;
-    double design_99_c, design_996_c; /**< exceeded by 99 and 99.6 % of the hours below */
-    bool design_whole_years;          /**< from whole seasons only; else from all hours there are */
-    size_t design_years;              /**< how many seasons they rest on */
-    double mean_reports;              /**< reports with a temperature per hour that has one */
+    struct th_dry_bulbs dry_bulbs;
+    double mean_reports; /**< reports with a temperature per hour that has one */
 };
 
 /**
@@ -66,6 +71,10 @@ struct th_weather_summary {
  */
 enum th_code th_weather_summarise(const struct th_climate *climate, double base_c,
                                   struct th_weather_summary *summary, struct th_error *err);
+
+/** Only the dry bulbs of it; the same errors. */
+enum th_code th_weather_dry_bulbs(const struct th_climate *climate, struct th_dry_bulbs *bulbs,
+                                  struct th_error *err);
 
 /** Frees the lists; NULL and a second call are allowed. */
 void th_weather_summary_finish(struct th_weather_summary *summary);

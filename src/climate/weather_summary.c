@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/weather_summary.h"
 
+#include "quantile.h"
 #include "turnheat/calendar.h"
-#include <gsl/gsl_sort.h>
-#include <gsl/gsl_statistics_double.h>
+#include "turnheat/season.h"
 #include <math.h>
 #include <stdlib.h>
 
@@ -16,6 +16,11 @@ struct span {
 static struct span span_of(const struct th_climate *climate)
 {
     return (struct span){climate->first_hour, climate->first_hour + (long)climate->n};
+}
+
+static struct span season_of(int year)
+{
+    return (struct span){th_season_first_day(year) * DAY_H, th_season_first_day(year + 1) * DAY_H};
 }
 
 static void read_month(const struct th_climate *climate, struct th_month_cover *month,
@@ -68,23 +73,19 @@ static enum th_code list_months(const struct th_climate *climate, struct th_weat
 static enum th_code list_seasons(const struct th_climate *climate, struct th_weather_summary *s,
                                  struct th_error *err)
 {
-    const struct span span = span_of(climate);
-    const struct th_date from = th_date_of(th_day_of_hour(span.first));
-    const struct th_date to = th_date_of(th_day_of_hour(span.end - 1));
-    const int first =
-        climate->typical ? TH_TYPICAL_YEAR : th_season_of_month(from.year, from.month);
-    const int last = climate->typical ? TH_TYPICAL_YEAR : th_season_of_month(to.year, to.month);
+    int first, last;
+    th_season_range(climate, &first, &last);
     s->n_seasons = (size_t)(last - first + 1);
     s->seasons = calloc(s->n_seasons, sizeof *s->seasons);
     if (!s->seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int year = first; year <= last; year++) {
         struct th_season_cover *season = &s->seasons[year - first];
-        const long start = th_season_first_day(year) * DAY_H;
-        const long hours = th_season_first_day(year + 1) * DAY_H - start;
+        const struct span span = season_of(year);
+        const long hours = span.end - span.first;
         season->year = year;
-        season->span = th_climate_coverage(climate, start, hours);
-        season->degree_days = th_degree_days_count(climate, start, hours, s->base_c);
+        season->span = th_climate_coverage(climate, span.first, hours);
+        season->degree_days = th_degree_days_count(climate, span.first, hours, s->base_c);
     }
     return TH_OK;
 }
@@ -172,40 +173,41 @@ static void find_extremes(const struct th_climate *climate, struct th_weather_su
     }
 }
 
-static size_t gather(const struct th_climate *climate, struct span span, double *temps)
+static bool has_temps(const struct th_climate *climate, struct th_error *err)
 {
-    size_t n = 0;
-    for (long h = span.first; h < span.end; h++) {
-        const struct th_climate_hour *hour = th_climate_at(climate, h);
-        if (hour)
-            temps[n++] = hour->out_c;
-    }
-    return n;
+    if (climate->n > 0 && climate->fill[TH_PART_TEMP].observed > 0)
+        return true;
+    th_fail(err, TH_ERR_COVERAGE, "no hour has a temperature");
+    return false;
 }
 
 /* A year cut short in summer would make the winter's share too large, so whole seasons are used
    where there are any. ASHRAE's percentages are of the hours of the year. */
-static enum th_code find_design(const struct th_climate *climate, struct th_weather_summary *s,
-                                struct th_error *err)
+enum th_code th_weather_dry_bulbs(const struct th_climate *climate, struct th_dry_bulbs *bulbs,
+                                  struct th_error *err)
 {
+    *bulbs = (struct th_dry_bulbs){0};
+    if (!has_temps(climate, err))
+        return TH_ERR_COVERAGE;
     double *temps = malloc(climate->n * sizeof *temps);
     size_t n = 0;
+    int first, last;
     if (!temps)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (size_t i = 0; i < s->n_seasons; i++) {
-        const struct th_season_cover *season = &s->seasons[i];
-        if (!season->span.usable)
+    th_season_range(climate, &first, &last);
+    for (int year = first; year <= last; year++) {
+        const struct span season = season_of(year);
+        if (!th_climate_coverage(climate, season.first, season.end - season.first).usable)
             continue;
-        const long first = season->span.first_hour;
-        n += gather(climate, (struct span){first, first + season->span.hours}, temps + n);
-        s->design_years++;
+        n += th_climate_temps(climate, season.first, season.end, temps + n);
+        bulbs->years++;
     }
-    s->design_whole_years = s->design_years > 0;
-    if (!s->design_whole_years)
-        n = gather(climate, span_of(climate), temps);
-    gsl_sort(temps, 1, n);
-    s->design_99_c = gsl_stats_quantile_from_sorted_data(temps, 1, n, 0.01);
-    s->design_996_c = gsl_stats_quantile_from_sorted_data(temps, 1, n, 0.004);
+    bulbs->whole_years = bulbs->years > 0;
+    if (!bulbs->whole_years)
+        n = th_climate_temps(climate, climate->first_hour, climate->first_hour + (long)climate->n,
+                             temps);
+    bulbs->out_99_c = th_quantile(temps, n, 0.01);
+    bulbs->out_996_c = th_quantile(temps, n, 0.004);
     free(temps);
     return TH_OK;
 }
@@ -223,8 +225,8 @@ enum th_code th_weather_summarise(const struct th_climate *climate, double base_
                                   struct th_weather_summary *summary, struct th_error *err)
 {
     *summary = (struct th_weather_summary){.base_c = base_c};
-    if (climate->n == 0 || climate->fill[TH_PART_TEMP].observed == 0)
-        return th_fail(err, TH_ERR_COVERAGE, "no hour has a temperature");
+    if (!has_temps(climate, err))
+        return TH_ERR_COVERAGE;
     enum th_code code = list_months(climate, summary, err);
     if (!code)
         code = list_seasons(climate, summary, err);
@@ -233,7 +235,7 @@ enum th_code th_weather_summarise(const struct th_climate *climate, double base_
     if (!code)
         code = find_spikes(climate, summary, err);
     if (!code)
-        code = find_design(climate, summary, err);
+        code = th_weather_dry_bulbs(climate, &summary->dry_bulbs, err);
     if (code) {
         th_weather_summary_finish(summary);
         return code;

@@ -20,6 +20,18 @@ const struct th_climate_hour *th_climate_own(const struct th_climate *climate, l
     return hour && hour->state != TH_HOUR_BORROWED ? hour : NULL;
 }
 
+size_t th_climate_temps(const struct th_climate *climate, long first_hour, long end_hour,
+                        double *temps_c)
+{
+    size_t n = 0;
+    for (long h = first_hour; h < end_hour; h++) {
+        const struct th_climate_hour *hour = th_climate_at(climate, h);
+        if (hour)
+            temps_c[n++] = hour->out_c;
+    }
+    return n;
+}
+
 void th_climate_finish(struct th_climate *climate)
 {
     if (!climate)

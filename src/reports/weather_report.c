@@ -222,11 +222,11 @@ static void add_cold(struct th_report *report, const struct th_weather_summary *
     th_report_fact(report, "low_at", "at", "", TH_HOUR,
                    th_number_if(!typical, (double)summary->low_hour));
     th_report_fact(report, "design_99_f", "99 % heating dry bulb", "°F", TH_TENTHS,
-                   fahrenheit(true, summary->design_99_c));
+                   fahrenheit(true, summary->dry_bulbs.out_99_c));
     th_report_fact(report, "design_996_f", "99.6 % heating dry bulb", "°F", TH_TENTHS,
-                   fahrenheit(true, summary->design_996_c));
+                   fahrenheit(true, summary->dry_bulbs.out_996_c));
     th_report_fact(report, "design_seasons_count", "resting on whole seasons", "", TH_WHOLE,
-                   th_number((double)summary->design_years));
+                   th_number((double)summary->dry_bulbs.years));
     th_report_fact(report, "high_f", "Highest hour", "°F", TH_TENTHS,
                    fahrenheit(true, summary->high_c));
 }
@@ -276,7 +276,7 @@ static void warn(struct th_report *report, const struct th_weather *weather,
                           "%s hours are missing. A turn is run only where no hour of it is missing "
                           "and at most 2 %% were filled.",
                           th_whole((double)climate->fill[TH_PART_TEMP].missing).text);
-    if (!summary->design_whole_years)
+    if (!summary->dry_bulbs.whole_years)
         th_report_warning(report, "No whole season: the heating dry bulbs rest on part of a year.");
     if (summary->n_odd)
         th_report_warning(report,
@@ -288,11 +288,11 @@ static void warn(struct th_report *report, const struct th_weather *weather,
                           "One typical year is thin evidence: it can miss the 99.6 %% design "
                           "temperature by 9 °F and the degree-days by 10 %%. Use actual years to "
                           "size heaters and to see the spread between winters.");
-    else if (summary->design_whole_years && summary->design_years < SEASONS_FOR_PERCENTILES)
+    else if (summary->dry_bulbs.whole_years && summary->dry_bulbs.years < SEASONS_FOR_PERCENTILES)
         th_report_warning(report,
                           "Whole seasons: %zu. Fewer than %d show little of the spread "
                           "between winters.",
-                          summary->design_years, SEASONS_FOR_PERCENTILES);
+                          summary->dry_bulbs.years, SEASONS_FOR_PERCENTILES);
 }
 
 /* What to do with it, and what would tell more. */
@@ -308,7 +308,8 @@ static void say_use(struct th_report *report, const struct th_weather *weather,
             report,
             "%s is the design temperature to size heaters by, unless one is published for the "
             "place. More winters would change it most.",
-            th_show_with_unit(most, th_number(th_f_from_c(summary->design_99_c)), TH_TENTHS, "°F"));
+            th_show_with_unit(most, th_number(th_f_from_c(summary->dry_bulbs.out_99_c)), TH_TENTHS,
+                              "°F"));
 }
 
 static void answer(struct th_report *report, const struct th_weather *weather,
@@ -322,7 +323,8 @@ static void answer(struct th_report *report, const struct th_weather *weather,
     th_report_line(
         report, "Coldest hour: %s%s. 99 %% of the hours are warmer than %s.",
         th_show_with_unit(coldest, th_number(th_f_from_c(summary->low_c)), TH_TENTHS, "°F"), when,
-        th_show_with_unit(most, th_number(th_f_from_c(summary->design_99_c)), TH_TENTHS, "°F"));
+        th_show_with_unit(most, th_number(th_f_from_c(summary->dry_bulbs.out_99_c)), TH_TENTHS,
+                          "°F"));
     if (weather->typical)
         th_report_line(report, "One typical winter, put together from several.");
     else

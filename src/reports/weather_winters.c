@@ -223,7 +223,7 @@ void th_weather_cold_figure(struct th_report *report, const struct th_weather_su
                                               .value = {.unit = "°F", .format = TH_TENTHS}});
         winter_dots(report, summary, coldest_of);
         th_figure_rule(report, TH_MARK_RULE_VALUE, "99 % of hours are warmer",
-                       th_f_from_c(summary->design_99_c));
+                       th_f_from_c(summary->dry_bulbs.out_99_c));
     }
     free(low_f);
 }
