@@ -19,10 +19,15 @@ struct th_drip_surface {
     double out_c, room_c, inside_c, room_w_kg_kg, pressure_pa;
 };
 
+/** The whole degrees between which faces mostly lie. */
+#define TH_DRIP_LEAST_C (-40)
+#define TH_DRIP_DEGREES 80
+
 struct th_drip {
     const struct th_room *room;
-    double hours;    /**< watched, with pigs */
-    double season_h; /**< of a season, with pigs, all turns */
+    double least_pa[TH_DRIP_DEGREES]; /**< saturation at each of them */
+    double hours;                     /**< watched, with pigs */
+    double season_h;                  /**< of a season, with pigs, all turns */
     struct th_drip_surface surfaces[TH_SURFACES_MAX];
 };
 

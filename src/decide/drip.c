@@ -8,9 +8,14 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* More than rounding, as a share. */
+#define CLEARLY (1.0 + 1e-9)
+
 static void drip_init(struct th_drip *drip, const struct th_room *room)
 {
     *drip = (struct th_drip){.room = room};
+    for (int i = 0; i < TH_DRIP_DEGREES; i++)
+        drip->least_pa[i] = th_psy_saturation_pressure(TH_DRIP_LEAST_C + i);
     for (int i = 0; i < room->n_turns; i++)
         drip->season_h += 24.0 * room->turns[i].days;
     for (int i = 0; i < room->n_surfaces; i++) {
@@ -18,6 +23,18 @@ static void drip_init(struct th_drip *drip, const struct th_room *room)
         drip->surfaces[i].film_m2k_w =
             room->surfaces[i].kind == TH_CEILING ? TH_FILM_CEILING_M2K_W : TH_FILM_WALL_M2K_W;
     }
+}
+
+/* Whether a face no colder than a whole degree bears clearly more than `w_kg_kg`: it then need not
+ * be asked how much. */
+static bool surely_bears(const struct th_drip *drip, double inside_c, double pressure_pa,
+                         double w_kg_kg)
+{
+    const double place = inside_c - TH_DRIP_LEAST_C;
+    if (!(place >= 0.0 && place < TH_DRIP_DEGREES))
+        return false;
+    const double least_pa = drip->least_pa[(int)place];
+    return TH_PSY_RATIO * least_pa > CLEARLY * w_kg_kg * (pressure_pa - least_pa);
 }
 
 static void watch_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
@@ -33,6 +50,9 @@ static void watch_hour(void *context, int turn, long hour_number, const struct t
         struct th_drip_surface *s = &drip->surfaces[i];
         const double inside_c = th_envelope_inside_surface_c(
             out->room_c, outdoors->out_c, drip->room->surfaces[i].r_m2k_w, s->film_m2k_w);
+        if (surely_bears(drip, inside_c, outdoors->pressure_pa,
+                         out->room_w_kg_kg * fmax(s->ratio, 1.0)))
+            continue;
         const double ratio =
             th_psy_saturation_ratio(inside_c, outdoors->pressure_pa) / out->room_w_kg_kg;
         s->hours += ratio <= 1.0;
@@ -69,8 +89,9 @@ enum th_code th_drip_ask(struct th_runs *runs, const struct th_room *room,
     asked->seasons = malloc((size_t)asked->n * sizeof *asked->seasons);
     if (!asked->seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int i = 0; i < asked->n; i++)
-        drip_init(&asked->seasons[i], room);
+    drip_init(&asked->seasons[0], room);
+    for (int i = 1; i < asked->n; i++)
+        asked->seasons[i] = asked->seasons[0];
     const size_t from = offsetof(struct th_drip, hours);
     const struct th_watch_seasons watch = {{.hour = watch_hour, .context = asked->seasons},
                                            sizeof *asked->seasons,
