@@ -5,22 +5,30 @@
 
 #include <limits.h>
 #include <math.h>
+#include <stddef.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define DAY_H 24
 #define SHORT_GAP_H 3
 #define LONG_GAP_H 24
 #define LONGEST_SERIES_H (150L * 8766L)
 
-/* One quantity over the hours of the series while it is being filled. */
+/* One quantity of the hours of a series, filled where it stands. */
 struct series {
     long n;
     bool wraps;
-    double *value;
+    struct th_climate_hour *hours;
+    size_t member;         /* where in an hour the quantity stands */
     signed char *distance; /* minutes from the full hour of the report taken, or one of these */
 };
 
 enum { NOT_KNOWN = SCHAR_MAX, INTERPOLATED = SCHAR_MAX - 1, NEIGHBOUR = SCHAR_MAX - 2 };
+
+static double *value_at(const struct series *s, long i)
+{
+    return (double *)((char *)&s->hours[i] + s->member);
+}
 
 static bool observed(const struct series *s, long i)
 {
@@ -45,11 +53,11 @@ static bool observed_at(const struct series *s, long i)
 
 static void interpolate(struct series *s, long start, long length)
 {
-    const double before = s->value[wrapped(s, start - 1)];
-    const double after = s->value[wrapped(s, start + length)];
+    const double before = *value_at(s, wrapped(s, start - 1));
+    const double after = *value_at(s, wrapped(s, start + length));
     for (long k = 0; k < length; k++) {
         const long i = wrapped(s, start + k);
-        s->value[i] = before + (after - before) * (double)(k + 1) / (double)(length + 1);
+        *value_at(s, i) = before + (after - before) * (double)(k + 1) / (double)(length + 1);
         s->distance[i] = INTERPOLATED;
     }
 }
@@ -60,7 +68,8 @@ static void from_neighbour_days(struct series *s, long start, long length)
         if (!observed_at(s, k - DAY_H) || !observed_at(s, k + DAY_H))
             continue;
         const long i = wrapped(s, k);
-        s->value[i] = 0.5 * (s->value[wrapped(s, k - DAY_H)] + s->value[wrapped(s, k + DAY_H)]);
+        *value_at(s, i) =
+            0.5 * (*value_at(s, wrapped(s, k - DAY_H)) + *value_at(s, wrapped(s, k + DAY_H)));
         s->distance[i] = NEIGHBOUR;
     }
 }
@@ -95,15 +104,14 @@ static struct th_fill count(const struct series *s)
 {
     struct th_fill fill = {0};
     for (long i = 0; i < s->n; i++) {
-        fill.observed += observed(s, i);
-        fill.interpolated += s->distance[i] == INTERPOLATED;
-        fill.neighbour += s->distance[i] == NEIGHBOUR;
-        fill.missing += s->distance[i] == NOT_KNOWN;
+        const signed char distance = s->distance[i];
+        fill.observed += distance < NEIGHBOUR;
+        fill.interpolated += distance == INTERPOLATED;
+        fill.neighbour += distance == NEIGHBOUR;
+        fill.missing += distance == NOT_KNOWN;
     }
     return fill;
 }
-
-typedef bool (*pick_fn)(const struct th_observation *report, double *value);
 
 /* A reading within what can be; anything else counts as not observed. */
 static bool within(const struct th_observation *report, enum th_quantity quantity, double low,
@@ -147,34 +155,79 @@ static bool pick_rh(const struct th_observation *report, double *value)
     return true;
 }
 
-static const pick_fn pickers[TH_PARTS] = {[TH_PART_TEMP] = pick_temp,
-                                          [TH_PART_HUMIDITY] = pick_rh,
-                                          [TH_PART_PRESSURE] = pick_pressure,
-                                          [TH_PART_WIND] = pick_wind};
+static bool pick(enum th_climate_part part, const struct th_observation *report, double *value)
+{
+    switch (part) {
+    case TH_PART_TEMP:
+        return pick_temp(report, value);
+    case TH_PART_HUMIDITY:
+        return pick_rh(report, value);
+    case TH_PART_PRESSURE:
+        return pick_pressure(report, value);
+    default:
+        return pick_wind(report, value);
+    }
+}
 
 static long nearest_hour(long minute)
 {
     return (minute + 30) / 60 - ((minute + 30) % 60 < 0);
 }
 
-/* Takes for each hour the report nearest to it; of two equally near the later one. */
-static void select_reports(const struct th_climate *climate, const struct th_weather *weather,
-                           pick_fn pick, struct series *s)
+/* Takes for each hour and part the report nearest to it; of two equally near the later one. */
+static void select_reports(struct th_climate *climate, const struct th_weather *weather,
+                           struct series parts[TH_PARTS])
 {
-    for (long i = 0; i < s->n; i++)
-        s->distance[i] = NOT_KNOWN;
     for (size_t r = 0; r < weather->n; r++) {
-        const long minute = weather->reports[r].minute + climate->shift_min;
+        const struct th_observation *report = &weather->reports[r];
+        const long minute = report->minute + climate->shift_min;
         const long hour = nearest_hour(minute);
-        if (!inside(s, hour - climate->first_hour))
+        if (!inside(parts, hour - climate->first_hour))
             continue;
-        const long i = wrapped(s, hour - climate->first_hour);
+        const long i = wrapped(parts, hour - climate->first_hour);
         const long distance = labs(minute - hour * 60);
-        double value;
-        if (distance > s->distance[i] || !pick(&weather->reports[r], &value))
+        for (int part = 0; part < TH_PARTS; part++) {
+            double value;
+            if (distance > parts[part].distance[i] ||
+                !pick((enum th_climate_part)part, report, &value))
+                continue;
+            *value_at(&parts[part], i) = value;
+            parts[part].distance[i] = (signed char)distance;
+        }
+    }
+}
+
+static double mean_known(const struct series *s)
+{
+    double sum = 0.0;
+    size_t known = 0;
+    for (long i = 0; i < s->n; i++) {
+        if (s->distance[i] == NOT_KNOWN)
             continue;
-        s->value[i] = value;
-        s->distance[i] = (signed char)distance;
+        sum += *value_at(s, i);
+        known++;
+    }
+    return known ? sum / (double)known : 0.0;
+}
+
+/* What stands in for what is not known, and humidity as the hours have it. */
+static void settle(const struct series parts[TH_PARTS], double standard_pa)
+{
+    const double wind_m_s = mean_known(&parts[TH_PART_WIND]);
+    for (long i = 0; i < parts->n; i++) {
+        struct th_climate_hour *hour = &parts->hours[i];
+        hour->state = parts[TH_PART_TEMP].distance[i] == NOT_KNOWN ? TH_HOUR_MISSING
+                      : observed(&parts[TH_PART_TEMP], i)          ? TH_HOUR_OBSERVED
+                                                                   : TH_HOUR_FILLED;
+        if (parts[TH_PART_PRESSURE].distance[i] == NOT_KNOWN)
+            hour->pressure_pa = standard_pa;
+        if (parts[TH_PART_WIND].distance[i] == NOT_KNOWN)
+            hour->wind_m_s = wind_m_s;
+        const double rh =
+            parts[TH_PART_HUMIDITY].distance[i] == NOT_KNOWN ? TH_DEFAULT_RH : hour->w_kg_kg;
+        hour->w_kg_kg = hour->state == TH_HOUR_MISSING
+                            ? 0.0
+                            : th_psy_humidity_ratio(hour->out_c, rh, hour->pressure_pa);
     }
 }
 
@@ -191,48 +244,6 @@ static void count_reports(struct th_climate *climate, const struct th_weather *w
             climate->impossible++;
     }
     climate->extra_reports = believable - climate->fill[TH_PART_TEMP].observed;
-}
-
-static void store_temps(struct th_climate *climate, const struct series *s)
-{
-    for (size_t i = 0; i < climate->n; i++) {
-        climate->hours[i].out_c = s->value[i];
-        climate->hours[i].state = s->distance[i] == NOT_KNOWN ? TH_HOUR_MISSING
-                                  : observed(s, (long)i)      ? TH_HOUR_OBSERVED
-                                                              : TH_HOUR_FILLED;
-    }
-}
-
-static void store_pressure(struct th_climate *climate, const struct series *s, double standard_pa)
-{
-    for (size_t i = 0; i < climate->n; i++)
-        climate->hours[i].pressure_pa = s->distance[i] == NOT_KNOWN ? standard_pa : s->value[i];
-}
-
-static void store_wind(struct th_climate *climate, const struct series *s)
-{
-    double sum = 0.0;
-    size_t known = 0;
-    for (size_t i = 0; i < climate->n; i++) {
-        if (s->distance[i] == NOT_KNOWN)
-            continue;
-        sum += s->value[i];
-        known++;
-    }
-    const double mean = known ? sum / (double)known : 0.0;
-    for (size_t i = 0; i < climate->n; i++)
-        climate->hours[i].wind_m_s = s->distance[i] == NOT_KNOWN ? mean : s->value[i];
-}
-
-/* Needs temperature and pressure. */
-static void store_humidity(struct th_climate *climate, const struct series *s)
-{
-    for (size_t i = 0; i < climate->n; i++) {
-        struct th_climate_hour *hour = &climate->hours[i];
-        const double rh = s->distance[i] == NOT_KNOWN ? TH_DEFAULT_RH : s->value[i];
-        if (hour->state != TH_HOUR_MISSING)
-            hour->w_kg_kg = th_psy_humidity_ratio(hour->out_c, rh, hour->pressure_pa);
-    }
 }
 
 static void add_to_mean(const struct th_climate_hour *hour, int sign, double *sum, int *known)
@@ -261,36 +272,33 @@ static void store_running_mean(struct th_climate *climate)
     }
 }
 
-static void store(struct th_climate *climate, enum th_climate_part part, const struct series *s,
-                  double standard_pa)
-{
-    switch (part) {
-    case TH_PART_TEMP:
-        store_temps(climate, s);
-        break;
-    case TH_PART_PRESSURE:
-        store_pressure(climate, s, standard_pa);
-        break;
-    case TH_PART_HUMIDITY:
-        store_humidity(climate, s);
-        break;
-    default:
-        store_wind(climate, s);
-    }
-}
-
+/* `distances` are of the hours of every part. Until they are settled hours hold RH in place of
+ * humidity ratio. */
 static void fill_hours(struct th_climate *climate, const struct th_weather *weather,
-                       double elevation_m, struct series *s)
+                       double elevation_m, signed char *distances)
 {
-    static const enum th_climate_part in_turn[TH_PARTS] = {TH_PART_TEMP, TH_PART_PRESSURE,
-                                                           TH_PART_HUMIDITY, TH_PART_WIND};
-    for (int k = 0; k < TH_PARTS; k++) {
-        const enum th_climate_part part = in_turn[k];
-        select_reports(climate, weather, pickers[part], s);
-        fill_gaps(s);
-        climate->fill[part] = count(s);
-        store(climate, part, s, th_psy_pressure(elevation_m));
+    static const size_t members[TH_PARTS] = {
+        [TH_PART_TEMP] = offsetof(struct th_climate_hour, out_c),
+        [TH_PART_HUMIDITY] = offsetof(struct th_climate_hour, w_kg_kg),
+        [TH_PART_PRESSURE] = offsetof(struct th_climate_hour, pressure_pa),
+        [TH_PART_WIND] = offsetof(struct th_climate_hour, wind_m_s)};
+    struct series parts[TH_PARTS];
+    for (int part = 0; part < TH_PARTS; part++)
+        parts[part] = (struct series){.n = (long)climate->n,
+                                      .wraps = climate->typical,
+                                      .hours = climate->hours,
+                                      .member = members[part],
+                                      .distance = distances + part * climate->n};
+    memset(distances, NOT_KNOWN, climate->n * TH_PARTS);
+    select_reports(climate, weather, parts);
+    for (int part = 0; part < TH_PARTS; part++) {
+        climate->fill[part] = count(&parts[part]);
+        if (climate->fill[part].missing == 0)
+            continue;
+        fill_gaps(&parts[part]);
+        climate->fill[part] = count(&parts[part]);
     }
+    settle(parts, th_psy_pressure(elevation_m));
     count_reports(climate, weather);
     store_running_mean(climate);
 }
@@ -333,10 +341,12 @@ static enum th_code find_span(struct th_climate *climate, const struct th_weathe
     for (size_t i = 0; i < weather->n; i++) {
         if (!pick_temp(&weather->reports[i], &ignored))
             continue;
-        const long hour = nearest_hour(weather->reports[i].minute + climate->shift_min);
-        first = hour < first ? hour : first;
-        last = hour > last ? hour : last;
+        const long minute = weather->reports[i].minute;
+        first = minute < first ? minute : first;
+        last = minute > last ? minute : last;
     }
+    first = nearest_hour(first + climate->shift_min);
+    last = nearest_hour(last + climate->shift_min);
     if (last - first >= LONGEST_SERIES_H)
         return th_fail(err, TH_ERR_COVERAGE,
                        "the weather spans more than 150 years; a date in it "
@@ -371,17 +381,13 @@ enum th_code th_climate_init(struct th_climate *climate, const struct th_weather
         code = find_span(climate, weather, err);
     if (code)
         return code;
-    struct series s = {.n = (long)climate->n,
-                       .wraps = climate->typical,
-                       .value = calloc(climate->n, sizeof *s.value),
-                       .distance = calloc(climate->n, sizeof *s.distance)};
+    signed char *distances = malloc(climate->n * TH_PARTS);
     climate->hours = calloc(climate->n, sizeof *climate->hours);
-    if (s.value && s.distance && climate->hours)
-        fill_hours(climate, weather, elevation_m, &s);
+    if (distances && climate->hours)
+        fill_hours(climate, weather, elevation_m, distances);
     else
         code = th_fail(err, TH_ERR_MEMORY, "out of memory");
-    free(s.value);
-    free(s.distance);
+    free(distances);
     if (code)
         th_climate_finish(climate);
     return code;

@@ -23,17 +23,16 @@ static bool short_decimal(const char *text, double *value)
 {
     static const double power[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
     const bool negative = *text == '-';
-    const char *c = text + negative, *point = NULL;
+    const char *const first = text + negative, *c = first, *point = NULL;
     long whole = 0;
-    for (; c - text < 10 && (is_digit(*c) || (*c == '.' && !point)); c++) {
-        if (*c == '.')
-            point = c;
-        else
+    for (; is_digit(*c) && c - first < 10; c++)
+        whole = whole * 10 + (*c - '0');
+    if (*c == '.')
+        for (point = c++; is_digit(*c) && c - first < 10; c++)
             whole = whole * 10 + (*c - '0');
-    }
-    if (*c != '\0' || c - text < 1 + negative + (point != NULL))
+    if (*c != '\0' || c - first < 1 + (point != NULL))
         return false;
-    *value = (double)whole / power[point ? c - point - 1 : 0];
+    *value = point ? (double)whole / power[c - point - 1] : (double)whole;
     if (negative)
         *value = -*value;
     return true;
@@ -182,10 +181,31 @@ static bool read_zone(const char **text, struct th_stamp *stamp)
     return hours <= 14 && minutes <= 59;
 }
 
+/* "2018-01-31 23:54", perhaps with a T between, which is how most files write it. */
+static bool full_stamp(const char *text, long *minute)
+{
+    static const int places[] = {0, 2, 5, 8, 11, 14};
+    enum { CENTURY, YEAR, MONTH, DAY, HOUR, MINUTE, PARTS };
+    long part[PARTS];
+    if (strnlen(text, 17) != 16 || text[4] != '-' || text[7] != '-' ||
+        (text[10] != ' ' && text[10] != 'T') || text[13] != ':')
+        return false;
+    for (int i = 0; i < PARTS; i++) {
+        const char *const pair = text + places[i];
+        if (!is_digit(pair[0]) || !is_digit(pair[1]))
+            return false;
+        part[i] = 10 * (pair[0] - '0') + (pair[1] - '0');
+    }
+    return part[MINUTE] < 60 && th_minute_of(100 * part[CENTURY] + part[YEAR], part[MONTH],
+                                             part[DAY], 60 * part[HOUR] + part[MINUTE], minute);
+}
+
 bool th_field_stamp(const char *text, struct th_stamp *stamp)
 {
     long year, month, day, minute_of_day = 0;
     *stamp = (struct th_stamp){0};
+    if (full_stamp(text, &stamp->minute))
+        return true;
     if (!read_date(&text, &year, &month, &day))
         return false;
     if (*text == 'T' || *text == 't' || *text == ' ') {

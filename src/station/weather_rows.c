@@ -34,7 +34,8 @@ enum th_code th_weather_rows(struct th_csv *csv, struct th_weather *weather, th_
         if (code || !more)
             return code;
         struct th_observation report = {0};
-        char why[96] = "";
+        char why[96];
+        why[0] = '\0';
         count_row(weather);
         const enum th_row kind = row(csv, context, &report, why);
         if (kind == TH_ROW_REFUSED)

@@ -94,8 +94,10 @@ static enum th_code feed(struct th_csv *csv, char *text, size_t length, struct t
         split(csv, text);
         return TH_OK;
     }
-    if (csv_parse(&csv->parser, text, length, on_field, on_record, csv) == length &&
-        csv_parse(&csv->parser, "\n", 1, on_field, on_record, csv) == 1)
+    text[length] = '\n'; /* where its end stands */
+    const size_t taken = csv_parse(&csv->parser, text, length + 1, on_field, on_record, csv);
+    text[length] = '\0';
+    if (taken == length + 1)
         return TH_OK;
     return th_fail(err, TH_ERR_MEMORY, "out of memory");
 }
