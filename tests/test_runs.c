@@ -180,6 +180,34 @@ START_TEST(a_watched_run_serves_who_asks_later)
 }
 END_TEST
 
+START_TEST(what_is_forgotten_is_run_anew_and_the_rest_stays)
+{
+    struct told told = {0};
+    struct th_runs runs;
+    struct th_error err;
+    struct th_trial before, after;
+    th_runs_init(&runs, 1, &(struct th_onlooker){tell, &told});
+    const struct th_room kept = short_room(1000.0), forgotten = short_room(1500.0);
+    const int first = ask(&runs, &kept);
+    ck_assert_int_eq(th_runs_do(&runs, "kept", &err), TH_OK);
+    const struct th_runs_mark mark = th_runs_mark(&runs);
+    for (int again = 0; again < 2; again++) {
+        const int other = ask(&runs, &forgotten);
+        ck_assert_int_eq(ask(&runs, &kept), other + 1);
+        told = (struct told){0};
+        ck_assert_int_eq(th_runs_do(&runs, "forgotten", &err), TH_OK);
+        ck_assert_uint_eq(told.all, YEARS);
+        ck_assert_int_eq(th_runs_trial(&runs, other, again ? &after : &before, &err), TH_OK);
+        th_runs_forget(&runs, mark);
+        ck_assert_uint_eq(runs.n_rooms, mark.n_rooms);
+    }
+    ck_assert_double_eq(th_trial_gas_j(&before), th_trial_gas_j(&after));
+    ck_assert_int_eq(th_runs_trial(&runs, first, &after, &err), TH_OK);
+    ck_assert_double_lt(th_trial_gas_j(&after), th_trial_gas_j(&before));
+    th_runs_finish(&runs);
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("runs");
@@ -191,6 +219,7 @@ int main(void)
     tcase_add_test(tc, an_onlooker_can_stop_it_and_go_on_later);
     tcase_add_test(tc, an_error_stays_with_its_request);
     tcase_add_test(tc, a_watched_run_serves_who_asks_later);
+    tcase_add_test(tc, what_is_forgotten_is_run_anew_and_the_rest_stays);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -44,6 +44,18 @@ void th_runs_init(struct th_runs *runs, int jobs, const struct th_onlooker *onlo
 /** Frees everything; NULL and a second call are allowed. */
 void th_runs_finish(struct th_runs *runs);
 
+/** How far a list has come. */
+struct th_runs_mark {
+    size_t n_rooms;
+    int n_requests;
+};
+
+/** How far `runs` has come. */
+struct th_runs_mark th_runs_mark(const struct th_runs *runs);
+
+/** Frees the rooms listed since `mark`, and forgets all that was asked for since. */
+void th_runs_forget(struct th_runs *runs, struct th_runs_mark mark);
+
 /**
  * Asks for the seasons from `first_year` to `last_year` of `room`, which must have passed
  * th_room_check(); of a typical year always its one. Returns the number by which the result is

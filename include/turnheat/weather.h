@@ -100,6 +100,9 @@ void th_weather_init(struct th_weather *weather);
 /** Frees what the weather owns; NULL and a second call are allowed. */
 void th_weather_finish(struct th_weather *weather);
 
+/** Frees the reports, for when the hours are made of them; what was read and counted stays. */
+void th_weather_drop_reports(struct th_weather *weather);
+
 /** Starts a new file, to which the next reports belong. TH_ERR_MEMORY. */
 enum th_code th_weather_add_file(struct th_weather *weather, const char *name,
                                  struct th_error *err);

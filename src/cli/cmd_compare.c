@@ -68,8 +68,10 @@ static enum th_code compare_room(struct th_report *report, struct th_cases *case
     if (code == TH_OK)
         code = th_farms_init(&farms, &cases->runs, cases->cases, cases->n, room, records->n,
                              records->list, err);
+    const struct th_runs_mark mark = th_runs_mark(&cases->runs); /* no other room asks for these */
     if (code == TH_OK)
         code = compare_both(report, cases, &farms, choices, n, both, err);
+    th_runs_forget(&cases->runs, mark);
     th_farms_finish(&farms);
     free(choices);
     free(both);

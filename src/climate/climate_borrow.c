@@ -2,6 +2,7 @@
 #include "turnheat/climate.h"
 
 #include "same_date.h"
+#include "turnheat/calendar.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -52,14 +53,18 @@ enum th_code th_climate_borrow(struct th_climate *climate, const struct th_clima
     if (climate->typical || climate->n == 0 || end_hour < first_hour)
         return th_fail(err, TH_ERR_RANGE, "hours are borrowed only within series of real years");
     const enum th_code code = reach(climate, first_hour, end_hour, err);
-    for (long hour = first_hour; hour < end_hour && code == TH_OK; hour++) {
-        struct th_climate_hour *own = &climate->hours[hour - climate->first_hour];
-        const struct th_climate_hour *lent =
-            th_climate_own(from, th_same_date_hour(hour, years_back));
-        if (own->state != TH_HOUR_MISSING || !lent)
-            continue;
-        *own = *lent;
-        own->state = TH_HOUR_BORROWED;
+    for (long hour = first_hour; hour < end_hour && code == TH_OK;) {
+        const long back_h = hour - th_same_date_hour(hour, years_back); /* all day long */
+        const long midnight = 24 * (th_day_of_hour(hour) + 1);
+        for (; hour < midnight && hour < end_hour; hour++) {
+            struct th_climate_hour *own = &climate->hours[hour - climate->first_hour];
+            const struct th_climate_hour *lent =
+                own->state == TH_HOUR_MISSING ? th_climate_own(from, hour - back_h) : NULL;
+            if (!lent)
+                continue;
+            *own = *lent;
+            own->state = TH_HOUR_BORROWED;
+        }
     }
     return code;
 }

@@ -21,6 +21,13 @@ void th_weather_finish(struct th_weather *weather)
     th_weather_init(weather);
 }
 
+void th_weather_drop_reports(struct th_weather *weather)
+{
+    free(weather->reports);
+    weather->reports = NULL;
+    weather->n = weather->capacity = 0;
+}
+
 enum th_code th_weather_add_file(struct th_weather *weather, const char *name, struct th_error *err)
 {
     struct th_weather_file *files =

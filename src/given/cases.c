@@ -89,6 +89,7 @@ static enum th_code open_rooms(struct th_cases *cases, struct th_weathers *weath
         if (code == TH_OK)
             code = climate_of(cases, i, arguments, err);
     }
+    th_weathers_made(weathers);
     for (int i = 0; i < cases->n_climates && code == TH_OK; i++)
         code = borrow_hours(cases, i, err);
     return code;

@@ -186,7 +186,7 @@ static enum th_code check(const struct th_arguments *arguments, struct th_error 
 enum th_code th_fleet_report(const struct th_arguments *arguments, th_cases_tell tell,
                              struct th_error *err)
 {
-    struct fleet fleet = {.arguments = arguments, .tell = tell};
+    struct fleet fleet = {.arguments = arguments, .tell = tell, .weathers = {.again = true}};
     const char *const list = th_given_text(arguments, "barns");
     enum th_code code = check(arguments, err);
     for (size_t i = 0; i < arguments->n_operands && code == TH_OK; i++)

@@ -162,6 +162,12 @@ enum th_code th_weathers_take(struct th_weathers *weathers, const struct th_argu
     return TH_OK;
 }
 
+void th_weathers_made(struct th_weathers *weathers)
+{
+    for (size_t i = 0; i < weathers->n && !weathers->again; i++)
+        th_weather_drop_reports(&weathers->kept[i]->weather);
+}
+
 void th_weathers_trim(struct th_weathers *weathers, size_t most)
 {
     while (weathers->n > most) {

@@ -12,6 +12,7 @@ struct th_weathers {
     struct th_kept_weather **kept;
     size_t n;
     unsigned long clock; /**< counts what was asked for */
+    bool again;          /**< other barns, of other sites, will ask for it again */
 };
 
 /**
@@ -23,6 +24,10 @@ struct th_weathers {
 enum th_code th_weathers_take(struct th_weathers *weathers, const struct th_arguments *arguments,
                               const struct th_barn *barn, const struct th_weather **weather,
                               struct th_error *err);
+
+/** Frees the reports, which take more memory than the hours made of them, unless they are asked for
+ * `again`. */
+void th_weathers_made(struct th_weathers *weathers);
 
 /** Forgets all but the `most` that were asked for last. */
 void th_weathers_trim(struct th_weathers *weathers, size_t most);

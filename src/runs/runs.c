@@ -28,12 +28,23 @@ static void free_room(struct th_run_room *room)
     free(room);
 }
 
+struct th_runs_mark th_runs_mark(const struct th_runs *runs)
+{
+    return (struct th_runs_mark){runs->n_rooms, runs->n_requests};
+}
+
+void th_runs_forget(struct th_runs *runs, struct th_runs_mark mark)
+{
+    while (runs->n_rooms > mark.n_rooms)
+        free_room(runs->rooms[--runs->n_rooms]);
+    runs->n_requests = mark.n_requests;
+}
+
 void th_runs_finish(struct th_runs *runs)
 {
     if (!runs)
         return;
-    for (size_t i = 0; i < runs->n_rooms; i++)
-        free_room(runs->rooms[i]);
+    th_runs_forget(runs, (struct th_runs_mark){0});
     free(runs->rooms);
     free(runs->requests);
     *runs = (struct th_runs){0};
