@@ -53,7 +53,8 @@ static const struct th_quote_in in = {.runs = &runs,
                                       .options = options,
                                       .n = OPTIONS,
                                       .out_99_c = -20.0,
-                                      .build = build};
+                                      .build = build,
+                                      .builder = true};
 
 static void make(void)
 {
@@ -92,9 +93,10 @@ END_TEST
 static enum th_code document(bool builder, struct th_report *report, struct th_error *err)
 {
     static const struct th_quotation words = {.customer = "A customer", .valid_days = 30};
-    static struct th_size size = {.n_days = 1};
-    const struct th_quote_paper paper = {.quotation = &words, .size = &size, .builder = builder};
-    return th_quote_report(report, &in, &quote, &paper, err);
+    const struct th_quote_paper paper = {.quotation = &words};
+    struct th_quote_in asked = in;
+    asked.builder = builder;
+    return th_quote_report(report, &asked, &quote, &paper, err);
 }
 
 START_TEST(the_customer_sees_the_offer_only)
@@ -180,6 +182,61 @@ START_TEST(only_one_of_a_group_is_taken)
     ck_assert(quote.steps[0].state == TH_QUOTE_REPLACED);
     ck_assert(quote.steps[1].state == TH_QUOTE_TAKEN);
     ceilings[BETTER].group[0] = ceilings[BEST].group[0] = '\0';
+}
+END_TEST
+
+/* The step in which an option is decided. */
+static const struct th_quote_step *step_of(const struct th_quote *q, int option)
+{
+    int i = 0;
+    while (q->steps[i].option != option)
+        i++;
+    return &q->steps[i];
+}
+
+/* Of the customer's copy nothing differs that it holds, though most of what is left out was never
+ * run over all winters; in the builder's, what stands first does best of all alone. */
+static void check_copies(struct th_quote_in asked)
+{
+    static struct th_quote builders, customers, alone;
+    struct th_error err;
+    asked.builder = true;
+    ck_assert_msg(th_quote_run(&asked, &builders, &err) == TH_OK, "%s", err.text);
+    asked.builder = false;
+    ck_assert_msg(th_quote_run(&asked, &customers, &err) == TH_OK, "%s", err.text);
+    ck_assert_uint_eq(customers.taken, builders.taken);
+    ck_assert_mem_eq(&customers.after, &builders.after, sizeof builders.after);
+    for (int i = 0; i < asked.n; i++) {
+        const struct th_quote_step *const of_customer = step_of(&customers, i);
+        const struct th_quote_step *const of_builder = step_of(&builders, i);
+        ck_assert(of_builder->saved_units > 0.0);
+        if (customers.taken & 1u << i) {
+            ck_assert_double_eq(of_customer->saved_units, of_builder->saved_units);
+            ck_assert_double_eq(of_customer->payback.net_usd, of_builder->payback.net_usd);
+        } else {
+            ck_assert(of_customer->state != TH_QUOTE_TAKEN);
+        }
+    }
+    struct th_quote_in first = asked;
+    first.n = 1; /* option 0, of which a test expects that it is taken first */
+    first.builder = true;
+    ck_assert_msg(th_quote_run(&first, &alone, &err) == TH_OK, "%s", err.text);
+    ck_assert_int_eq(builders.steps[0].option, 0);
+    ck_assert_double_eq(alone.steps[0].saved_units, builders.steps[0].saved_units);
+}
+
+#define MORE_WINTERS 7 /* so many that options are looked at before they are run */
+
+START_TEST(both_copies_say_the_same)
+{
+    struct th_case longer = base;
+    struct th_quote_in asked = _i == 0 ? in : ceilings_in;
+    longer.last_year = FIRST_YEAR + MORE_WINTERS - 1;
+    asked.base = &longer;
+    th_climate_finish(&climate);
+    climate = sample_climate(FIRST_YEAR, MORE_WINTERS);
+    ck_assert_ptr_nonnull(climate.hours);
+    check_copies(asked);
 }
 END_TEST
 
@@ -323,6 +380,7 @@ int main(void)
     tcase_add_test(tc, drops_what_pays_no_more);
     tcase_add_test(tc, as_offered_only_harm_keeps_an_option_out);
     tcase_add_test(tc, only_one_of_a_group_is_taken);
+    tcase_add_loop_test(tc, both_copies_say_the_same, 0, 2);
     tcase_add_loop_test(tc, quote_and_compare_say_the_same, 0, PICKS);
     tcase_add_test(tc, steps_add_up_to_the_choice_of_all);
     tcase_add_test(tc, a_slight_difference_is_none_in_both);

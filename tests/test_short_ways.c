@@ -2,6 +2,7 @@
 /* Changes of a room found by every fifth hour, held against all hours of all winters. */
 #include "barn.h"
 #include "normals_read.h"
+#include "quote_parts.h"
 #include "turnheat/costs.h"
 #include "turnheat/runs.h"
 
@@ -96,6 +97,71 @@ START_TEST(every_fifth_hour_in_a_tight_room)
 }
 END_TEST
 
+/* What a builder may offer, one thing a bit. */
+enum { CEILING, WALLS, SEALS, EDGE, FANS, ONE_AFTER_ANOTHER, LOWER_OFF, OFFERED };
+
+static enum th_code build(void *context, unsigned set, struct th_room *with, struct th_error *err)
+{
+    (void)err;
+    *with = *(const struct th_room *)context;
+    for (int i = 0; i < with->n_surfaces; i++)
+        if (set & 1u << (with->surfaces[i].kind == TH_CEILING ? CEILING : WALLS))
+            with->surfaces[i].r_m2k_w *= 1.4;
+    if (set & 1u << SEALS)
+        th_room_leak(with, 0.5);
+    if (set & 1u << EDGE)
+        with->shell.edge_f_w_mk *= 0.6;
+    if (set & 1u << FANS)
+        with->air.floor_m3_s *= 0.5;
+    for (int i = 0; i < with->n_heaters && set & 1u << ONE_AFTER_ANOTHER; i++)
+        with->heaters[i].control = TH_LEAD_LAG;
+    if (set & 1u << LOWER_OFF)
+        th_room_shift_offsets(with, -0.5);
+    return TH_OK;
+}
+
+/* The least that the room may burn with an option, as `quote` sees it at a glance, is no more than
+ * it burns, and no less than twice the margin allows: 0.6 % of all and a fifth of what is saved. */
+static void check_glance(bool ceilings_held)
+{
+    static struct th_candidate now, glanced, whole;
+    struct th_error err;
+    room.air.control_rh = room.air.control_co2 = ceilings_held;
+    const struct th_case one = {
+        .room = &room, .climate = &climate, .first_year = YEAR, .last_year = LAST};
+    const struct th_quote_in in = {
+        .base = &one, .n = OFFERED, .out_99_c = -20.0, .build = build, .context = &room};
+    struct th_quote_tries tries = {.in = &in};
+    th_runs_init(&tries.runs, 2, NULL);
+    now.set = 0;
+    ck_assert_int_eq(th_quote_try(&tries, &(struct th_candidate *){&now}, 1, &err), TH_OK);
+    for (int i = 0; i < OFFERED; i++) {
+        glanced.set = whole.set = 1u << i;
+        ck_assert_int_eq(th_quote_glance(&tries, &now, &(struct th_candidate *){&glanced}, 1, &err),
+                         TH_OK);
+        ck_assert_int_eq(th_quote_try(&tries, &(struct th_candidate *){&whole}, 1, &err), TH_OK);
+        ck_assert(!glanced.whole && whole.whole);
+        const double saved_j = now.gas_j - whole.gas_j;
+        printf("# option %d: %.2f %% of the gas, at a glance up to %.2f %%\n", i,
+               100.0 * saved_j / now.gas_j, 100.0 * (1.0 - glanced.gas_j / now.gas_j));
+        ck_assert_double_le(glanced.gas_j, whole.gas_j);
+        ck_assert_double_le(whole.gas_j - glanced.gas_j, 0.006 * now.gas_j + 0.2 * fabs(saved_j));
+        ck_assert_double_le(glanced.electricity_j, whole.electricity_j);
+    }
+    th_runs_finish(&tries.runs);
+}
+
+START_TEST(options_at_a_glance)
+{
+    static const char *const paths[] = {"samples/curtain.barn", "samples/solid.barn",
+                                        "samples/nursery.barn"};
+    open_room(paths[_i]);
+    check_glance(false);
+    check_glance(true);
+    close_room();
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("short_ways");
@@ -103,6 +169,7 @@ int main(void)
     tcase_set_timeout(tc, 60);
     tcase_add_test(tc, every_fifth_hour_in_a_curtain_room);
     tcase_add_test(tc, every_fifth_hour_in_a_tight_room);
+    tcase_add_loop_test(tc, options_at_a_glance, 0, 3);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -28,7 +28,14 @@ struct th_quote_in {
     /** All options are asked for: they join whether they pay or not, unless pigs or walls suffer,
      * and none is dropped again. */
     bool as_offered;
-    const struct th_farms *farms; /**< that the barn may be; NULL: no ranges over them */
+    /** For the builder's own copy: options left out are told in figures, and what each is worth
+     * over the farms. Without, only what the quotation holds is. */
+    bool builder;
+    /** Where the farms go that the barn may be, with the records that are weighed in; made when
+     * they are first asked for. To be finished by whoever owns it; NULL: no ranges over them. */
+    struct th_farms *farms;
+    int n_records;
+    const struct th_record *records;
 };
 
 /** Why an option is in or out; the pigs come before the money. */
@@ -47,7 +54,9 @@ enum th_quote_state {
     TH_QUOTE_DROPPED   /**< was taken, but no longer pays beside the others */
 };
 
-/** One option, in the order of its first decision. */
+/** One option, in the order of its first decision. Of one that is left out and whose figures nobody
+ * asked for, `option`, `state` and `refused` alone are set, and `state` may be any that leaves it
+ * out. */
 struct th_quote_step {
     int option;
     enum th_quote_state state;
@@ -86,6 +95,10 @@ struct th_quote {
     double out_99_c;
     struct th_sizing sizing; /**< of the room with the options taken */
     double installed_w, one_out_w;
+    double peak_gas_w;                    /**< every burner lit, all copies */
+    double inlet_first_m2, inlet_last_m2; /**< for the least air of the first turn's days */
+    double standby_w;                     /**< all fans and blowers, all copies */
+    double drip_h[TH_SURFACES_MAX];       /**< of a season, by surface of `room` */
 };
 
 /**
@@ -94,9 +107,10 @@ struct th_quote {
  * air, heat, warmth and dry surfaces are no worse than with those taken. What is a
  * th_change_of_heating() is weighed as th_comparison_weigh() does against those taken and joins
  * only if its sign does not hang on the room's response, ON and OFF then moved until the room is as
- * warm as without it. Then a pass that drops: as long as net savings rise by it, what has come to
- * pay less than it costs goes. TH_ERR_INPUT without a fuel price or with too many options; errors
- * of `build`, of th_drip_run(), th_sizing_run() and th_comparison_weigh().
+ * warm as without it. What is seen at a glance not to be the best of a step is not run whole: what
+ * is told and what joins always is. Then a pass that drops: as long as net savings rise by it, what
+ * has come to pay less than it costs goes. TH_ERR_INPUT without a fuel price or with too many
+ * options; errors of `build`, of th_drip_run(), th_sizing_run() and th_comparison_weigh().
  */
 enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
                           struct th_error *err);

@@ -101,6 +101,9 @@ struct th_size {
 enum th_code th_size_run(const struct th_runs *runs, const struct th_case *one,
                          struct th_size *size, struct th_error *err);
 
+/** Power of all fans and blowers of a room and its copies, W. */
+double th_size_standby_w(const struct th_room *room);
+
 /** Gas input of all zone heaters of a room in its first turn, W. */
 double th_size_zone_input_w(const struct th_room *room);
 

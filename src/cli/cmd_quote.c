@@ -37,42 +37,23 @@ static enum th_code build(void *context, unsigned options, struct th_room *room,
     return code;
 }
 
-/* The document, with what the room needs once the options are in it. */
-static enum th_code write_paper(struct th_report *report, const struct th_quote_in *in,
-                                const struct th_quote *quote, const struct th_barn *barn,
-                                bool builder, struct th_error *err)
+static enum th_code quote_room(struct th_report *report, const struct th_cases *cases,
+                               const struct th_records *records, struct th_farms *farms,
+                               struct offered *offered, bool builder, struct th_error *err)
 {
-    struct th_case quoted = *in->base;
-    struct th_size *size = malloc(sizeof *size);
-    if (!size)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    const struct th_quote_paper paper = {.quotation = &barn->quotation,
-                                         .lines = barn->lines,
-                                         .n_lines = barn->n_lines,
-                                         .size = size,
-                                         .builder = builder};
-    quoted.room = &quote->room;
-    enum th_code code = th_size_run(in->runs, &quoted, size, err);
-    if (code == TH_OK)
-        code = th_quote_report(report, in, quote, &paper, err);
-    free(size);
-    return code;
-}
-
-static enum th_code quote_room(struct th_report *report, const struct th_runs *runs,
-                               const struct th_farms *farms, struct offered *offered, bool builder,
-                               struct th_error *err)
-{
-    const struct th_case *const one = farms->one;
+    const struct th_case *const one = &cases->cases[0];
     const struct th_barn *const barn = offered->barn;
     struct th_design design;
     struct th_purchase options[TH_QUOTE_OPTIONS_MAX];
-    struct th_quote_in in = {.runs = runs,
+    struct th_quote_in in = {.runs = &cases->runs,
                              .base = one,
                              .options = options,
                              .n = barn->n_options,
                              .build = build,
+                             .builder = builder,
                              .farms = farms,
+                             .n_records = records->n,
+                             .records = records->list,
                              .as_offered = offered->as_offered,
                              .context = offered};
     if (in.n > TH_QUOTE_OPTIONS_MAX)
@@ -80,6 +61,8 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
                        in.n, TH_QUOTE_OPTIONS_MAX);
     for (int i = 0; i < in.n; i++)
         options[i] = th_pick_purchase(&barn->options[i]);
+    const struct th_quote_paper paper = {
+        .quotation = &barn->quotation, .lines = barn->lines, .n_lines = barn->n_lines};
     struct th_quote *quote = malloc(sizeof *quote);
     if (!quote)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
@@ -90,7 +73,7 @@ static enum th_code quote_room(struct th_report *report, const struct th_runs *r
     if (code == TH_OK)
         offered->taken = quote->taken;
     if (code == TH_OK)
-        code = write_paper(report, &in, quote, barn, builder, err);
+        code = th_quote_report(report, &in, quote, &paper, err);
     free(quote);
     return code;
 }
@@ -103,10 +86,7 @@ static enum th_code quote_farms(struct th_report *report, struct th_cases *cases
     struct th_farms farms = {0};
     enum th_code code = th_records_gather(cases, &records, err);
     if (code == TH_OK)
-        code =
-            th_farms_init(&farms, &cases->runs, cases->cases, 1, 0, records.n, records.list, err);
-    if (code == TH_OK)
-        code = quote_room(report, &cases->runs, &farms, offered, builder, err);
+        code = quote_room(report, cases, &records, &farms, offered, builder, err);
     th_farms_finish(&farms);
     return code;
 }

@@ -15,83 +15,26 @@
 struct ranking {
     const struct th_quote_in *in;
     struct th_quote *quote;
-    struct th_runs runs;     /* of the weighings */
+    struct th_quote_tries tries;
     struct th_candidate now; /* with the options taken so far */
     struct th_candidate bare;
     struct th_candidate tried[TH_QUOTE_OPTIONS_MAX]; /* from `now` on, by option */
     struct th_quote_step judged[TH_QUOTE_OPTIONS_MAX];
-    /* What each option needs added to ON and OFF for the room to be as warm as without it, as it
-     * was weighed last. */
-    double shift_k[TH_QUOTE_OPTIONS_MAX];
+    const struct th_farms *farms; /* NULL: not made yet, or none are wanted */
     int n_steps;
     unsigned decided;
     struct th_quote_chain chain;
 };
 
-static double shift_k(const struct ranking *r, unsigned set)
+/* The farms that the barn may be, made when they are first asked for. */
+static enum th_code make_farms(struct ranking *r, struct th_error *err)
 {
-    double sum_k = 0.0;
-    for (int i = 0; i < r->in->n; i++)
-        sum_k += set & 1u << i ? r->shift_k[i] : 0.0;
-    return sum_k;
-}
-
-/* The room of a set of options, as warm as without them as far as is known. */
-static enum th_code build(const struct ranking *r, unsigned set, struct th_room *room,
-                          struct th_error *err)
-{
-    const enum th_code code = r->in->build(r->in->context, set, room, err);
-    if (code == TH_OK)
-        th_room_shift_offsets(room, shift_k(r, set));
-    return code;
-}
-
-/* Builds the room of a candidate's set and asks for its winters. */
-static enum th_code ask(const struct ranking *r, struct th_runs *runs, struct th_candidate *c,
-                        struct th_drip_asked *asked, struct th_error *err)
-{
-    struct th_sizing sizing;
-    enum th_code code = build(r, c->set, &c->room, err);
-    if (code == TH_OK)
-        code = th_sizing_run(&c->room, r->in->out_99_c, &sizing, err);
-    if (code != TH_OK)
-        return code;
-    c->most_w = sizing.most_w;
-    return th_drip_ask(runs, &c->room, r->in->base, asked, err);
-}
-
-static enum th_code read_winters(const struct th_runs *runs, struct th_candidate *c,
-                                 const struct th_drip_asked *asked, struct th_error *err)
-{
-    struct th_winters winters;
-    struct th_drip drip;
-    enum th_code code = th_drip_read(runs, asked, &drip, &winters, err);
-    if (code == TH_OK)
-        code = th_trial_of(&winters, c->room.name, &c->trial, err);
-    for (int i = 0; i < c->room.n_surfaces; i++)
-        c->drip_h[i] = th_drip_season_h(&drip, i);
-    th_winters_finish(&winters);
-    return code;
-}
-
-/* Runs `n` candidates, of which `set` tells the options, in one list. */
-static enum th_code try_sets(const struct ranking *r, struct th_candidate **candidates, int n,
-                             struct th_error *err)
-{
-    struct th_runs runs;
-    struct th_drip_asked asked[TH_QUOTE_OPTIONS_MAX] = {{0}};
-    enum th_code code = TH_OK;
-    th_runs_init(&runs, r->in->runs->jobs, &r->in->runs->onlooker);
-    for (int i = 0; i < n && code == TH_OK; i++)
-        code = ask(r, &runs, candidates[i], &asked[i], err);
-    if (code == TH_OK)
-        code = th_runs_do(&runs, "the options", err);
-    for (int i = 0; i < n && code == TH_OK; i++)
-        code = read_winters(&runs, candidates[i], &asked[i], err);
-    for (int i = 0; i < n; i++)
-        th_drip_drop(&asked[i]);
-    th_runs_finish(&runs);
-    return code;
+    const struct th_quote_in *const in = r->in;
+    if (r->farms || !in->farms)
+        return TH_OK;
+    r->farms = in->farms;
+    return th_farms_init(in->farms, &r->tries.runs, in->base, 1, 0, in->n_records, in->records,
+                         err);
 }
 
 static enum th_code weigh(const struct th_quote_in *in, const struct th_candidate *before,
@@ -150,7 +93,7 @@ static unsigned rivals(const struct th_quote_in *in, int option)
     return bits;
 }
 
-/* Runs the barn with each of the options `wanted`, each in place of its rivals, or, with
+/* Looks at the barn with each of the options `wanted`, each in place of its rivals, or, with
  * `without`, with each of them gone. */
 static enum th_code try_each(struct ranking *r, unsigned wanted, bool without, struct th_error *err)
 {
@@ -164,10 +107,10 @@ static enum th_code try_each(struct ranking *r, unsigned wanted, bool without, s
         r->tried[option].set =
             without ? r->quote->taken & ~bit : (r->quote->taken & ~rivals(r->in, option)) | bit;
     }
-    return try_sets(r, candidates, n, err);
+    return th_quote_glance(&r->tries, &r->now, candidates, n, err);
 }
 
-/* What an option that was tried comes to, as it is set. */
+/* What an option that was tried comes to, as it is set; seen at a glance, what it may come to. */
 static enum th_code judge(const struct ranking *r, int option, struct th_quote_step *step,
                           struct th_error *err)
 {
@@ -177,12 +120,15 @@ static enum th_code judge(const struct ranking *r, int option, struct th_quote_s
     snprintf(step->refused, sizeof step->refused, "%s", refused ? refused : "");
     step->other_fuel = tried->room.fuel.gas != r->now.room.fuel.gas ||
                        tried->room.fuel.price != r->now.room.fuel.price;
-    step->state = refused ? TH_QUOTE_REFUSED : harm(&r->now, tried, step);
+    step->state = refused        ? TH_QUOTE_REFUSED
+                  : tried->whole ? harm(&r->now, tried, step)
+                                 : TH_QUOTE_TAKEN;
     const enum th_code code = weigh(r->in, &r->now, tried, step, err);
     const double now_units = th_quote_outlay(r->in, &r->now).fuel_units_year;
     if (step->state != TH_QUOTE_TAKEN)
         return code;
-    if (th_no_difference(now_units, step->saved_units, step->payback.net_usd))
+    if ((tried->whole || step->saved_units >= 0.0) &&
+        th_no_difference(now_units, step->saved_units, step->payback.net_usd))
         step->state = TH_QUOTE_NO_DIFFERENCE;
     else if (!(step->payback.net_usd > 0.0))
         step->state = TH_QUOTE_NO_PAY;
@@ -235,13 +181,15 @@ static enum th_code compare(struct ranking *r, int option, struct th_quote_step 
     struct th_case base = *r->in->base;
     base.room = &w->without;
     w->choice.buy = r->in->options[option];
-    r->shift_k[option] = 0.0;
-    enum th_code code = build(r, set & ~(1u << option), &w->without, err);
+    r->tries.shift_k[option] = 0.0;
+    enum th_code code = make_farms(r, err);
     if (code == TH_OK)
-        code = build(r, set, &w->choice.room, err);
+        code = th_quote_build(&r->tries, set & ~(1u << option), &w->without, err);
     if (code == TH_OK)
-        code = th_comparison_weigh(&w->comparison, &r->runs, &base, &w->choice, 1, r->in->out_99_c,
-                                   r->in->farms, err);
+        code = th_quote_build(&r->tries, set, &w->choice.room, err);
+    if (code == TH_OK)
+        code = th_comparison_weigh(&w->comparison, &r->tries.runs, &base, &w->choice, 1,
+                                   r->in->out_99_c, r->farms, err);
     if (code == TH_OK)
         conclude(&w->comparison, step);
     free(w);
@@ -256,8 +204,8 @@ static enum th_code weigh_heating(struct ranking *r, int option, struct th_error
     enum th_code code = compare(r, option, step, err);
     if (code != TH_OK || step->state == TH_QUOTE_REFUSED)
         return code;
-    r->shift_k[option] = step->shift_k;
-    code = try_sets(r, &(struct th_candidate *){tried}, 1, err);
+    r->tries.shift_k[option] = step->shift_k;
+    code = th_quote_try(&r->tries, &(struct th_candidate *){tried}, 1, err);
     if (code == TH_OK)
         code = weigh(r->in, &r->now, tried, step, err);
     if (step->state != TH_QUOTE_TAKEN)
@@ -330,19 +278,54 @@ static bool is_of_money(enum th_quote_state state)
            state == TH_QUOTE_SETTINGS_FIRST || state == TH_QUOTE_DEPENDS;
 }
 
+/* Whether an option that was seen at a glance only must be run over all winters before it is
+ * decided: it may join, or its figures are told. */
+static bool unsure(const struct ranking *r, int option)
+{
+    const enum th_quote_state state = r->judged[option].state;
+    return !(r->decided & 1u << option) && !r->tried[option].whole &&
+           (r->in->builder || state == TH_QUOTE_TAKEN || (r->in->as_offered && is_of_money(state)));
+}
+
+/* Makes sure of an option that may join, or, where none may, of all that are left. */
+static enum th_code make_sure(struct ranking *r, int best, struct th_error *err)
+{
+    const bool all = r->judged[best].state != TH_QUOTE_TAKEN;
+    struct th_candidate *candidates[TH_QUOTE_OPTIONS_MAX];
+    int options[TH_QUOTE_OPTIONS_MAX], n = 0;
+    for (int i = 0; i < r->in->n; i++)
+        if (i == best || (all && unsure(r, i))) {
+            candidates[n] = &r->tried[i];
+            options[n++] = i;
+        }
+    enum th_code code = th_quote_try(&r->tries, candidates, n, err);
+    for (int i = 0; i < n && code == TH_OK; i++)
+        code = judge(r, options[i], &r->judged[options[i]], err);
+    return code;
+}
+
+/* What is told of an option that is decided. */
+static struct th_quote_step decided(const struct ranking *r, int option)
+{
+    const struct th_quote_step *const step = &r->judged[option];
+    struct th_quote_step told = {.option = option, .state = step->state};
+    memcpy(told.refused, step->refused, sizeof told.refused);
+    return r->tried[option].whole ? *step : told;
+}
+
 /* Decides one option. */
 static enum th_code decide_next(struct ranking *r, struct th_error *err)
 {
     enum th_code code = TH_OK;
     int best = best_left(r);
-    for (; code == TH_OK && unweighed(r, best); best = best_left(r))
-        code = weigh_heating(r, best, err);
+    for (; code == TH_OK && (unsure(r, best) || unweighed(r, best)); best = best_left(r))
+        code = unsure(r, best) ? make_sure(r, best, err) : weigh_heating(r, best, err);
     if (code != TH_OK)
         return code;
     if (r->in->as_offered && is_of_money(r->judged[best].state))
         r->judged[best].state = TH_QUOTE_TAKEN;
     r->decided |= 1u << best;
-    r->quote->steps[r->n_steps++] = r->judged[best];
+    r->quote->steps[r->n_steps++] = decided(r, best);
     if (r->judged[best].state != TH_QUOTE_TAKEN)
         return TH_OK;
     mark(r, r->quote->taken & rivals(r->in, best), TH_QUOTE_REPLACED);
@@ -350,6 +333,22 @@ static enum th_code decide_next(struct ranking *r, struct th_error *err)
     th_quote_chain_add(&r->chain, &r->now, r->n_steps - 1);
     r->quote->taken = r->now.set;
     return judge_all(r, err);
+}
+
+/* What is saved as option `option` goes; what may be saved, unless it is more than `most_usd`. */
+static enum th_code weigh_going(struct ranking *r, int option, double most_usd,
+                                struct th_quote_step *gain, struct th_error *err)
+{
+    struct th_candidate *const rest = &r->tried[option];
+    enum th_code code = weigh(r->in, &r->now, rest, gain, err);
+    if (code != TH_OK || rest->whole || gain->payback.net_usd <= most_usd)
+        return code;
+    const struct th_candidate *const known = th_quote_chain_find(&r->chain, rest);
+    if (known)
+        *rest = *known;
+    else
+        code = th_quote_try(&r->tries, &(struct th_candidate *){rest}, 1, err);
+    return code == TH_OK ? weigh(r->in, &r->now, rest, gain, err) : code;
 }
 
 /* Drops the option whose going gains most, as long as it leaves the barn no worse than without
@@ -364,7 +363,7 @@ static enum th_code drop_one(struct ranking *r, bool *dropped, struct th_error *
         const int option = r->quote->steps[i].option;
         if (!(r->quote->taken & 1u << option))
             continue;
-        code = weigh(r->in, &r->now, &r->tried[option], &gain, err);
+        code = weigh_going(r, option, most_usd, &gain, err);
         if (code != TH_OK || gain.payback.net_usd <= most_usd ||
             th_change_refused(&r->bare.room, &r->tried[option].room) ||
             harm(&r->bare, &r->tried[option], &gain) != TH_QUOTE_TAKEN)
@@ -384,33 +383,6 @@ static enum th_code drop_one(struct ranking *r, bool *dropped, struct th_error *
     return code;
 }
 
-static enum th_code spread_of(const struct th_room *room, const struct th_trial *trial,
-                              struct th_spread *spread, struct th_error *err)
-{
-    double units[TH_TRIAL_SEASONS_MAX];
-    for (int i = 0; i < trial->n; i++)
-        units[i] = room->copies * trial->gas_j[i] / room->fuel.hhv_j;
-    return th_spread_of((size_t)trial->n, units, spread, err);
-}
-
-/* The barn as quoted: what it burns and costs, and its design day. */
-static enum th_code describe(struct th_quote *quote, const struct th_quote_in *in,
-                             struct th_error *err)
-{
-    const struct th_room *room = &quote->room;
-    for (int i = 0; i < in->n; i++)
-        if (quote->taken & 1u << i)
-            quote->options_usd += room->copies * in->options[i].cost_usd;
-    quote->installed_w = th_sizing_installed_w(room, NULL);
-    quote->one_out_w = th_sizing_one_out_w(room);
-    enum th_code code = th_sizing_run(room, in->out_99_c, &quote->sizing, err);
-    if (code == TH_OK)
-        code = spread_of(in->base->room, &quote->before, &quote->before_units, err);
-    if (code == TH_OK)
-        code = spread_of(room, &quote->after, &quote->after_units, err);
-    return code;
-}
-
 static enum th_code check(const struct th_quote_in *in, struct th_error *err)
 {
     if (!in->base->room->fuel.has_price)
@@ -427,9 +399,11 @@ static enum th_code check(const struct th_quote_in *in, struct th_error *err)
 static enum th_code rank(struct ranking *r, struct th_error *err)
 {
     bool dropped = !r->in->as_offered;
-    enum th_code code = try_sets(r, &(struct th_candidate *){&r->bare}, 1, err);
+    enum th_code code = th_quote_try(&r->tries, &(struct th_candidate *){&r->bare}, 1, err);
     r->now = r->bare;
     th_quote_chain_add(&r->chain, &r->bare, -1);
+    if (code == TH_OK && (r->in->builder || r->in->n_records > 0 || r->bare.room.fitted.given))
+        code = make_farms(r, err);
     if (code == TH_OK)
         code = judge_all(r, err);
     while (code == TH_OK && r->n_steps < r->in->n)
@@ -437,7 +411,9 @@ static enum th_code rank(struct ranking *r, struct th_error *err)
     while (code == TH_OK && dropped)
         code = drop_one(r, &dropped, err);
     th_quote_chain_add(&r->chain, &r->now, -1);
-    return code == TH_OK ? th_quote_ranges(r->in, &r->runs, &r->chain, r->quote, err) : code;
+    return code == TH_OK ? th_quote_ranges(r->in, &r->tries.runs, r->in->builder ? r->farms : NULL,
+                                           &r->chain, r->quote, err)
+                         : code;
 }
 
 enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
@@ -449,18 +425,16 @@ enum th_code th_quote_run(const struct th_quote_in *in, struct th_quote *quote,
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     r->in = in;
     r->quote = quote;
-    th_runs_init(&r->runs, in->runs->jobs, &in->runs->onlooker);
+    r->tries.in = in;
+    th_runs_init(&r->tries.runs, in->runs->jobs, &in->runs->onlooker);
     enum th_code code = check(in, err);
     if (code == TH_OK)
         code = rank(r, err);
     if (code == TH_OK) {
-        quote->before = r->bare.trial;
-        quote->room = r->now.room;
-        quote->shift_k = shift_k(r, quote->taken);
-        quote->after = r->now.trial;
-        code = describe(quote, in, err);
+        quote->shift_k = th_quote_shift_k(&r->tries, quote->taken);
+        code = th_quote_describe(quote, in, &r->bare, &r->now, err);
     }
-    th_runs_finish(&r->runs);
+    th_runs_finish(&r->tries.runs);
     th_quote_chain_finish(&r->chain);
     free(r);
     return code;

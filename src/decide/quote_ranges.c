@@ -3,15 +3,15 @@
 #include "quote_parts.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 struct th_outlay th_quote_outlay(const struct th_quote_in *in, const struct th_candidate *c)
 {
     const struct th_room *room = &c->room;
     struct th_outlay outlay = {
-        .fuel_units_year = room->copies * th_units_as_dear(&in->base->room->fuel, &room->fuel,
-                                                           th_trial_gas_j(&c->trial)),
-        .electricity_usd_year =
-            room->copies * c->trial.mean.sum[TH_ELECTRICITY] * room->money.electricity_j};
+        .fuel_units_year =
+            room->copies * th_units_as_dear(&in->base->room->fuel, &room->fuel, c->gas_j),
+        .electricity_usd_year = room->copies * c->electricity_j * room->money.electricity_j};
     for (int i = 0; i < in->n; i++)
         if (c->set & 1u << i)
             th_outlay_buy(&outlay, room->copies, &in->options[i], room->money.years);
@@ -29,6 +29,16 @@ void th_quote_chain_add(struct th_quote_chain *chain, const struct th_candidate 
     *own = *link;
     chain->step[chain->n] = step;
     chain->links[chain->n++] = own;
+}
+
+const struct th_candidate *th_quote_chain_find(const struct th_quote_chain *chain,
+                                               const struct th_candidate *c)
+{
+    for (int i = 0; i < chain->n; i++)
+        /* NOLINTNEXTLINE(bugprone-suspicious-memory-comparison,cert-exp42-c,cert-flp37-c) */
+        if (memcmp(&chain->links[i]->room, &c->room, sizeof c->room) == 0)
+            return chain->links[i];
+    return NULL;
 }
 
 void th_quote_chain_finish(struct th_quote_chain *chain)
@@ -78,8 +88,8 @@ static enum th_code weigh_steps(const struct th_quote_in *in, const struct th_jo
 }
 
 enum th_code th_quote_ranges(const struct th_quote_in *in, struct th_runs *runs,
-                             const struct th_quote_chain *chain, struct th_quote *quote,
-                             struct th_error *err)
+                             const struct th_farms *farms, const struct th_quote_chain *chain,
+                             struct th_quote *quote, struct th_error *err)
 {
     struct th_beside_room rooms[TH_QUOTE_OPTIONS_MAX + 2] = {{0}};
     struct th_joint joint;
@@ -88,7 +98,7 @@ enum th_code th_quote_ranges(const struct th_quote_in *in, struct th_runs *runs,
     for (int k = 0; k < chain->n; k++)
         rooms[k] = (struct th_beside_room){.room = &chain->links[k]->room,
                                            .trial = &chain->links[k]->trial};
-    enum th_code code = th_joint_run(&joint, runs, in->farms, in->base->room, rooms, chain->n, err);
+    enum th_code code = th_joint_run(&joint, runs, farms, in->base->room, rooms, chain->n, err);
     quote->joint_error = joint.error;
     if (code == TH_OK)
         code = weigh_steps(in, &joint, chain, quote, err);

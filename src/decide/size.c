@@ -199,21 +199,26 @@ static void find_tanks(struct th_size *size)
     }
 }
 
-static void find_air(struct th_size *size, const struct th_room *room)
+double th_size_standby_w(const struct th_room *room)
 {
     double blowers_w = 0.0;
+    for (int i = 0; i < room->n_heaters; i++)
+        blowers_w += room->heaters[i].units * room->heaters[i].blower_w;
+    const double fans_w = room->air.max_m3_s / TH_M3S_PER_CFM / TH_SIZE_FAN_CFM_W;
+    return room->copies * (fans_w + blowers_w);
+}
+
+static void find_air(struct th_size *size, const struct th_room *room)
+{
     size->unvented_w = th_size_zone_input_w(room);
-    for (int i = 0; i < room->n_heaters; i++) {
+    for (int i = 0; i < room->n_heaters; i++)
         if (!room->heaters[i].vented)
             size->unvented_w += room->heaters[i].units * room->heaters[i].input_w;
-        blowers_w += room->heaters[i].units * room->heaters[i].blower_w;
-    }
     size->unvented_w_m3 = size->unvented_w / room->shell.volume_m3;
     size->too_much_unvented =
         size->unvented_w_m3 > TH_SIZE_UNVENTED_BTUH_FT3 * TH_W_PER_BTUH / TH_M3_PER_FT3;
     size->burner_air_m3_s = room->air.burner_air_m3_s_w * size->unvented_w;
-    const double fans_w = room->air.max_m3_s / TH_M3S_PER_CFM / TH_SIZE_FAN_CFM_W;
-    size->standby_w = room->copies * (fans_w + blowers_w);
+    size->standby_w = th_size_standby_w(room);
 }
 
 enum th_code th_size_run(const struct th_runs *runs, const struct th_case *one,

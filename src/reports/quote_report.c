@@ -369,28 +369,26 @@ static void design_section(struct th_report *report, const struct th_quote_in *i
 }
 
 /* What else the barn has to provide: gas, inlets, power; and whether surfaces stay dry. */
-static void services_section(struct th_report *report, const struct th_quote *q,
-                             const struct th_size *size)
+static void services_section(struct th_report *report, const struct th_quote *q)
 {
     bool dry = true;
     for (int i = 0; i < q->room.n_surfaces; i++)
-        dry = dry && th_drip_season_h(&size->drip, i) < DRIPS_FROM_H;
+        dry = dry && q->drip_h[i] < DRIPS_FROM_H;
     th_report_section(report, "services", "Gas, air and power to provide for");
     th_report_fact(report, "peak_gas_btu_h", "Gas with every burner lit, all rooms", "Btu/h",
-                   TH_SIG3, th_number(size->peak_gas_w / TH_W_PER_BTUH));
+                   TH_SIG3, th_number(q->peak_gas_w / TH_W_PER_BTUH));
     th_report_fact(report, "inlet_first_ft2", "Inlet opening, first day, each room", "ft²",
-                   TH_TENTHS, th_number(size->days[0].inlet_m2 / TH_M2_PER_FT2));
+                   TH_TENTHS, th_number(q->inlet_first_m2 / TH_M2_PER_FT2));
     th_report_fact(report, "inlet_last_ft2", "Inlet opening, last day, each room", "ft²", TH_TENTHS,
-                   th_number(size->days[size->n_days - 1].inlet_m2 / TH_M2_PER_FT2));
+                   th_number(q->inlet_last_m2 / TH_M2_PER_FT2));
     th_report_fact(report, "standby_kw", "Standby power for all fans and blowers", "kW", TH_SIG2,
-                   th_number(size->standby_w / 1000.0));
+                   th_number(q->standby_w / 1000.0));
     th_report_fact(report, "dry", "Surfaces stay dry through the winters", "", TH_PLAIN,
                    th_bool(dry));
     for (int i = 0; i < q->room.n_surfaces; i++)
-        if (th_drip_season_h(&size->drip, i) >= DRIPS_FROM_H)
+        if (q->drip_h[i] >= DRIPS_FROM_H)
             th_report_item(report, "%s: damp inside in about %s hours a season.",
-                           q->room.surfaces[i].name,
-                           th_whole(th_drip_season_h(&size->drip, i)).text);
+                           q->room.surfaces[i].name, th_whole(q->drip_h[i]).text);
 }
 
 static void price_row(struct th_report *report, const char *what, struct th_value usd)
@@ -473,15 +471,15 @@ enum th_code th_quote_report(struct th_report *report, const struct th_quote_in 
     materials_table(report, quote);
     equipment_table(report, quote);
     design_section(report, in, quote);
-    services_section(report, quote, paper->size);
+    services_section(report, quote);
     energy_section(report, in, quote);
     price_section(report, in, quote, paper);
-    if (paper->builder) {
+    if (in->builder) {
         th_report_thin_weather(report, in->base);
         th_report_thin_design(report, in->base);
         th_report_bad_air(report, in->base->room, &quote->after.mean, -1.0);
         ranking_table(report, in, quote);
     }
     th_report_cautions(report);
-    return books(paper->builder ? report : NULL, quote, err);
+    return books(in->builder ? report : NULL, quote, err);
 }
