@@ -18,7 +18,7 @@ static struct th_ahead_span span_of(double *values, size_t n)
 }
 
 /* Weeks and months of the days ahead. */
-static void lay_out(struct th_ahead *ahead)
+static void lay_out(struct th_ahead_work *work, struct th_ahead *ahead)
 {
     for (long day = ahead->first_day; day < ahead->end_day; day++) {
         const int month = th_date_of(day).month - 1;
@@ -27,27 +27,18 @@ static void lay_out(struct th_ahead *ahead)
         ahead->weeks[ahead->n_weeks - 1].n_days++;
         if (ahead->n_months == 0 || ahead->months[ahead->n_months - 1].month != month)
             ahead->months[ahead->n_months++].month = month;
+        work->month_place[day - ahead->first_day] = ahead->n_months - 1;
+        work->period[day - ahead->first_day] = th_price_period(work->plan->in->price, day);
     }
 }
 
-/* Place of a day's month among those ahead. */
-static int month_place(const struct th_ahead *ahead, long day)
+static void note_use(struct th_ahead_work *work, size_t i)
 {
-    int place = 0;
-    while (place + 1 < ahead->n_months && ahead->months[place].month != th_date_of(day).month - 1)
-        place++;
-    return place;
-}
-
-static void note_use(struct th_ahead_work *work, size_t i, const struct th_ahead *ahead)
-{
-    for (size_t d = work->before; d < work->n_days; d++) {
-        const long day = ahead->first_day + (long)(d - work->before);
-        const double gal = work->now->day_gal[d];
-        const size_t week = (d - work->before) / 7;
+    for (size_t d = 0; d < work->n_days - work->before; d++) {
+        const double gal = work->now->day_gal[work->before + d];
         work->used_gal[i] += gal;
-        work->week_gal[week * work->n_cases + i] += gal;
-        work->month_gal[(size_t)month_place(ahead, day) * work->n_cases + i] += gal;
+        work->week_gal[d / 7 * work->n_cases + i] += gal;
+        work->month_gal[(size_t)work->month_place[d] * work->n_cases + i] += gal;
     }
 }
 
@@ -56,9 +47,10 @@ static void note_trucks(struct th_ahead_work *work, size_t i, struct th_ahead *a
     const double one = 1.0 / (double)work->n_cases;
     for (size_t k = 0; k < work->now->n_deliveries; k++) {
         const struct th_delivery *truck = &work->now->deliveries[k];
+        const long d = truck->day - ahead->first_day;
         work->bought_gal[i] += truck->gal;
-        ahead->weeks[(truck->day - ahead->first_day) / 7].loads += one;
-        ahead->months[month_place(ahead, truck->day)].delivered_gal += one * truck->gal;
+        ahead->weeks[d / 7].loads += one;
+        ahead->months[work->month_place[d]].delivered_gal += one * truck->gal;
     }
 }
 
@@ -80,7 +72,7 @@ static enum th_code walk(struct th_ahead_work *work, struct th_ahead *ahead, str
     enum th_code code = TH_OK;
     for (size_t i = 0; i < work->n_cases && code == TH_OK; i++) {
         th_ahead_case_begin(work, i);
-        note_use(work, i, ahead);
+        note_use(work, i);
         code = th_ahead_trucks(work, err);
         if (code != TH_OK)
             break;
@@ -139,7 +131,7 @@ enum th_code th_ahead_run(const struct th_plan *plan, const struct th_ahead_in *
     *ahead =
         (struct th_ahead){.first_day = in->day,
                           .end_day = th_season_first_day(th_season_of_month(d.year, d.month) + 1)};
-    lay_out(ahead);
+    lay_out(&work, ahead);
     enum th_code code = check(plan, in, err);
     if (code == TH_OK)
         code = th_ahead_open(&work, ahead, err);

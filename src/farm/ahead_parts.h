@@ -30,6 +30,8 @@ struct th_ahead_work {
     size_t before, n_days; /**< n_days with those before */
     size_t n_winters, n_farms, n_cases;
     struct th_ahead_winter *winters;
+    /* Of every day ahead: its month's place among those ahead, and its period of prices. */
+    int month_place[TH_FUEL_YEAR_DAYS], period[TH_FUEL_YEAR_DAYS];
     struct th_price_paths paths; /**< without a price none */
     struct th_ahead_case *now;   /**< the case at work */
     size_t order[TH_CONTRACTS_MAX];

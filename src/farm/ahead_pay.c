@@ -7,17 +7,18 @@
 #include <math.h>
 
 /* A window that is over, or ends beyond the days ahead, is settled at their beginning or end. */
-static int month_of(const struct th_ahead *ahead, long day)
+static int month_of(const struct th_ahead_work *work, const struct th_ahead *ahead, long day)
 {
     if (day < ahead->first_day)
         day = ahead->first_day;
-    return th_date_of(day < ahead->end_day ? day : ahead->end_day - 1).month - 1;
+    const long last = day < ahead->end_day ? day : ahead->end_day - 1;
+    return ahead->months[work->month_place[last - ahead->first_day]].month;
 }
 
 static void pay(struct th_ahead_work *work, size_t i, struct th_ahead *ahead, long day, double usd)
 {
     work->usd[i] += usd;
-    ahead->cash.month_usd[month_of(ahead, day)] += usd / (double)work->n_cases;
+    ahead->cash.month_usd[month_of(work, ahead, day)] += usd / (double)work->n_cases;
 }
 
 /* At the window's end: what is owed or comes back for gallons not taken. */
@@ -47,22 +48,22 @@ static void draw_contract(struct th_ahead_work *work, size_t i, int k, double *l
                                      .drawn_gal = of->drawn_gal,
                                      .unused_gal = of->unused_gal};
     th_contract_window(c, th_season_of_month(d.year, d.month), &first, &of->last_day);
-    const struct th_price_model *model = work->plan->in->price;
     for (size_t t = 0; t < work->now->n_deliveries; t++) {
         const long day = work->now->deliveries[t].day;
         const double gal = fmin(left_gal[t], room_gal);
         if (day < first || day > of->last_day || !(gal > 0.0))
             continue;
         pay(work, i, ahead, day,
-            gal *
-                th_contract_due_usd_gal(c, work->now->posted_usd_gal[th_price_period(model, day)]));
+            gal * th_contract_due_usd_gal(
+                      c, work->now->posted_usd_gal[work->period[day - ahead->first_day]]));
         left_gal[t] -= gal;
         room_gal -= gal;
         drawn_gal += gal;
     }
     if (isfinite(room_gal)) {
         pay(work, i, ahead, of->last_day,
-            settle_usd(c, taken->gal + drawn_gal, th_price_period(model, of->last_day),
+            settle_usd(c, taken->gal + drawn_gal,
+                       th_price_period(work->plan->in->price, of->last_day),
                        work->now->posted_usd_gal));
         of->unused_gal += one * room_gal;
         of->all_share += one * (room_gal <= 0.0);
@@ -81,7 +82,7 @@ void th_ahead_pay(struct th_ahead_work *work, size_t i, struct th_ahead *ahead)
         draw_contract(work, i, k, left_gal, ahead);
     for (size_t t = 0; t < now->n_deliveries; t++) {
         const long day = now->deliveries[t].day;
-        const int period = th_price_period(work->plan->in->price, day);
+        const int period = work->period[day - ahead->first_day];
         work->spot_gal[i] += left_gal[t];
         pay(work, i, ahead, day, left_gal[t] * now->posted_usd_gal[period]);
     }

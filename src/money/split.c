@@ -166,9 +166,12 @@ static double error_of(const struct th_split_search *s, const double *volume_gal
 {
     const double none[TH_SPLIT_OFFERS_MAX] = {0};
     struct th_split_sums sums = {0};
+    struct th_split_set with, without;
+    th_split_set_of(s, volume_gal, &with);
+    th_split_set_of(s, none, &without);
     for (size_t i = 0; i < s->n_cases; i++)
-        s->usd[i] = th_split_case_usd(s, volume_gal, &s->cases[i], &sums) -
-                    th_split_case_usd(s, none, &s->cases[i], &sums);
+        s->usd[i] = th_split_case_usd(s, &with, &s->cases[i], &sums) -
+                    th_split_case_usd(s, &without, &s->cases[i], &sums);
     return gsl_stats_sd(s->usd, 1, s->n_cases) / sqrt((double)s->n_cases);
 }
 

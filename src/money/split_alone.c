@@ -51,7 +51,8 @@ struct th_split th_split_alone(const struct th_split_search *s, size_t offer)
 }
 
 /* All posted prices times `factor`. */
-static double mean_usd(const struct th_split_search *s, const double *volume_gal, double factor)
+static double mean_usd(const struct th_split_search *s, const struct th_split_set *set,
+                       double factor)
 {
     struct th_split_sums sums = {0};
     double usd = 0.0;
@@ -59,14 +60,14 @@ static double mean_usd(const struct th_split_search *s, const double *volume_gal
         struct th_split_case one = s->cases[i];
         for (int p = 0; p < TH_PRICE_PERIODS; p++)
             one.posted_usd_gal[p] *= factor;
-        usd += th_split_case_usd(s, volume_gal, &one, &sums);
+        usd += th_split_case_usd(s, set, &one, &sums);
     }
     return usd / (double)s->n_cases;
 }
 
 struct break_even {
     const struct th_split_search *s;
-    const double *volume_gal;
+    struct th_split_set set;
     double none_usd;
 };
 
@@ -74,7 +75,7 @@ struct break_even {
 static double beyond(double factor, void *context)
 {
     const struct break_even *const b = context;
-    return mean_usd(b->s, b->volume_gal, factor) - factor * b->none_usd;
+    return mean_usd(b->s, &b->set, factor) - factor * b->none_usd;
 }
 
 static double find_factor(struct break_even *b)
@@ -105,12 +106,14 @@ void th_split_break_even(const struct th_split_search *s, const double *volume_g
 {
     const double nothing[TH_SPLIT_OFFERS_MAX] = {0};
     struct th_split_sums sums = {0};
-    struct break_even b = {.s = s, .volume_gal = volume_gal};
+    struct break_even b = {.s = s};
     bool any = false;
+    th_split_set_of(s, nothing, &b.set);
     for (size_t i = 0; i < s->n_cases; i++)
-        b.none_usd += th_split_case_usd(s, nothing, &s->cases[i], &sums) / (double)s->n_cases;
+        b.none_usd += th_split_case_usd(s, &b.set, &s->cases[i], &sums) / (double)s->n_cases;
+    th_split_set_of(s, volume_gal, &b.set);
     for (size_t k = 0; k < s->n; k++)
         any = any || volume_gal[k] > 0.0;
-    *posted_usd_gal = b.none_usd * (double)s->n_cases / sums.all_gal;
+    *posted_usd_gal = b.none_usd * (double)s->n_cases / th_split_all_gal(s, s->n_cases);
     *break_even_usd_gal = any ? *posted_usd_gal * find_factor(&b) : NAN;
 }

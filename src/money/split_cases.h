@@ -14,10 +14,12 @@
 /* A winter's deliveries as offers see them. */
 struct th_split_days {
     size_t n;
-    const struct th_delivery *deliveries;
+    double gal[TH_SPLIT_DELIVERIES_MAX];
     int period[TH_SPLIT_DELIVERIES_MAX];
-    unsigned inside[TH_SPLIT_DELIVERIES_MAX]; /* bit k: in the window of offer k */
-    int end_period[TH_SPLIT_OFFERS_MAX];      /* of the last day of each window */
+    /* Of each offer: those of its window. */
+    size_t n_inside[TH_SPLIT_OFFERS_MAX];
+    unsigned short inside[TH_SPLIT_OFFERS_MAX][TH_SPLIT_DELIVERIES_MAX];
+    int end_period[TH_SPLIT_OFFERS_MAX]; /* of the last day of its window */
 };
 
 /* One case: its winter's deliveries times a factor, and its prices. */
@@ -25,6 +27,20 @@ struct th_split_case {
     size_t winter;
     double scale;
     double posted_usd_gal[TH_PRICE_PERIODS];
+};
+
+/* Offers with a set of volumes, without those not taken, in the order they are drawn from. */
+struct th_split_set {
+    size_t n;
+    size_t offer[TH_SPLIT_OFFERS_MAX];
+    double volume_gal[TH_SPLIT_OFFERS_MAX];
+    struct th_contract taken[TH_SPLIT_OFFERS_MAX]; /* as th_contract_bill() has them */
+};
+
+/* Sets of volumes weighed over all cases, since searches come back to them. */
+struct th_split_known {
+    size_t n, room;
+    struct th_split *splits;
 };
 
 struct th_split_search {
@@ -38,9 +54,11 @@ struct th_split_search {
     struct th_split *grid; /* every set of volumes that was tried */
     size_t n_grid;
     double *usd; /* of the cases, for sorting */
+    struct th_split_known *known;
     double search_gal;
-    bool by_bad;           /* what is refined: the bad case, or the mean */
-    double mean_limit_usd; /* means above it are not taken, when refining the bad case */
+    double all_gal, grid_gal; /* of all cases, and of those of the grid */
+    bool by_bad;              /* what is refined: the bad case, or the mean */
+    double mean_limit_usd;    /* means above it are not taken, when refining the bad case */
 };
 
 /** Makes the cases. Errors as th_split_run(). Close in any case. */
@@ -52,14 +70,21 @@ void th_split_close(struct th_split_search *s);
 
 /** Sums over cases of one set of volumes. */
 struct th_split_sums {
-    double usd, left_gal, covered_gal, all_gal;
+    double usd, left_gal, covered_gal;
     struct th_split_cash *cash; /* sums too; NULL: not wanted */
     double *fails_usd;          /* by offer: th_contract_fails_usd(); NULL: not wanted */
 };
 
-/** What one case costs with the volumes; adds to the gallons of `sums`. */
-double th_split_case_usd(const struct th_split_search *s, const double *volume_gal,
+/** The offers with `volume_gal` of each. */
+void th_split_set_of(const struct th_split_search *s, const double *volume_gal,
+                     struct th_split_set *set);
+
+/** What one case costs with the volumes of `set`; adds to the gallons of `sums`. */
+double th_split_case_usd(const struct th_split_search *s, const struct th_split_set *set,
                          const struct th_split_case *one, struct th_split_sums *sums);
+
+/** Gallons of the first `n` cases. */
+double th_split_all_gal(const struct th_split_search *s, size_t n);
 
 /** Paid early for one offer at that volume (HUGE_VAL: a cap on everything). */
 double th_split_early_usd(const struct th_contract *offer, double volume_gal);
@@ -83,7 +108,7 @@ struct th_split th_split_alone(const struct th_split_search *s, size_t offer);
 void th_split_break_even(const struct th_split_search *s, const double *volume_gal,
                          double *posted_usd_gal, double *break_even_usd_gal);
 
-/** The first `n` cases with the volumes. */
+/** The first `n` cases with the volumes; all of them are weighed once for each set. */
 void th_split_weigh(const struct th_split_search *s, size_t n, const double *volume_gal,
                     struct th_split *split);
 

@@ -32,10 +32,12 @@ void th_split_pay(const struct th_contract *offer, const struct th_draw *draw,
 void th_split_fails(const struct th_split_search *s, const double *volume_gal, double *fails_usd)
 {
     struct th_split_sums sums = {.fails_usd = fails_usd};
+    struct th_split_set set;
+    th_split_set_of(s, volume_gal, &set);
     for (size_t k = 0; k < s->n; k++)
         fails_usd[k] = 0.0;
     for (size_t i = 0; i < s->n_cases; i++)
-        th_split_case_usd(s, volume_gal, &s->cases[i], &sums);
+        th_split_case_usd(s, &set, &s->cases[i], &sums);
     for (size_t k = 0; k < s->n; k++)
         fails_usd[k] /= (double)s->n_cases;
 }
@@ -44,9 +46,11 @@ struct th_split_cash th_split_cash_of(const struct th_split_search *s, const dou
 {
     struct th_split_cash cash = {0};
     struct th_split_sums sums = {.cash = &cash};
+    struct th_split_set set;
+    th_split_set_of(s, volume_gal, &set);
     const double n = (double)s->n_cases;
     for (size_t i = 0; i < s->n_cases; i++)
-        th_split_case_usd(s, volume_gal, &s->cases[i], &sums);
+        th_split_case_usd(s, &set, &s->cases[i], &sums);
     cash.early_usd /= n;
     cash.interest_usd /= n;
     for (int m = 0; m < TH_PRICE_MONTHS; m++)
