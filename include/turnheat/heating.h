@@ -23,6 +23,7 @@ struct th_stage {
     double blower_w;
     double pilot_w;     /**< gas of its pilots, inside the input while lit */
     double pilot_share; /**< of pilot gas that becomes room heat */
+    double added_w;     /**< heat at full fire beyond what its pilots give anyway */
     double low;         /**< modulating: lowest fire, share of the input */
     double band_k;      /**< modulating: from full fire to the OFF point */
     bool vented;
@@ -31,7 +32,8 @@ struct th_stage {
 struct th_heating {
     int n;
     struct th_stage stages[TH_STAGES_MAX]; /**< by on_k, smallest first */
-    double input_w;                        /**< all stages */
+    double input_w, added_w;               /**< all stages */
+    double last_off_k;                     /**< of the stage that stops in the warmest room */
     double capacity_j_k;                   /**< short-cycle capacity of the room */
     double dead_time_s;
     bool pilots_turn; /**< pilots lit through the turn, else only while heat is wanted */
@@ -46,6 +48,9 @@ double th_heating_share(const struct th_heater *heater, const struct th_fuel *fu
  */
 enum th_code th_heating_init(struct th_heating *heating, const struct th_room *room,
                              struct th_error *err);
+
+/** Fills in what follows from the stages: their added_w, the sums and last_off_k. */
+void th_heating_sum_up(struct th_heating *heating);
 
 /** Dead time that makes the room rise `overshoot_k` after stopping at `off_c` (inverse of the
  * cycle). TH_ERR_RANGE when the heaters, settling at `hot_c`, could not rise so far. */

@@ -8,10 +8,11 @@
 
 #include <gsl/gsl_roots.h>
 
-/** Brent solvers used as workspace, so that the hours allocate nothing. */
+/** Brent solvers used as workspace, so that the hours allocate nothing, and where to look first. */
 struct th_solvers {
     gsl_root_fsolver *temperature;
     gsl_root_fsolver *flow;
+    bool surplus; /**< the hour solved last threw heat out */
 };
 
 /** TH_ERR_MEMORY when they cannot be had. th_solvers_finish() allows NULL and a second call. */

@@ -3,15 +3,24 @@
 
 #include <stdlib.h>
 
-const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number)
+/* The place of an hour in the list, or one outside it. */
+static long place_of(const struct th_climate *climate, long hour_number)
 {
     const long n = (long)climate->n;
-    long i = hour_number - climate->first_hour;
-    if (climate->typical && n > 0)
-        i = ((i % n) + n) % n;
-    if (i < 0 || i >= n || climate->hours[i].state == TH_HOUR_MISSING)
-        return NULL;
-    return &climate->hours[i];
+    const long i = hour_number - climate->first_hour;
+    return climate->typical && n > 0 ? ((i % n) + n) % n : i;
+}
+
+static enum th_hour_state state_of(const struct th_climate *climate, long place)
+{
+    const bool inside = place >= 0 && place < (long)climate->n;
+    return inside ? climate->hours[place].state : TH_HOUR_MISSING;
+}
+
+const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number)
+{
+    const long i = place_of(climate, hour_number);
+    return state_of(climate, i) == TH_HOUR_MISSING ? NULL : &climate->hours[i];
 }
 
 const struct th_climate_hour *th_climate_own(const struct th_climate *climate, long hour_number)
@@ -44,13 +53,15 @@ struct th_span_cover th_climate_coverage(const struct th_climate *climate, long 
                                          long hours)
 {
     struct th_span_cover cover = {.first_hour = first_hour, .hours = hours};
-    for (long h = first_hour; h < first_hour + hours; h++) {
-        const struct th_climate_hour *hour = th_climate_at(climate, h);
-        if (hour) {
-            cover.filled += hour->state == TH_HOUR_FILLED;
-            cover.borrowed += hour->state == TH_HOUR_BORROWED;
+    long i = place_of(climate, first_hour);
+    for (long h = first_hour; h < first_hour + hours; h++, i++) {
+        if (climate->typical && i == (long)climate->n)
+            i = 0;
+        const enum th_hour_state state = state_of(climate, i);
+        cover.filled += state == TH_HOUR_FILLED;
+        cover.borrowed += state == TH_HOUR_BORROWED;
+        if (state != TH_HOUR_MISSING)
             continue;
-        }
         if (cover.missing++ == 0)
             cover.first_missing = h;
         cover.last_missing = h;

@@ -7,12 +7,6 @@
 #include "turnheat/cycle.h"
 #include <math.h>
 
-/* Heat a stage adds at full fire beyond what its pilots give anyway. */
-static double added_heat_w(const struct th_stage *stage)
-{
-    return stage->input_w * stage->share + stage->blower_w - stage->pilot_w * stage->pilot_share;
-}
-
 /* A stage burning at `fire` of its input for the share `lit` of the hour. */
 static void burn(struct th_heating_out *out, const struct th_stage *stage, double fire, double lit)
 {
@@ -96,7 +90,7 @@ static void run_ideal(const struct th_heating_in *in, const struct th_stage *sta
                       struct th_heating_out *out)
 {
     const double hold_c = in->set_c - 0.5 * (stage->on_k + stage->off_k);
-    const double most_w = added_heat_w(stage);
+    const double most_w = stage->added_w;
     const double lit = th_within(in->ua_w_k * (hold_c - free_c) / most_w, 0.0, 1.0);
     burn(out, stage, 1.0, lit);
 }
@@ -135,7 +129,7 @@ static enum th_code run_with(const struct th_heating *heating, const struct th_h
     double free_c = in->free_c;
     for (int i = 0; i < active; i++) {
         burn(out, &stages[i], 1.0, 1.0);
-        free_c += added_heat_w(&stages[i]) / in->ua_w_k;
+        free_c += stages[i].added_w / in->ua_w_k;
     }
     if (active < n) {
         const enum th_code code = run_stage(heating, in, &stages[active], free_c, out, err);
@@ -167,7 +161,7 @@ static int active_stage(const struct th_heating_in *in, const struct th_stage *s
 {
     double hot_c = in->free_c;
     for (int i = 0; i < n; i++) {
-        hot_c += added_heat_w(&stages[i]) / in->ua_w_k;
+        hot_c += stages[i].added_w / in->ua_w_k;
         if (hot_c > full_below_c(in, &stages[i]))
             return i;
     }

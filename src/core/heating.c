@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/heating.h"
 
+#include "bounds.h"
 #include "turnheat/psychro.h"
 #include <math.h>
 #include <stddef.h>
@@ -120,6 +121,20 @@ static enum th_code add_group(struct th_heating *heating, const struct th_heater
     return code;
 }
 
+void th_heating_sum_up(struct th_heating *heating)
+{
+    heating->input_w = heating->added_w = 0.0;
+    heating->last_off_k = INFINITY;
+    for (int i = 0; i < heating->n; i++) {
+        struct th_stage *stage = &heating->stages[i];
+        stage->added_w =
+            stage->input_w * stage->share + stage->blower_w - stage->pilot_w * stage->pilot_share;
+        heating->input_w += stage->input_w;
+        heating->added_w += stage->added_w;
+        heating->last_off_k = th_lesser(heating->last_off_k, stage->off_k);
+    }
+}
+
 enum th_code th_heating_init(struct th_heating *heating, const struct th_room *room,
                              struct th_error *err)
 {
@@ -137,8 +152,7 @@ enum th_code th_heating_init(struct th_heating *heating, const struct th_room *r
             return code;
         heating->pilots_turn |= room->heaters[i].pilot == TH_PILOT_TURN;
     }
-    for (int i = 0; i < heating->n; i++)
-        heating->input_w += heating->stages[i].input_w;
+    th_heating_sum_up(heating);
     return TH_OK;
 }
 

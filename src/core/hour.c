@@ -88,8 +88,7 @@ static double lacking_for_ceilings(const struct th_hour_in *in, const struct th_
 
 static double solve_flow(struct demand *d, double fan_m3_s)
 {
-    const enum th_code code =
-        th_hour_at_flow(d->in, d->solvers->temperature, fan_m3_s, d->out, d->err);
+    const enum th_code code = th_hour_at_flow(d->in, d->solvers, fan_m3_s, d->out, d->err);
     d->fan_m3_s = fan_m3_s;
     if (code != TH_OK)
         d->code = code;
@@ -181,7 +180,7 @@ enum th_code th_hour_solve(const struct th_hour_in *in, struct th_solvers *solve
 {
     struct demand d = {
         .in = in, .solvers = solvers, .err = err, .out = out, .fan_m3_s = in->balance.fan_m3_s};
-    enum th_code code = th_hour_at_flow(in, solvers->temperature, d.fan_m3_s, out, err);
+    enum th_code code = th_hour_at_flow(in, solvers, d.fan_m3_s, out, err);
     if (code == TH_OK && in->phase != TH_EMPTY)
         code = give_burner_air(&d);
     if (code == TH_OK && in->phase == TH_GROWING)
@@ -193,6 +192,7 @@ enum th_code th_solvers_init(struct th_solvers *solvers, struct th_error *err)
 {
     solvers->temperature = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
     solvers->flow = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    solvers->surplus = false;
     if (solvers->temperature && solvers->flow)
         return TH_OK;
     th_solvers_finish(solvers);

@@ -12,8 +12,9 @@
 #include <string.h>
 
 #define ROOT_TOLERANCE_K 1e-10
-/* Secants stop where the next step would be as short as this. */
-#define SECANT_TOLERANCE_K 1e-12
+/* Secants stop where the next step would be as short as this; that step is then taken along the
+ * line, which over so little is straight to 1e-7 K, so that the balance closes. */
+#define SECANT_TOLERANCE_K 1e-4
 /* How far from the outdoor air a room without heat or control is looked for. */
 #define SEARCH_K 60.0
 
@@ -21,7 +22,7 @@
 struct attempt {
     const struct th_hour_in *in;
     struct th_balance balance;
-    gsl_root_fsolver *solver;
+    struct th_solvers *solvers;
     double offered_w; /* heat the heaters give whatever the temperature */
 };
 
@@ -36,22 +37,47 @@ static void hold_at(struct th_hour_out *out, const struct attempt *a, double tem
     out->room_c = out->low_c = out->high_c = temp_c;
 }
 
-/* A search for a balance, from ends at which part is known. `out` stands where it looked last. */
+/* The same; returns the heat the room then lacks. */
+static double hold_lacking_w(const struct attempt *a, double temp_c, struct th_hour_out *out)
+{
+    hold_at(out, a, temp_c);
+    return th_balance_net(out->terms) - a->offered_w;
+}
+
+/* A search for a balance, from ends at which part is known. `out` stands where it looked last,
+ * `before` where it looked before that. */
 struct search {
     const struct attempt *attempt;
-    struct looked low, high;
+    struct looked low, high, last, before;
+    double terms_before[TH_TERMS];
+    int n_looked;
     struct th_hour_out *out;
 };
 
 static double lacking_at(double temp_c, void *context)
 {
-    const struct search *search = context;
+    struct search *search = context;
     const struct looked *ends[] = {&search->low, &search->high};
     for (int i = 0; i < 2; i++)
         if (temp_c == ends[i]->temp_c && !isnan(ends[i]->lacking_w))
             return ends[i]->lacking_w;
-    hold_at(search->out, search->attempt, temp_c);
-    return th_balance_net(search->out->terms) - search->attempt->offered_w;
+    search->before = search->last;
+    memcpy(search->terms_before, search->out->terms, sizeof search->terms_before);
+    search->last = (struct looked){temp_c, hold_lacking_w(search->attempt, temp_c, search->out)};
+    search->n_looked++;
+    return search->last.lacking_w;
+}
+
+/* The last step, along the line through the last two. */
+static void step_to_balance(const struct search *search)
+{
+    struct th_hour_out *out = search->out;
+    const double gained_w = search->before.lacking_w - search->last.lacking_w;
+    const double share = gained_w != 0.0 ? -search->last.lacking_w / gained_w : 0.0;
+    for (int i = 0; i < TH_TERMS; i++)
+        out->terms[i] += share * (search->terms_before[i] - out->terms[i]);
+    out->room_c += share * (search->before.temp_c - out->room_c);
+    out->low_c = out->high_c = out->room_c;
 }
 
 /* Holds the room where it neither gains nor loses, searched between two temperatures. */
@@ -65,8 +91,13 @@ static enum th_code settle(struct attempt *a, struct looked low, struct looked h
     search.high.lacking_w = lacking_at(high.temp_c, &search);
     const struct th_point from = {low.temp_c, search.low.lacking_w};
     const struct th_point to = {high.temp_c, search.high.lacking_w};
-    if (!th_secants(&f, from, to, low.temp_c, high.temp_c, SECANT_TOLERANCE_K, &temp_c) &&
-        th_root(a->solver, &f, low.temp_c, high.temp_c, ROOT_TOLERANCE_K, &temp_c) != TH_OK)
+    if (th_secants(&f, from, to, low.temp_c, high.temp_c, SECANT_TOLERANCE_K, &temp_c) &&
+        search.n_looked > 1) {
+        step_to_balance(&search);
+        return TH_OK;
+    }
+    if (th_root(a->solvers->temperature, &f, low.temp_c, high.temp_c, ROOT_TOLERANCE_K, &temp_c) !=
+        TH_OK)
         return th_fail(err, TH_ERR_NUMERIC,
                        "no room temperature between %.1f and %.1f degC balances the heat",
                        low.temp_c, high.temp_c);
@@ -132,11 +163,11 @@ static enum th_code run_surplus(struct attempt *a, double surplus_w, struct th_h
     return TH_OK;
 }
 
-/* No heat: the room floats between `low` and the ramp start, or the fans hold it there. */
-static enum th_code run_unheated(struct attempt *a, struct looked low, double ramp_c,
+/* No heat: the room floats between `low` and the ramp start `high`, or the fans hold it there.
+ * Where the ramp start has been looked at `out` stands there. */
+static enum th_code run_unheated(struct attempt *a, struct looked low, struct looked high,
                                  struct th_hour_out *out, struct th_error *err)
 {
-    struct looked high = {ramp_c, NAN};
     a->offered_w = 0.0;
     if (a->in->phase == TH_EMPTY) {
         const struct th_climate_hour *outdoors = a->balance.out;
@@ -145,8 +176,8 @@ static enum th_code run_unheated(struct attempt *a, struct looked low, double ra
         low.lacking_w = NAN;
         high.temp_c = low.temp_c + 2.0 * SEARCH_K;
     } else {
-        hold_at(out, a, ramp_c);
-        high.lacking_w = th_balance_net(out->terms);
+        if (isnan(high.lacking_w))
+            high.lacking_w = hold_lacking_w(a, high.temp_c, out);
         if (high.lacking_w <= 0.0)
             return run_surplus(a, -high.lacking_w, out, err);
     }
@@ -174,6 +205,17 @@ static enum th_code run_short(struct attempt *a, double on_c, struct th_hour_out
     return TH_OK;
 }
 
+/* Whether the heaters could lift the room into the fan ramp: from where the last of them stops, all
+ * of them a dead time longer. Otherwise nobody asks what the ramp would throw out. */
+static bool may_reach_ramp(const struct attempt *a, const struct th_heating_in *in)
+{
+    const struct th_heating *heating = a->in->heating;
+    const double stop_c = in->set_c - heating->last_off_k;
+    const double hot_c = in->free_c + heating->added_w / in->ua_w_k;
+    const double way = in->ua_w_k * heating->dead_time_s / heating->capacity_j_k;
+    return stop_c + (hot_c - stop_c) * th_lesser(way, 1.0) > in->ramp_c;
+}
+
 static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
 {
     double inlet_c;
@@ -186,23 +228,25 @@ static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
 }
 
 /* Heaters at work: linear between ON and OFF of the first stage, so that every balance closes. */
-static enum th_code run_heated(struct attempt *a, double on_c, double off_c, double ramp_c,
+static enum th_code run_heated(struct attempt *a, double on_c, double ramp_c,
                                const double at_on[TH_TERMS], struct th_hour_out *out,
                                struct th_error *err)
 {
     double at_off[TH_TERMS];
+    const double off_c = a->in->set_c - a->in->heating->stages[0].off_k;
     const struct th_air *air = &a->balance.room->air;
     th_balance_terms(&a->balance, off_c, at_off);
     const double net_on_w = th_balance_net(at_on);
     const double slope = (th_balance_net(at_off) - net_on_w) / (off_c - on_c);
     if (!(slope > 0.0))
         return th_fail(err, TH_ERR_MODEL, "the room loses no more heat when warmer: %g W/K", slope);
-    const struct th_heating_in heating_in = {.set_c = a->in->set_c,
-                                             .free_c = on_c - net_on_w / slope,
-                                             .ua_w_k = slope,
-                                             .ramp_c = ramp_c,
-                                             .ramp_band_k = air->ramp_band_k,
-                                             .ramp_w_k = ramp_w_k(a, ramp_c, air->ramp_band_k)};
+    struct th_heating_in heating_in = {.set_c = a->in->set_c,
+                                       .free_c = on_c - net_on_w / slope,
+                                       .ua_w_k = slope,
+                                       .ramp_c = ramp_c,
+                                       .ramp_band_k = air->ramp_band_k};
+    if (may_reach_ramp(a, &heating_in))
+        heating_in.ramp_w_k = ramp_w_k(a, ramp_c, air->ramp_band_k);
     const enum th_code code = th_heating_solve(a->in->heating, &heating_in, &out->heating, err);
     if (code != TH_OK)
         return code;
@@ -232,34 +276,38 @@ static void light_pilots(struct attempt *a, struct th_heating_out *idle)
     }
 }
 
-/* Chooses between heat, float and surplus at the attempt's fan flow. */
+/* Chooses between heat, float and surplus at the attempt's fan flow. After an hour of surplus that
+ * is looked for first; a room lacks more the warmer it is, so that the order changes nothing. */
 static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, struct th_error *err)
 {
     const struct th_heating *heating = a->in->heating;
-    const double ramp_c = a->in->set_c + a->balance.room->air.ramp_start_k;
+    const bool heats = a->in->heat && heating->n > 0;
+    struct looked on = {a->balance.out->out_c - SEARCH_K, NAN};
+    struct looked ramp = {a->in->set_c + a->balance.room->air.ramp_start_k, NAN};
+    struct th_heating_out idle = {0};
+    double at_on[TH_TERMS];
     memset(out, 0, sizeof *out);
     out->fan_m3_s = a->balance.fan_m3_s;
-    if (!a->in->heat || heating->n == 0) {
-        const struct looked low = {a->balance.out->out_c - SEARCH_K, NAN};
-        return run_unheated(a, low, ramp_c, out, err);
+    if (heats) {
+        light_pilots(a, &idle);
+        a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
     }
-    const struct th_stage *first = &heating->stages[0];
-    const double on_c = a->in->set_c - first->on_k, off_c = a->in->set_c - first->off_k;
-    struct th_heating_out idle = {0};
-    light_pilots(a, &idle);
-    a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
-    double at_on[TH_TERMS];
-    th_balance_terms(&a->balance, on_c, at_on);
-    const struct looked on = {on_c, th_balance_net(at_on)};
-    out->heat_wanted = on.lacking_w > 0.0;
-    if (!out->heat_wanted) {
-        const enum th_code code = run_unheated(a, on, ramp_c, out, err);
-        if (heating->pilots_turn)
-            out->heating = idle;
-        return code;
+    if (a->solvers->surplus && a->in->phase != TH_EMPTY)
+        ramp.lacking_w = hold_lacking_w(a, ramp.temp_c, out);
+    if (heats && !(ramp.lacking_w <= 0.0)) {
+        on.temp_c = a->in->set_c - heating->stages[0].on_k;
+        th_balance_terms(&a->balance, on.temp_c, at_on);
+        on.lacking_w = th_balance_net(at_on);
+        out->heat_wanted = on.lacking_w > 0.0;
     }
-    a->balance.pilots_w = at_on[TH_TERM_PILOTS] = idle.pilot_heat_w;
-    return run_heated(a, on_c, off_c, ramp_c, at_on, out, err);
+    if (out->heat_wanted) {
+        a->balance.pilots_w = at_on[TH_TERM_PILOTS] = idle.pilot_heat_w;
+        return run_heated(a, on.temp_c, ramp.temp_c, at_on, out, err);
+    }
+    const enum th_code code = run_unheated(a, on, ramp, out, err);
+    if (heats && heating->pilots_turn)
+        out->heating = idle;
+    return code;
 }
 
 /* Completes a solved attempt: gas, moisture and CO₂. */
@@ -287,14 +335,15 @@ static void finish(const struct attempt *a, struct th_hour_out *out)
     th_moisture_fill(b, out->heating.unvented_w + zone_gas_w, out);
 }
 
-enum th_code th_hour_at_flow(const struct th_hour_in *in, gsl_root_fsolver *solver, double fan_m3_s,
-                             struct th_hour_out *out, struct th_error *err)
+enum th_code th_hour_at_flow(const struct th_hour_in *in, struct th_solvers *solvers,
+                             double fan_m3_s, struct th_hour_out *out, struct th_error *err)
 {
-    struct attempt a = {.in = in, .balance = in->balance, .solver = solver};
+    struct attempt a = {.in = in, .balance = in->balance, .solvers = solvers};
     a.balance.fan_m3_s = fan_m3_s;
     a.balance.minimum_m3_s = in->balance.fan_m3_s;
     const enum th_code code = run_at_flow(&a, out, err);
     if (code == TH_OK)
         finish(&a, out);
+    solvers->surplus = out->thrown_w > 0.0;
     return code;
 }

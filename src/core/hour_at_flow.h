@@ -6,7 +6,7 @@
 #include "turnheat/hour.h"
 
 /** As th_hour_solve(), at `fan_m3_s` in place of the minimum, which stays what the minimum is. */
-enum th_code th_hour_at_flow(const struct th_hour_in *in, gsl_root_fsolver *solver, double fan_m3_s,
-                             struct th_hour_out *out, struct th_error *err);
+enum th_code th_hour_at_flow(const struct th_hour_in *in, struct th_solvers *solvers,
+                             double fan_m3_s, struct th_hour_out *out, struct th_error *err);
 
 #endif

@@ -256,6 +256,7 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
     struct part part = {.phase = TH_EMPTY, .times = every_h};
     th_tally_clear(&part.tally);
     double mass_c = th_climate_at(climate, first)->mean24_c, room_c = mass_c;
+    engine->solvers.surplus = false;
     for (long hour = first; hour < end; hour += every_h) {
         struct th_hour_out out;
         const int passed = hour > first ? every_h : 0;

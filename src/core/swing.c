@@ -94,12 +94,12 @@ static double next_mark_c(const struct room *room, double direction)
     return mark_c;
 }
 
-/* The line through two temperatures between which it does not bend. */
-static struct stretch stretch_from(const struct room *room, double mark_c, double direction)
+/* The line through two temperatures between which it does not bend; `at_from_w` is known. */
+static struct stretch stretch_from(const struct room *room, double at_from_w, double mark_c,
+                                   double direction)
 {
     const double from_c = room->temp_c;
     const double other_c = isfinite(mark_c) ? mark_c : from_c + direction;
-    const double at_from_w = gain_w(room, from_c);
     struct stretch s;
     s.slope_w_k = (at_from_w - gain_w(room, other_c)) / (other_c - from_c);
     s.heat_w = at_from_w + s.slope_w_k * from_c;
@@ -178,7 +178,7 @@ static bool advance(struct room *room)
     const double rate_w = gain_w(room, room->temp_c);
     const double direction = rate_w > 0.0 ? 1.0 : -1.0;
     const double mark_c = next_mark_c(room, direction);
-    const struct stretch s = stretch_from(room, mark_c, direction);
+    const struct stretch s = stretch_from(room, rate_w, mark_c, direction);
     const double tau_s = room->heating->capacity_j_k / s.slope_w_k;
     const double switch_s = next_switch_s(room);
     const bool reached = direction * (s.end_c - mark_c) > 0.0;

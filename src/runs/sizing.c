@@ -55,7 +55,7 @@ static struct th_heating unlimited(const struct th_engine *engine)
     const struct th_room *room = engine->room;
     double useful_w;
     const double input_w = th_sizing_installed_w(room, &useful_w);
-    struct th_heating heating = {.n = 1, .input_w = WITHOUT_LIMIT_W, .capacity_j_k = 1.0};
+    struct th_heating heating = {.n = 1, .capacity_j_k = 1.0};
     heating.stages[0] =
         (struct th_stage){.law = TH_LAW_IDEAL,
                           .on_k = HALF_BAND_K,
@@ -64,6 +64,7 @@ static struct th_heating unlimited(const struct th_engine *engine)
                           .input_w = WITHOUT_LIMIT_W,
                           .share = input_w > 0.0 ? useful_w / input_w : room->fuel.lhv_share,
                           .vented = engine->heating.n > 0 && engine->heating.stages[0].vented};
+    th_heating_sum_up(&heating);
     return heating;
 }
 
