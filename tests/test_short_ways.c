@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Changes of a room found by every fifth hour, held against all hours of all winters. */
+/* Changes of a room found by every fifth or third hour, held against all hours. */
 #include "barn.h"
 #include "normals_read.h"
 #include "quote_parts.h"
@@ -162,6 +162,34 @@ START_TEST(options_at_a_glance)
 }
 END_TEST
 
+/* What zone heaters, more of them each time, do by a third of the hours of five winters. */
+START_TEST(every_third_hour_of_five_winters)
+{
+    enum { STEPS = 4 };
+    int full[STEPS], third[STEPS];
+    struct th_error err;
+    open_room("samples/curtain.barn");
+    for (int i = 0; i < STEPS; i++) {
+        struct th_room other = room;
+        other.zone.on = i > 0;
+        other.zone.units = 6.0 * i;
+        full[i] = th_runs_add(&runs, &other, &climate, YEAR + 6, YEAR + 10);
+        other.solve_every_h = 3;
+        third[i] = th_runs_add(&runs, &other, &climate, YEAR + 6, YEAR + 10);
+    }
+    ck_assert_int_eq(th_runs_do(&runs, "", &err), TH_OK);
+    for (int i = 1; i < STEPS; i++) {
+        const double wanted = gas_j(full[i]) / gas_j(full[0]) - 1.0;
+        const double roughly = gas_j(third[i]) / gas_j(third[0]) - 1.0;
+        printf("# %d zone heaters: %+.2f %% of the gas, by every third hour %+.3f %% more\n", 6 * i,
+               100.0 * wanted, 100.0 * (roughly - wanted));
+        ck_assert_double_ne(roughly, 0.0);
+        ck_assert_double_eq_tol(roughly, wanted, 0.001);
+    }
+    close_room();
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("short_ways");
@@ -169,6 +197,7 @@ int main(void)
     tcase_set_timeout(tc, 60);
     tcase_add_test(tc, every_fifth_hour_in_a_curtain_room);
     tcase_add_test(tc, every_fifth_hour_in_a_tight_room);
+    tcase_add_test(tc, every_third_hour_of_five_winters);
     tcase_add_loop_test(tc, options_at_a_glance, 0, 3);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

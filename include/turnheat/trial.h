@@ -18,6 +18,9 @@ struct th_trial {
     int middle;           /**< the season whose gas is nearest the mean */
 };
 
+/** Most seasons of a block. */
+#define TH_BLOCK_SEASONS 5
+
 /** The winters on which searches and ranges are run: all, or the few around the middle one. */
 struct th_block {
     int first_year, last_year;

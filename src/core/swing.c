@@ -4,6 +4,7 @@
 #include "bounds.h"
 
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #define WAITING_MAX 8
@@ -27,15 +28,18 @@ struct relay {
 /* What is summed over a stretch of time. */
 struct sums {
     double time_s, waste_j, any_lit_s;
-    double lit_s[TH_STAGES_MAX], fire_s[TH_STAGES_MAX], starts[TH_STAGES_MAX];
+    struct {
+        double lit_s, fire_s, starts;
+    } of[TH_STAGES_MAX];
 };
 
+/* Of the arrays the first `n` are made and kept. */
 struct room {
     const struct th_heating *heating;
     const struct th_heating_in *in;
     int n;
-    struct relay relays[TH_STAGES_MAX];
     double temp_c, low_c, high_c;
+    struct relay relays[TH_STAGES_MAX];
     struct sums sums;
 };
 
@@ -127,8 +131,8 @@ static void pass(struct room *room, const struct stretch *s, double to_c, double
     bool any = false;
     for (int i = 0; i < room->n; i++) {
         const struct relay *relay = &room->relays[i];
-        sums->lit_s[i] += relay->lit ? time_s : 0.0;
-        sums->fire_s[i] += relay->lit ? time_s * fire_at(relay, mean_c) : 0.0;
+        sums->of[i].lit_s += relay->lit ? time_s : 0.0;
+        sums->of[i].fire_s += relay->lit ? time_s * fire_at(relay, mean_c) : 0.0;
         any |= relay->lit;
     }
     sums->any_lit_s += any ? time_s : 0.0;
@@ -146,7 +150,7 @@ static void feel_switches(struct room *room)
         if (relay->n_waiting == 0 || relay->waiting_s[0] > room->sums.time_s + DUE_S)
             continue;
         relay->lit = !relay->lit;
-        room->sums.starts[i] += relay->lit ? 1.0 : 0.0;
+        room->sums.of[i].starts += relay->lit ? 1.0 : 0.0;
         relay->n_waiting--;
         memmove(relay->waiting_s, relay->waiting_s + 1,
                 (size_t)relay->n_waiting * sizeof *relay->waiting_s);
@@ -218,9 +222,9 @@ static void summarise(const struct room *now, const struct sums *before, struct 
     const double time_s = now->sums.time_s - before->time_s;
     for (int i = 0; i < now->n; i++)
         swing->stages[i] = (struct th_swing_stage){
-            .lit = (now->sums.lit_s[i] - before->lit_s[i]) / time_s,
-            .fire = (now->sums.fire_s[i] - before->fire_s[i]) / time_s,
-            .starts_h = 3600.0 * (now->sums.starts[i] - before->starts[i]) / time_s};
+            .lit = (now->sums.of[i].lit_s - before->of[i].lit_s) / time_s,
+            .fire = (now->sums.of[i].fire_s - before->of[i].fire_s) / time_s,
+            .starts_h = 3600.0 * (now->sums.of[i].starts - before->of[i].starts) / time_s};
     swing->any_lit = (now->sums.any_lit_s - before->any_lit_s) / time_s;
     swing->waste_w = (now->sums.waste_j - before->waste_j) / time_s;
     swing->low_c = now->low_c;
@@ -230,7 +234,11 @@ static void summarise(const struct room *now, const struct sums *before, struct 
 static void begin(struct room *room, const struct th_heating *heating,
                   const struct th_heating_in *in, int active)
 {
-    *room = (struct room){.heating = heating, .in = in, .n = heating->n};
+    const size_t n = (size_t)heating->n;
+    room->heating = heating;
+    room->in = in;
+    room->n = heating->n;
+    memset(&room->sums, 0, offsetof(struct sums, of) + n * sizeof room->sums.of[0]);
     for (int i = 0; i < room->n; i++) {
         const struct th_stage *stage = &heating->stages[i];
         room->relays[i] =
@@ -247,10 +255,17 @@ static void begin(struct room *room, const struct th_heating *heating,
     room->temp_c = room->low_c = room->high_c = room->relays[active].on_c;
 }
 
-/* Holds the room where it has settled, so that the sums of this second are those of any. */
-static void stay(struct room *room, struct sums *before)
+static void keep(struct room *mark, const struct room *room)
 {
-    *before = room->sums;
+    const size_t n = (size_t)room->n;
+    memcpy(mark, room, offsetof(struct room, relays) + n * sizeof room->relays[0]);
+    memcpy(&mark->sums, &room->sums, offsetof(struct sums, of) + n * sizeof room->sums.of[0]);
+}
+
+/* Holds the room where it has settled, so that the sums of this second are those of any. */
+static void stay(struct room *room, struct room *mark)
+{
+    keep(mark, room);
     room->low_c = room->high_c = room->temp_c;
     const struct stretch here = {.heat_w = room->temp_c, .slope_w_k = 1.0};
     pass(room, &here, room->temp_c, 1.0);
@@ -263,7 +278,7 @@ enum th_code th_swing_solve(const struct th_heating *heating, const struct th_he
     int starts = 0, next_mark = 1;
     *swing = (struct th_swing){0};
     begin(&room, heating, in, active);
-    mark = room;
+    keep(&mark, &room);
     while (starts < STARTS_MAX) {
         feel_switches(&room);
         const int started = decide(&room);
@@ -277,12 +292,12 @@ enum th_code th_swing_solve(const struct th_heating *heating, const struct th_he
             if (starts == next_mark) {
                 next_mark *= 2;
                 room.low_c = room.high_c = room.temp_c;
-                mark = room;
+                keep(&mark, &room);
             }
         }
         if (!advance(&room)) {
             swing->steady = true;
-            stay(&room, &mark.sums);
+            stay(&room, &mark);
             break;
         }
     }

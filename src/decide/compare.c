@@ -12,9 +12,9 @@
 /* Steps of warmth too short to tell what a K costs. */
 #define SHORT_STEP_K (0.05 * TH_K_PER_F)
 
-/* Response cases are set beside each other, as given among them, on every third hour: few winters
- * are too few for every fifth. */
-#define RESPONSE_H 3
+/* Rooms are set beside each other on every third hour of the winters of a block: few winters are
+ * too few for every fifth. */
+#define BLOCK_H 3
 
 /* What the comparison works with: the base, and in every response case the base run roughly. */
 struct comparing {
@@ -51,7 +51,7 @@ static enum th_code look_at_base(struct comparing *c, const struct th_room *room
     enum th_code code = see_base(c, room, &c->firing, &request);
     for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
         struct th_room changed = *room;
-        changed.solve_every_h = RESPONSE_H;
+        changed.solve_every_h = BLOCK_H;
         th_response_apply(&changed, (enum th_response_case)r);
         code = see_base(c, &changed, &c->roughly[r], &requests[r]);
         result->saved_j[r] = 0.0;
@@ -65,24 +65,6 @@ static enum th_code look_at_base(struct comparing *c, const struct th_room *room
     result->judged_by = TH_AS_SET;
     for (int by = 0; by < TH_WARMTHS; by++)
         result->as_warm[by] = (struct th_as_warm){.trial = result->trial};
-    return code;
-}
-
-/* Every choice at the same settings. */
-static enum th_code trials_as_given(struct comparing *c, const struct th_room *rooms, int n,
-                                    struct th_choice_result *results)
-{
-    int requests[TH_COMPARED_MAX] = {0};
-    for (int i = 1; i < n; i++)
-        if (!results[i].refused[0])
-            requests[i] =
-                th_runs_add(c->at.runs, &rooms[i], c->at.climate, c->first_year, c->last_year);
-    enum th_code code = th_runs_do(c->at.runs, "the choices", c->err);
-    for (int i = 1; i < n && code == TH_OK; i++)
-        if (!results[i].refused[0])
-            code =
-                refuse(&results[i],
-                       th_runs_trial(c->at.runs, requests[i], &results[i].trial, c->err), c->err);
     return code;
 }
 
@@ -128,17 +110,28 @@ static enum th_code read_as_warm(struct comparing *c, const int requests[TH_WARM
     return code;
 }
 
-static enum th_code trials_as_warm(struct comparing *c, const struct th_room *rooms, int n,
-                                   struct th_choice_result *results)
+/* Every choice over all winters, at the same settings and at the shifts found. What was looked at
+ * on the way is not run again. */
+static enum th_code run_trials(struct comparing *c, const struct th_room *rooms, int n,
+                               struct th_choice_result *results)
 {
-    int requests[TH_COMPARED_MAX][TH_WARMTHS] = {{0}};
+    int given[TH_COMPARED_MAX] = {0}, as_warm[TH_COMPARED_MAX][TH_WARMTHS] = {{0}};
     for (int i = 1; i < n; i++)
-        ask_as_warm(c, &rooms[i], &results[i], requests[i]);
-    enum th_code code = th_runs_do(c->at.runs, "the choices as warm as the barn is today", c->err);
-    for (int i = 1; i < n && code == TH_OK; i++)
-        if (!results[i].refused[0])
-            code = refuse(&results[i], read_as_warm(c, requests[i], &results[0].trial, &results[i]),
-                          c->err);
+        if (!results[i].refused[0]) {
+            given[i] =
+                th_runs_add(c->at.runs, &rooms[i], c->at.climate, c->first_year, c->last_year);
+            ask_as_warm(c, &rooms[i], &results[i], as_warm[i]);
+        }
+    enum th_code code = th_runs_do(c->at.runs, "the choices", c->err);
+    for (int i = 1; i < n && code == TH_OK; i++) {
+        struct th_choice_result *const result = &results[i];
+        if (result->refused[0])
+            continue;
+        code = th_runs_trial(c->at.runs, given[i], &result->trial, c->err);
+        if (code == TH_OK)
+            code = read_as_warm(c, as_warm[i], &results[0].trial, result);
+        code = refuse(result, code, c->err);
+    }
     return code;
 }
 
@@ -217,7 +210,7 @@ static enum th_code range_of_savings(struct comparing *c, const struct th_room *
     for (int r = 0; r < TH_RESPONSE_CASES; r++) {
         runs[r].room = *room;
         runs[r].shift_k = trough->why_not ? mean->shift_k : fmax(mean->shift_k, trough->shift_k);
-        runs[r].room.solve_every_h = RESPONSE_H;
+        runs[r].room.solve_every_h = BLOCK_H;
         th_response_apply(&runs[r].room, (enum th_response_case)r);
     }
     enum th_code code = run_responses(c, runs);
@@ -275,8 +268,6 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
         return th_fail(err, TH_ERR_INPUT, "%d rooms given; at most %d can be compared", n,
                        TH_COMPARED_MAX);
     enum th_code code = look_at_base(&c, &rooms[0], &results[0]);
-    if (code == TH_OK)
-        code = trials_as_given(&c, rooms, n, results);
     for (int i = 1; i < n && code == TH_OK; i++) {
         const int twin = twin_of(rooms, i, results);
         if (twin)
@@ -285,7 +276,7 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
             code = refuse(&results[i], look_at_choice(&c, &rooms[0], &rooms[i], &results[i]), err);
     }
     if (code == TH_OK)
-        code = trials_as_warm(&c, rooms, n, results);
+        code = run_trials(&c, rooms, n, results);
     th_firing_finish(&c.firing);
     for (int r = 0; r < TH_RESPONSE_CASES; r++)
         th_firing_finish(&c.roughly[r]);
@@ -365,6 +356,16 @@ static double all_zone_units(const struct th_room *room)
                                   : ceil(room->turns[0].head / room->zone.pigs_per_unit);
 }
 
+/* With fewer winters than a block can hold every hour: what one hour misses evens out over many. */
+static int ask_block(const struct th_comparison *c, struct th_runs *runs,
+                     const struct th_room *room)
+{
+    struct th_room run = *room;
+    if (c->block.last_year - c->block.first_year + 1 >= TH_BLOCK_SEASONS)
+        run.solve_every_h = BLOCK_H;
+    return th_runs_add(runs, &run, c->base->climate, c->block.first_year, c->block.last_year);
+}
+
 static void ask_zone(struct th_comparison *c, struct th_runs *runs, int choice,
                      int requests[TH_ZONE_STEPS])
 {
@@ -374,23 +375,24 @@ static void ask_zone(struct th_comparison *c, struct th_runs *runs, int choice,
     zone->run = true;
     for (int step = 0; step < TH_ZONE_STEPS; step++) {
         room.zone.units = zone->units[step] = fmax(round(all * (step + 1) / TH_ZONE_STEPS), 1.0);
-        requests[step] =
-            th_runs_add(runs, &room, c->base->climate, c->block.first_year, c->block.last_year);
+        requests[step] = ask_block(c, runs, &room);
     }
 }
 
+/* `base_j` is the gas of the base run alike. */
 static enum th_code read_zone(struct th_comparison *c, const struct th_runs *runs, int choice,
-                              const int requests[TH_ZONE_STEPS], struct th_error *err)
+                              double base_j, const int requests[TH_ZONE_STEPS],
+                              struct th_error *err)
 {
     struct th_zone_curve *zone = &c->zone[choice];
     const double base = th_comparison_units(c, &c->results[0].trial);
     double best = 0.0;
     for (int step = 0; step < TH_ZONE_STEPS; step++) {
-        struct th_trial trial;
-        const enum th_code code = th_runs_trial(runs, requests[step], &trial, err);
+        double gas_j;
+        const enum th_code code = th_runs_gas(runs, requests[step], &gas_j, err);
         if (code != TH_OK)
             return code;
-        const double saved = base - c->block.scale * th_comparison_units(c, &trial);
+        const double saved = base_j > 0.0 ? base * (1.0 - gas_j / base_j) : 0.0;
         zone->saved_units[step] = saved;
         if (saved > best)
             zone->best_units = zone->units[step];
@@ -405,13 +407,17 @@ static enum th_code read_zone(struct th_comparison *c, const struct th_runs *run
 static enum th_code run_zones(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
 {
     int requests[TH_CHOICES_MAX][TH_ZONE_STEPS] = {{0}};
+    double base_j = 0.0;
     for (int i = 0; i < c->n; i++)
         if (!c->results[i + 1].refused[0] && c->choices[i].room.zone.on && !c->base->room->zone.on)
             ask_zone(c, runs, i, requests[i]);
+    const int base = ask_block(c, runs, &c->rooms[0]);
     enum th_code code = th_runs_do(runs, "numbers of zone heaters", err);
+    if (code == TH_OK)
+        code = th_runs_gas(runs, base, &base_j, err);
     for (int i = 0; i < c->n && code == TH_OK; i++)
         if (c->zone[i].run)
-            code = read_zone(c, runs, i, requests[i], err);
+            code = read_zone(c, runs, i, base_j, requests[i], err);
     return code;
 }
 

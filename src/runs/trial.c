@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/trial.h"
 
-#define BLOCK_SEASONS 5
 
 enum th_code th_trial_of(const struct th_winters *winters, const char *name, struct th_trial *trial,
                          struct th_error *err)
@@ -46,7 +45,7 @@ int th_trial_middle_year(const struct th_trial *trial)
 
 struct th_block th_trial_block(const struct th_trial *trial)
 {
-    const int n = trial->n < BLOCK_SEASONS ? trial->n : BLOCK_SEASONS;
+    const int n = trial->n < TH_BLOCK_SEASONS ? trial->n : TH_BLOCK_SEASONS;
     int from = trial->middle - n / 2;
     from = from < 0 ? 0 : from;
     from = from > trial->n - n ? trial->n - n : from;
