@@ -40,20 +40,49 @@ void th_climate_finish(struct th_climate *climate)
     *climate = (struct th_climate){0};
 }
 
+/* The hours from `hour_number` on that lie side by side, NULL for those outside the series, and how
+ * many there are before `end_hour`. */
+static const struct th_climate_hour *side_by_side(const struct th_climate *climate,
+                                                  long hour_number, long end_hour, long *n)
+{
+    const long all = (long)climate->n;
+    long i = hour_number - climate->first_hour;
+    if (climate->typical && all > 0)
+        i = ((i % all) + all) % all;
+    const bool inside = i >= 0 && i < all;
+    *n = end_hour - hour_number;
+    if (inside && *n > all - i)
+        *n = all - i;
+    if (i < 0 && *n > -i)
+        *n = -i;
+    return inside ? &climate->hours[i] : NULL;
+}
+
+static void count_missing(struct th_span_cover *cover, long hour_number, long n)
+{
+    if (cover->missing == 0)
+        cover->first_missing = hour_number;
+    cover->last_missing = hour_number + n - 1;
+    cover->missing += n;
+}
+
 struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
                                          long hours)
 {
     struct th_span_cover cover = {.first_hour = first_hour, .hours = hours};
-    for (long h = first_hour; h < first_hour + hours; h++) {
-        const struct th_climate_hour *hour = th_climate_at(climate, h);
-        if (hour) {
-            cover.filled += hour->state == TH_HOUR_FILLED;
-            cover.borrowed += hour->state == TH_HOUR_BORROWED;
-            continue;
+    const long end = first_hour + hours;
+    for (long h = first_hour, n = 0; h < end; h += n) {
+        const struct th_climate_hour *hour = side_by_side(climate, h, end, &n);
+        if (!hour)
+            count_missing(&cover, h, n);
+        for (long k = 0; hour && k < n; k++) {
+            if (hour[k].state == TH_HOUR_OBSERVED)
+                continue;
+            cover.filled += hour[k].state == TH_HOUR_FILLED;
+            cover.borrowed += hour[k].state == TH_HOUR_BORROWED;
+            if (hour[k].state == TH_HOUR_MISSING)
+                count_missing(&cover, h + k, 1);
         }
-        if (cover.missing++ == 0)
-            cover.first_missing = h;
-        cover.last_missing = h;
     }
     cover.usable =
         cover.missing == 0 && (double)cover.filled <= TH_FILLED_SHARE_MAX * (double)hours;
