@@ -11,16 +11,11 @@ static long place_of(const struct th_climate *climate, long hour_number)
     return climate->typical && n > 0 ? ((i % n) + n) % n : i;
 }
 
-static enum th_hour_state state_of(const struct th_climate *climate, long place)
-{
-    const bool inside = place >= 0 && place < (long)climate->n;
-    return inside ? climate->hours[place].state : TH_HOUR_MISSING;
-}
-
 const struct th_climate_hour *th_climate_at(const struct th_climate *climate, long hour_number)
 {
     const long i = place_of(climate, hour_number);
-    return state_of(climate, i) == TH_HOUR_MISSING ? NULL : &climate->hours[i];
+    const bool inside = i >= 0 && i < (long)climate->n;
+    return inside && climate->hours[i].state != TH_HOUR_MISSING ? &climate->hours[i] : NULL;
 }
 
 const struct th_climate_hour *th_climate_own(const struct th_climate *climate, long hour_number)
@@ -49,22 +44,47 @@ void th_climate_finish(struct th_climate *climate)
     *climate = (struct th_climate){0};
 }
 
+/* The hours from `hour_number` on that lie side by side, NULL for those outside the series, and how
+ * many there are before `end_hour`. */
+static const struct th_climate_hour *side_by_side(const struct th_climate *climate,
+                                                  long hour_number, long end_hour, long *n)
+{
+    const long all = (long)climate->n;
+    const long i = place_of(climate, hour_number);
+    const bool inside = i >= 0 && i < all;
+    *n = end_hour - hour_number;
+    if (inside && *n > all - i)
+        *n = all - i;
+    if (i < 0 && *n > -i)
+        *n = -i;
+    return inside ? &climate->hours[i] : NULL;
+}
+
+static void count_missing(struct th_span_cover *cover, long hour_number, long n)
+{
+    if (cover->missing == 0)
+        cover->first_missing = hour_number;
+    cover->last_missing = hour_number + n - 1;
+    cover->missing += n;
+}
+
 struct th_span_cover th_climate_coverage(const struct th_climate *climate, long first_hour,
                                          long hours)
 {
     struct th_span_cover cover = {.first_hour = first_hour, .hours = hours};
-    long i = place_of(climate, first_hour);
-    for (long h = first_hour; h < first_hour + hours; h++, i++) {
-        if (climate->typical && i == (long)climate->n)
-            i = 0;
-        const enum th_hour_state state = state_of(climate, i);
-        cover.filled += state == TH_HOUR_FILLED;
-        cover.borrowed += state == TH_HOUR_BORROWED;
-        if (state != TH_HOUR_MISSING)
-            continue;
-        if (cover.missing++ == 0)
-            cover.first_missing = h;
-        cover.last_missing = h;
+    const long end = first_hour + hours;
+    for (long h = first_hour, n = 0; h < end; h += n) {
+        const struct th_climate_hour *hour = side_by_side(climate, h, end, &n);
+        if (!hour)
+            count_missing(&cover, h, n);
+        for (long k = 0; hour && k < n; k++) {
+            if (hour[k].state == TH_HOUR_OBSERVED)
+                continue;
+            cover.filled += hour[k].state == TH_HOUR_FILLED;
+            cover.borrowed += hour[k].state == TH_HOUR_BORROWED;
+            if (hour[k].state == TH_HOUR_MISSING)
+                count_missing(&cover, h + k, 1);
+        }
     }
     cover.usable =
         cover.missing == 0 && (double)cover.filled <= TH_FILLED_SHARE_MAX * (double)hours;

@@ -1,13 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/outlook.h"
 
+#include "quantile.h"
 #include "turnheat/normals.h"
 #include "turnheat/variant.h"
 
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
-#include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
@@ -382,23 +382,22 @@ enum th_code th_outlook_range(const struct th_outlook *outlook, struct th_range 
     const size_t n = outlook->n_draws * outlook->n_winters;
     if (n == 0)
         return th_fail(err, TH_ERR_INPUT, "nothing was drawn yet");
-    double *const sorted = malloc(n * sizeof *sorted);
-    if (!sorted)
+    double *const burned = malloc(n * sizeof *burned);
+    if (!burned)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    memcpy(sorted, outlook->gal, n * sizeof *sorted);
-    gsl_sort(sorted, 1, n);
+    memcpy(burned, outlook->gal, n * sizeof *burned);
     *range = (struct th_range){.kind = th_range_kind_of(outlook, outlook->n_winters),
-                               .low = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.1),
-                               .middle = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.5),
-                               .high = gsl_stats_quantile_from_sorted_data(sorted, 1, n, 0.9),
-                               .mean = gsl_stats_mean(sorted, 1, n),
+                               .low = th_quantile(burned, n, 0.1),
+                               .middle = th_quantile(burned, n, 0.5),
+                               .high = th_quantile(burned, n, 0.9),
+                               .mean = gsl_stats_mean(outlook->gal, 1, n),
                                .default_lowest = HUGE_VAL};
     for (size_t w = 0; w < outlook->n_winters; w++) {
         const double gal = th_outlook_default_gal(outlook, w);
         range->default_lowest = fmin(range->default_lowest, gal);
         range->default_highest = fmax(range->default_highest, gal);
     }
-    free(sorted);
+    free(burned);
     return TH_OK;
 }
 

@@ -53,7 +53,7 @@ char *th_run_context(const struct place *place);
 
 #define TH_HASH_OF_NOTHING 14695981039346656037u
 
-/** FNV-1a, of more behind what `hash` is of. */
+/** A hash after FNV-1a, of words in place of bytes, of more behind what `hash` is of. */
 uint64_t th_hash_more(uint64_t hash, const void *data, size_t n);
 
 /** Whether this program runs the i-th place. */

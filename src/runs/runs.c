@@ -53,8 +53,12 @@ void th_runs_finish(struct th_runs *runs)
 uint64_t th_hash_more(uint64_t hash, const void *data, size_t n)
 {
     const unsigned char *bytes = data;
-    for (size_t i = 0; i < n; i++)
-        hash = (hash ^ bytes[i]) * 1099511628211u;
+    for (size_t i = 0; i < n; i += sizeof hash) {
+        uint64_t word = 0;
+        memcpy(&word, bytes + i, n - i < sizeof word ? n - i : sizeof word);
+        hash = (hash ^ word) * 1099511628211u;
+        hash ^= hash >> 32; /* a product carries nothing downwards */
+    }
     return hash;
 }
 
