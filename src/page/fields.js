@@ -15,7 +15,7 @@ const CARDS = [
 ];
 const WITH_UNIT = /^(\$|R-)?(-?\d[\d.,]*)(?:\s+(\S.*)|(%|\/\S+))?$/;
 const BARE = /^-?[\d.,]*$/;
-const PARTED = /,\s+/; // values of a list; thousands have no space
+export const PARTED = /,\s+/; // values of a list; thousands have no space
 const SUCH_AS = /such as (\S+?(?:,\d{3})*(?: (?!or\b)[^\s,]+)?)(?:,|$| or )/;
 const WORDS = /^(text|files?$|a file|weekdays|yes or no|eight numbers|day: |a month and day|a season)/;
 
