@@ -7,9 +7,9 @@ const char *th_control_text(enum th_control control)
     case TH_IDEAL:
         return "ideal (no swing)";
     case TH_ON_OFF:
-        return "on/off together";
+        return "all on or off at once";
     case TH_LEAD_LAG:
-        return "lead-lag";
+        return "one after the other (lead-lag)";
     case TH_TWO_STAGE:
         return "two-stage";
     case TH_MODULATING:

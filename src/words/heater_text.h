@@ -5,7 +5,7 @@
 
 #include "turnheat/room.h"
 
-/** How the units of a heater are run: "on/off together", "lead-lag" … Never NULL. */
+/** How the units of a heater are run: "all on or off at once", "two-stage" … Never NULL. */
 const char *th_control_text(enum th_control control);
 
 #endif
