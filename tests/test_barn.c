@@ -85,8 +85,6 @@ static const struct {
     {SOUND "[turn two]\nplace = 06-01\nhead = 900\nweight = 13 lb\ndays = 90\nleave = 45\n",
      "no :"},
     {SOUND "[turn two]\nplace = 06-01\nhead = 9000\nweight = 13 lb\ndays = 90\n", "do not fit"},
-    {SOUND "[turn two]\nplace = 06-01\nhead = 2000\nweight = 13 lb\ndays = 160\n",
-     "not all can lie down at once"},
     {SOUND "[fuel]\nprice_per_therm = $0.9/therm\n", "price per gallon"},
     {SOUND "[fuel]\ngas = natural\nprice = $2/gal\n", "price per therm"},
     {SOUND "[fuel]\nprice = $2/gal\nprice_per_therm = $0.9/therm\n", "excludes price"},

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What a run came to: the answer large, its range, what to take care of, and the program's report.
 import {make} from './fields.js';
+import {onPage, reword} from './words.js';
 
 const BESIDE = /minimum|alarm/; // cautions that are never folded away
 
@@ -31,7 +32,7 @@ export function budgetAnswer(budget) {
     if (!found?.middle)
         return [make('p', {class: 'range'}, 'No winter of this weather covers a whole turn of pigs.')];
     const parts = [make('p', {class: 'large'}, shown(found.middle), make('span', {}, ` ${found.unit} a winter`))];
-    const lines = (budget.answer.lines ?? []).slice(1), range = `${shown(found.low)} to ${shown(found.high)} ${found.unit}`;
+    const lines = (budget.answer.lines ?? []).slice(1).map(onPage), range = `${shown(found.low)} to ${shown(found.high)} ${found.unit}`;
     // The program's own line on the range begins with it.
     const [said, ...others] = lines[0]?.startsWith(range) ? lines : ['', ...lines];
     parts.push(make('p', {}, make('span', {class: 'range whole'}, range), said.slice(range.length)));
@@ -39,7 +40,7 @@ export function budgetAnswer(budget) {
         parts.push(make('p', {class: 'range'}, make('strong', {}, `$${shown(found.usd.middle)}`),
             " at today's price, ",
             make('span', {class: 'whole'}, `$${shown(found.usd.low)} to $${shown(found.usd.high)}`)));
-    parts.push(...others.map(line => make('p', {}, line.replace(' in a [record] section', ''))));
+    parts.push(...others.map(line => make('p', {}, line)));
     return parts;
 }
 
@@ -64,7 +65,7 @@ function choicesTable(rows, barn) {
 
 /** The program's own lines: the first in large, then what to do, and the rest. */
 export function inLines(lines) {
-    return lines.map((line, i) => make('p', i === 0 ? {class: 'sentence'} : {}, line));
+    return lines.map((line, i) => make('p', i === 0 ? {class: 'sentence'} : {}, onPage(line)));
 }
 
 // What the table of choices says, and what stands below the figure, in the report.
@@ -95,7 +96,7 @@ export function besideKept(kept, budget) {
 /** Shows what a view answers in its place, and the cautions in that for care. */
 export function showAnswer(place, care, view, made, files) {
     place.replaceChildren(...view.answer(made, files));
-    const items = made.cautions.map(text => make('li', {}, text));
+    const items = made.cautions.map(text => make('li', {}, onPage(text)));
     const beside = items.filter(item => BESIDE.test(item.textContent));
     care.replaceChildren(make('h2', {}, 'Care'), make('ul', {}, ...beside),
         make('details', {}, make('summary', {}, 'More that must not be forgotten'),
@@ -106,11 +107,12 @@ export function showAnswer(place, care, view, made, files) {
  * holds no script, and none would run here. */
 export function showReport(place, picture, html, view, made, answer) {
     const page = new DOMParser().parseFromString(html, 'text/html');
+    reword(page.querySelector('main'));
     // What the answer above says is not said again; a budget has its first line as a number.
     const plain = text => text.replaceAll('\u00a0', ' ');
     const said = [...answer.querySelectorAll('p')].map(line => plain(line.textContent));
     if (view.keeps && made.answer?.lines)
-        said.push(made.answer.lines[0]);
+        said.push(onPage(made.answer.lines[0]));
     for (const line of page.querySelectorAll('main > p'))
         if (said.includes(plain(line.textContent)))
             line.remove();

@@ -307,6 +307,14 @@ export class Form {
         return entries.flatMap(one => one[1]).filter(entry => entry.example).length;
     }
 
+    /** Labels of fields of these keys that still hold an invented value, in [room] or where the errors are. */
+    inventedBeside(errors, keys) {
+        const entries = this.files.flatMap(({name, text}) => text.entries().map(entry => ({...entry, file: name})));
+        const sections = errors.map(({file, line}) => entries.find(one => one.file === file && one.line === line)?.section);
+        return entries.filter(({example, section, key}) => example && keys.includes(key) && ['room', ...sections].includes(section))
+            .map(({section, key}) => `“${this.label(section, key)}”`);
+    }
+
     /** To a field, what it holds selected as by Tab, the first one of the section where none is named. */
     goTo(section, key = '') {
         const input = this.root.querySelector(`[data-section="${CSS.escape(section)}"][data-key${key && `="${CSS.escape(key)}"`}]`);

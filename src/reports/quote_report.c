@@ -11,7 +11,6 @@
 #include "net_text.h"
 #include "outlook_text.h"
 #include "spread_text.h"
-#include "title_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 

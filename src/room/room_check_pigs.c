@@ -10,12 +10,14 @@
 #include <stdio.h>
 
 /* Floor of a pig, m² per kg^(2/3). With less than LYING not all can lie down at once, even on their
-   bellies (Petherick and Baxter 1981). Below GROWING they grow less (Gonyou and others 2006,
-   fully slatted floors). Both from memory. Between them common stocking is not remarked on: down
-   to TIGHT (common practice, no source; the least floor of EU directive 2008/120 is 0.028). */
+   bellies (Petherick and Baxter 1981); STANDING is not much more than they stand on (our
+   judgement). Below GROWING they grow less (Gonyou and others 2006, fully slatted floors). Both
+   from memory. Common stocking lies between TIGHT and that (common practice, no source; the least
+   floor of EU directive 2008/120 is 0.028) and is not remarked on. */
+static const double STANDING_M2_KG23 = 0.015;
 static const double LYING_M2_KG23 = 0.019;
-static const double GROWING_M2_KG23 = 0.0336;
 static const double TIGHT_M2_KG23 = 0.030;
+static const double GROWING_M2_KG23 = 0.0336;
 /* Pig heat equations are meant for 5…140 kg (CIGR 2002, with our continuation). */
 static const double HEAVIEST_KG = 140.0;
 
@@ -56,11 +58,19 @@ static void check_floor(const struct th_room *room, const struct th_turn_plan *t
     }
     const double each_ft2 = each_m2 / TH_M2_PER_FT2, mass_lb = mass_kg / TH_KG_PER_LB;
     const double of_k_ft2 = cbrt(mass_kg * mass_kg) / TH_M2_PER_FT2;
-    if (tightest < LYING_M2_KG23)
-        th_find_error(f, section, "head",
-                      "on day %d pigs of %.0f lb would have %.1f ft² each: they do not fit, for "
-                      "below %.1f ft² not all can lie down at once",
-                      tightest_day, mass_lb, each_ft2, LYING_M2_KG23 * of_k_ft2);
+    if (tightest < STANDING_M2_KG23)
+        th_find_error(
+            f, section, "head",
+            "on day %d pigs of %.0f lb would have %.1f ft² each: they do not fit, and need "
+            "%.1f ft² to lie down; expected fewer pigs (head) or a larger room (length, "
+            "width)",
+            tightest_day, mass_lb, each_ft2, LYING_M2_KG23 * of_k_ft2);
+    else if (tightest < LYING_M2_KG23)
+        th_find_warning(f, section, "head",
+                        "on day %d pigs of %.0f lb have %.1f ft² each: below %.1f ft² not all can "
+                        "lie down at once, and no barn should be run so; are head, length, width, "
+                        "days and split-out right?",
+                        tightest_day, mass_lb, each_ft2, LYING_M2_KG23 * of_k_ft2);
     else if (tightest < TIGHT_M2_KG23)
         th_find_warning(f, section, "head",
                         "on day %d pigs of %.0f lb have %.1f ft² each, which is tight: below %.1f "
