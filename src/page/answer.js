@@ -71,11 +71,16 @@ export function inLines(lines) {
 // What the table of choices says, and what stands below the figure, in the report.
 const BELOW = /^(One by one|It rests on|Measuring)\b/;
 
-export function compareAnswer(compared) {
+/** Dollars are no answer before a price is put in: what to do stands above them. */
+const UNPRICED = 'Put in your dealer’s price first, into the grey fields of the form under “Heater choices”. What stands below ' +
+                 'holds for heaters that cost nothing.';
+
+export function compareAnswer(compared, isUnpriced) {
     const lines = compared.answer?.lines ?? compared.rooms.map(room => room.verdict?.answer ?? '');
     const chosen = compared.rooms.filter(room => room.verdicts?.length);
-    const [first, ...rest] = inLines([chosen.length ? lines[0] : 'Add what you think of buying with the buttons below.',
-        ...lines.slice(1).filter(line => !BELOW.test(line))]);
+    const large = chosen.length === 0 ? ['Add what you think of buying with the buttons below.']
+        : isUnpriced ? [UNPRICED, lines[0]] : [lines[0]];
+    const [first, ...rest] = inLines([...large, ...lines.slice(1).filter(line => !BELOW.test(line))]);
     return [first, ...chosen.map(room => choicesTable(room.verdicts, chosen.length > 1 ? `${room.name}. ` : '')), ...rest];
 }
 
@@ -103,9 +108,18 @@ export function showAnswer(place, care, view, made, files) {
              make('ul', {}, ...items.filter(item => !beside.includes(item)))));
 }
 
+/** The view's figure, of several barns that of the one shown in the form, with its name; null where there is none. */
+function figureOf(figures, view, made, shownBarn) {
+    const alike = figures.filter(one => view.figure && one.textContent.includes(view.figure));
+    const figure = alike[Math.min(shownBarn, alike.length - 1)] ?? (view.figure && !view.pictureFirst ? figures[0] : null);
+    if (alike.length > 1 && made.rooms?.[alike.indexOf(figure)])
+        figure.querySelector('strong').prepend(`${made.rooms[alike.indexOf(figure)].name}: `);
+    return figure ?? null;
+}
+
 /** Puts the program's own page into `place`, the view's figure beside the `answer` into `picture`; it
  * holds no script, and none would run here. */
-export function showReport(place, picture, html, view, made, answer) {
+export function showReport(place, picture, html, view, made, answer, shownBarn) {
     const page = new DOMParser().parseFromString(html, 'text/html');
     reword(page.querySelector('main'));
     // What the answer above says is not said again; a budget has its first line as a number.
@@ -120,9 +134,7 @@ export function showReport(place, picture, html, view, made, answer) {
         if (view.without?.test(plain(line.textContent)))
             line.remove();
     page.querySelector('.warnings:not(:has(li))')?.remove();
-    const figures = [...page.querySelectorAll('figure')];
-    const figure = view.figure && (figures.find(one => one.textContent.includes(view.figure)) ??
-        (view.pictureFirst ? null : figures[0]));
+    const figure = figureOf([...page.querySelectorAll('figure')], view, made, shownBarn);
     picture.replaceChildren(...(figure ? [figure] : []));
     place.replaceChildren(...page.querySelector('main').childNodes);
 }

@@ -278,7 +278,7 @@ function show(done) {
     document.body.dataset.shown = view.name;
     showAnswer(by('answer'), by('care'), view, made, files);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made,
-               by('answer'));
+               by('answer'), shownBarn());
     explainTerms(by('report'));
     const examples = form.mark();
     by('doing').textContent = examples
@@ -321,6 +321,8 @@ function choose(chosen) {
     by('picture')[view.pictureFirst ? 'after' : 'before'](by('tools'));
     drawTools();
     soon(0);
+    if (matchMedia('(max-width: 60rem)').matches) // the form stands above the answer there
+        by('result').scrollIntoView();
 }
 
 function viewButtons() {
