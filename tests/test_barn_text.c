@@ -237,7 +237,7 @@ START_TEST(only_fifty_errors_are_listed)
     ck_assert_int_eq(issues.n_errors, 73);
     char printed[16384] = "";
     FILE *const out = fmemopen(printed, sizeof printed, "w");
-    th_issues_print_errors(&issues, out);
+    th_issues_print_errors(&issues, 1, out);
     fclose(out);
     ck_assert_ptr_nonnull(strstr(printed, ":51:1: "));
     ck_assert_ptr_null(strstr(printed, ":52:1: "));

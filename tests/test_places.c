@@ -62,6 +62,30 @@ START_TEST(an_unknown_town_is_told_what_its_state_has)
 }
 END_TEST
 
+/* What is said of names that are not quite right, with what is meant. */
+static const struct {
+    const char *asked, *says;
+} nearly[] = {
+    {"Mason Cty, Iowa", "did you mean Mason City, IA?"},
+    {"Mason City, NE", "places there; expected one of: Ainsworth"}, /* a town that is there */
+    {"Mason Citty", "expected town and state: Mason City, IA;"},
+    {"omaha", "expected town and state: Omaha-Eppley Airfield, NE;"},
+    {"Greenville", "Pitt Greenville, NC"},
+    {"Iowa", "is a whole state; expected one of its towns"},
+    {"IA", "Ottumwa"},
+    {"Xyzzy, IA", "places there; expected one of: Algona"},
+    {"Atlanta, Georgia", "names no state with known places"},
+};
+
+START_TEST(a_misspelt_place_is_told_the_nearest)
+{
+    const struct th_places_row *row = NULL;
+    struct th_error err = {0};
+    ck_assert_int_eq(th_places_find(nearly[_i].asked, &row, &err), TH_ERR_INPUT);
+    ck_assert_msg(strstr(err.text, nearly[_i].says) != NULL, "%s: %s", nearly[_i].asked, err.text);
+}
+END_TEST
+
 /* Des Moines to Omaha: 2.23 degrees of longitude at 41.4 degrees north are 186 km. */
 START_TEST(the_nearest_come_first)
 {
@@ -251,6 +275,7 @@ int main(void)
     Suite *suite = suite_create("places");
     TCase *tc = tcase_create("places");
     tcase_add_loop_test(tc, a_place_is_found_by_town_and_state, 0, COUNT(names));
+    tcase_add_loop_test(tc, a_misspelt_place_is_told_the_nearest, 0, COUNT(nearly));
     tcase_add_test(tc, an_unknown_town_is_told_what_its_state_has);
     tcase_add_test(tc, the_nearest_come_first);
     tcase_add_test(tc, a_place_has_its_own_row);

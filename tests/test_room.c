@@ -392,7 +392,16 @@ START_TEST(a_thousand_finishing_pigs_just_fit)
     room.turns[0].head = 1100;
     th_room_review(&room, &findings);
     ck_assert_int_eq(findings.n_warnings, 1);
+    room.turns[0].head = 1800; /* 0.018: they cannot all lie */
+    th_room_review(&room, &findings);
+    ck_assert_int_eq(findings.n_errors, 0);
+    ck_assert_msg(strstr(findings.warnings[0].text, "not all can lie down at once") != NULL, "%s",
+                  findings.warnings[0].text);
+    room.turns[0].head = 2200;
+    th_room_review(&room, &findings);
+    ck_assert_ptr_nonnull(strstr(findings.errors[0].text, "they do not fit"));
     /* A quarter leaving in good time makes them fit. */
+    room.turns[0].head = 1100;
     room.turns[0].n_leaves = 1;
     room.turns[0].leaves[0] = (struct th_leave){.day = 140, .share = 0.25};
     th_room_review(&room, &findings);

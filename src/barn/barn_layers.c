@@ -2,7 +2,7 @@
 #include "barn_layers.h"
 
 #include "barn_text.h"
-#include "nearest.h"
+#include "turnheat/nearest.h"
 #include "quantity.h"
 #include "turnheat/envelope.h"
 

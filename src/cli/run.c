@@ -2,7 +2,7 @@
 #include "run.h"
 
 #include "help.h"
-#include "nearest.h"
+#include "turnheat/nearest.h"
 #include "output.h"
 #include "told.h"
 #include "turnheat/version.h"

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/places.h"
 
+#include "turnheat/nearest.h"
 #include "places_table.h"
 #include "turnheat/units.h"
 
@@ -100,18 +101,93 @@ static int fit(const struct th_places_row *row, const char *name)
     return strstr(whole, name) ? 1 : 0;
 }
 
-static enum th_code unknown_place(const char *text, const char *letters, struct th_error *err)
+/* How many letters the folded name is off from that of the place; 0 where its words are in it. */
+static int off_by(const struct th_places_row *row, const char *name)
 {
-    char list[300] = "";
-    size_t n = 0;
-    for (size_t i = 0; i < th_n_places_table && n < sizeof list; i++)
+    char whole[NAME_MAX_CHARS], town[NAME_MAX_CHARS];
+    fold(row->name, strlen(row->name), whole);
+    fold(row->name, strcspn(row->name, "-"), town);
+    const int of_whole = th_nearest_distance(name, whole),
+              of_town = th_nearest_distance(name, town);
+    return fit(row, name) ? 0 : of_whole < of_town ? of_whole : of_town;
+}
+
+#define LIST_CHARS 300
+
+/* Appends to `list` what fits. */
+static void add_name(char list[LIST_CHARS], const char *parting, const char *name,
+                     const char *ending)
+{
+    const size_t n = strlen(list);
+    snprintf(list + n, LIST_CHARS - n, "%s%s%s", n ? parting : "", name, ending);
+}
+
+/* "Springfield, IL or Springfield, MO": the places whose names are most like the folded one, of one
+   state or, where `letters` is NULL, of all; "" where none is. */
+static void list_alike(const char *name, const char *letters, char list[LIST_CHARS])
+{
+    int best = NAME_MAX_CHARS;
+    list[0] = '\0';
+    for (size_t i = 0; i < th_n_places_table; i++) {
+        const struct th_places_row *const row = &th_places_table[i];
+        const int off = !letters || in_state(row, letters) ? off_by(row, name) : best;
+        best = off < best ? off : best;
+    }
+    for (size_t i = 0; i < th_n_places_table && th_nearest_likely(name + 1, best); i++) {
+        const struct th_places_row *const row = &th_places_table[i];
+        const char ending[] = {',', ' ', row->state[0], row->state[1], '\0'};
+        if ((!letters || in_state(row, letters)) && off_by(row, name) == best)
+            add_name(list, " or ", row->name, ending);
+    }
+}
+
+/* The places of a state. */
+static void list_of_state(const char *letters, char list[LIST_CHARS])
+{
+    list[0] = '\0';
+    for (size_t i = 0; i < th_n_places_table; i++)
         if (in_state(&th_places_table[i], letters))
-            n += (size_t)snprintf(list + n, sizeof list - n, "%s%s", n ? ", " : "",
-                                  th_places_table[i].name);
+            add_name(list, ", ", th_places_table[i].name, "");
+}
+
+/* A town that its state has not. */
+static enum th_code unknown_place(const char *text, const char *name, const char *letters,
+                                  struct th_error *err)
+{
+    char list[LIST_CHARS], alike[LIST_CHARS] = "";
+    list_of_state(letters, list);
+    if (strlen(name) > 2)
+        list_alike(name, letters, alike);
     return th_fail(err, TH_ERR_INPUT,
-                   "'%.60s' is none of the places there; expected one of: %s; or latitude, "
+                   "'%.60s' is none of the places there%s%s%s expected one of: %s; or latitude, "
                    "longitude and elevation of any other",
-                   text, list);
+                   text, alike[0] ? "; did you mean " : ";", alike, alike[0] ? "? If not," : "",
+                   list);
+}
+
+/* A name without a state: perhaps a state itself, or a town that is known. */
+static enum th_code stateless(const char *text, const char *name, struct th_error *err)
+{
+    char list[LIST_CHARS] = "";
+    const char *const letters = state_of(text);
+    if (letters) {
+        list_of_state(letters, list);
+        return th_fail(err, TH_ERR_INPUT,
+                       "'%.60s' is a whole state; expected one of its towns with it, such as "
+                       "Mason City, Iowa; known there: %s; or latitude, longitude and elevation",
+                       text, list);
+    }
+    if (strlen(name) > 2)
+        list_alike(name, NULL, list);
+    if (list[0])
+        return th_fail(err, TH_ERR_INPUT,
+                       "'%.60s' names no state; expected town and state: %s; or latitude, "
+                       "longitude and elevation of any other",
+                       text, list);
+    return th_fail(err, TH_ERR_INPUT,
+                   "'%.60s' names no state with known places; expected a town and the state, "
+                   "such as Mason City, Iowa; or latitude, longitude and elevation",
+                   text);
 }
 
 /* The comma or blank before the state at the end of `text`, or NULL when there is none. */
@@ -135,10 +211,7 @@ enum th_code th_places_find(const char *text, const struct th_places_row **row,
     int best = 0, with_best = 0;
     fold(text, end ? (size_t)(end - text) : strlen(text), name);
     if (!letters)
-        return th_fail(err, TH_ERR_INPUT,
-                       "'%.60s' names no state with known places; expected a town and the state, "
-                       "such as Mason City, Iowa; or latitude, longitude and elevation",
-                       text);
+        return stateless(text, name, err);
     for (size_t i = 0; i < th_n_places_table && strlen(name) > 2; i++) {
         const int how = in_state(&th_places_table[i], letters) ? fit(&th_places_table[i], name) : 0;
         if (how > best) {
@@ -148,7 +221,7 @@ enum th_code th_places_find(const char *text, const struct th_places_row **row,
         }
         with_best += how && how == best;
     }
-    return with_best == 1 ? TH_OK : unknown_place(text, letters, err);
+    return with_best == 1 ? TH_OK : unknown_place(text, name, letters, err);
 }
 
 /* By haversines. */

@@ -11,6 +11,8 @@
 #include <math.h>
 #include <stdio.h>
 
+/* Blowers that cost less more or less a year are not told of (our judgement). */
+#define BLOWERS_TOLD_USD 50.0
 #define DEAR 10.0 /* times today's price */
 #define WORDS_MAX 48
 #define NAME_MAX_SHOWN (TH_NAME_MAX + 24)
@@ -116,6 +118,28 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
                        measure(words, r->break_even_savings, years));
         th_report_cell(report, "chance_pct", "Cases that pay", "%", TH_WHOLE,
                        th_number_if(against->net.drawn, 100.0 * against->chance));
+    }
+}
+
+/* The part of the net that is no gas: blowers that run longer, or less. */
+static void say_blowers(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_room *room = c->base->room;
+    for (int i = 0; i < c->n; i++) {
+        char usd[TH_SHOWN_MAX], kwh[TH_SHOWN_MAX];
+        const struct th_tally *now = &c->results[0].trial.mean,
+                              *then = &c->results[i + 1].trial.mean;
+        const double more_j = room->copies * (then->sum[TH_ELECTRICITY] - now->sum[TH_ELECTRICITY]);
+        const double more_usd = more_j * room->money.electricity_j;
+        if (c->results[i + 1].refused[0] || fabs(more_usd) < BLOWERS_TOLD_USD)
+            continue;
+        th_show_with_unit(kwh, th_number(fabs(more_j) / TH_J_PER_KWH), TH_SIG2, "kWh");
+        th_show(usd, th_number(fabs(more_usd)), TH_SIG2);
+        th_report_item(report,
+                       "%s: the blowers take %s a season %s than today's, $%s a year at $%.2f a "
+                       "kWh; that is part of its net.",
+                       c->choices[i].buy.name, kwh, more_usd > 0.0 ? "more" : "less", usd,
+                       room->money.electricity_j * TH_J_PER_KWH);
     }
 }
 
@@ -248,6 +272,7 @@ void th_compare_payback(struct th_report *report, const struct th_comparison *c)
     say_harmed(report, c);
     cost_table(report, c);
     money_table(report, c, "against_today", "Against the barn as it is", false);
+    say_blowers(report, c);
     if (c->free.found)
         money_table(report, c, "against_free", "Against the free choice, both as warm as today",
                     true);

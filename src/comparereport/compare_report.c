@@ -15,7 +15,6 @@
 #include <math.h>
 #include <stdio.h>
 
-#define J_PER_KWH 3.6e6
 #define FREE_CHOICE "free choice: settings alone"
 #define WORDS_MAX 320
 
@@ -81,7 +80,7 @@ static void running_row(struct th_report *report, const struct th_comparison *c,
     th_report_cell(report, "starts_count", "Starts", "", TH_SIG3,
                    th_number_if(run, copies * t->sum[TH_STARTS]));
     th_report_cell(report, "electricity_kwh", "Blowers", "kWh", TH_SIG3,
-                   th_number_if(run, copies * t->sum[TH_ELECTRICITY] / J_PER_KWH));
+                   th_number_if(run, copies * t->sum[TH_ELECTRICITY] / TH_J_PER_KWH));
     th_report_cell(report, "heated_mean_f", "Mean while heating", "°F", TH_TENTHS,
                    th_number_if(heated, th_f_from_c(th_trial_heated_c(trial))));
     th_report_cell(report, "room_lowest_f", "Lowest", "°F", TH_TENTHS,

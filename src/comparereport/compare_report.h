@@ -6,6 +6,9 @@
 
 #include "report.h"
 #include "turnheat/compare.h"
+#include "turnheat/units.h"
+
+#define TH_J_PER_KWH (1000.0 * TH_S_PER_H)
 
 /** Adds the whole report of a finished comparison; `held` is the same with the air held, or NULL.
  * Errors as th_report_books(). */

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "options.h"
 
-#include "nearest.h"
+#include "turnheat/nearest.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>

@@ -105,10 +105,9 @@ void th_print_issues(const struct th_arguments *arguments)
 {
     const size_t n = arguments->issues ? arguments->n_operands + 1 : 0;
     int n_errors = 0;
-    for (size_t i = 0; i < n; i++) {
+    for (size_t i = 0; i < n; i++)
         n_errors += arguments->issues[i].n_errors;
-        th_issues_print_errors(&arguments->issues[i], stderr);
-    }
+    th_issues_print_errors(arguments->issues, (int)n, stderr);
     if (n_errors == 0)
         th_issues_print_warnings(arguments->issues, (int)n, stderr);
 }

@@ -3,7 +3,7 @@
 
 #include "barn_values.h"
 #include "month_day.h"
-#include "nearest.h"
+#include "turnheat/nearest.h"
 
 #include <stdarg.h>
 #include <stdio.h>

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "barn_keys.h"
 
-#include "nearest.h"
+#include "turnheat/nearest.h"
 #include "parameters_farm.h"
 
 #include <limits.h>

@@ -2,7 +2,7 @@
 #include "barn_values.h"
 
 #include "month_day.h"
-#include "nearest.h"
+#include "turnheat/nearest.h"
 #include "turnheat/calendar.h"
 
 #include <ctype.h>

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What a run came to: the answer large, its range, what to take care of, and the program's report.
 import {make} from './fields.js';
+import {onPage, reword} from './words.js';
 
 const BESIDE = /minimum|alarm/; // cautions that are never folded away
 
@@ -31,7 +32,7 @@ export function budgetAnswer(budget) {
     if (!found?.middle)
         return [make('p', {class: 'range'}, 'No winter of this weather covers a whole turn of pigs.')];
     const parts = [make('p', {class: 'large'}, shown(found.middle), make('span', {}, ` ${found.unit} a winter`))];
-    const lines = (budget.answer.lines ?? []).slice(1), range = `${shown(found.low)} to ${shown(found.high)} ${found.unit}`;
+    const lines = (budget.answer.lines ?? []).slice(1).map(onPage), range = `${shown(found.low)} to ${shown(found.high)} ${found.unit}`;
     // The program's own line on the range begins with it.
     const [said, ...others] = lines[0]?.startsWith(range) ? lines : ['', ...lines];
     parts.push(make('p', {}, make('span', {class: 'range whole'}, range), said.slice(range.length)));
@@ -39,7 +40,7 @@ export function budgetAnswer(budget) {
         parts.push(make('p', {class: 'range'}, make('strong', {}, `$${shown(found.usd.middle)}`),
             " at today's price, ",
             make('span', {class: 'whole'}, `$${shown(found.usd.low)} to $${shown(found.usd.high)}`)));
-    parts.push(...others.map(line => make('p', {}, line.replace(' in a [record] section', ''))));
+    parts.push(...others.map(line => make('p', {}, line)));
     return parts;
 }
 
@@ -64,17 +65,22 @@ function choicesTable(rows, barn) {
 
 /** The program's own lines: the first in large, then what to do, and the rest. */
 export function inLines(lines) {
-    return lines.map((line, i) => make('p', i === 0 ? {class: 'sentence'} : {}, line));
+    return lines.map((line, i) => make('p', i === 0 ? {class: 'sentence'} : {}, onPage(line)));
 }
 
 // What the table of choices says, and what stands below the figure, in the report.
 const BELOW = /^(One by one|It rests on|Measuring)\b/;
 
-export function compareAnswer(compared) {
+/** Dollars are no answer before a price is put in: what to do stands above them. */
+const UNPRICED = 'Put in your dealer’s price first, into the grey fields of the form under “Heater choices”. What stands below ' +
+                 'holds for heaters that cost nothing.';
+
+export function compareAnswer(compared, isUnpriced) {
     const lines = compared.answer?.lines ?? compared.rooms.map(room => room.verdict?.answer ?? '');
     const chosen = compared.rooms.filter(room => room.verdicts?.length);
-    const [first, ...rest] = inLines([chosen.length ? lines[0] : 'Add what you think of buying with the buttons below.',
-        ...lines.slice(1).filter(line => !BELOW.test(line))]);
+    const large = chosen.length === 0 ? ['Add what you think of buying with the buttons below.']
+        : isUnpriced ? [UNPRICED, lines[0]] : [lines[0]];
+    const [first, ...rest] = inLines([...large, ...lines.slice(1).filter(line => !BELOW.test(line))]);
     return [first, ...chosen.map(room => choicesTable(room.verdicts, chosen.length > 1 ? `${room.name}. ` : '')), ...rest];
 }
 
@@ -95,22 +101,32 @@ export function besideKept(kept, budget) {
 /** Shows what a view answers in its place, and the cautions in that for care. */
 export function showAnswer(place, care, view, made, files) {
     place.replaceChildren(...view.answer(made, files));
-    const items = made.cautions.map(text => make('li', {}, text));
+    const items = made.cautions.map(text => make('li', {}, onPage(text)));
     const beside = items.filter(item => BESIDE.test(item.textContent));
     care.replaceChildren(make('h2', {}, 'Care'), make('ul', {}, ...beside),
         make('details', {}, make('summary', {}, 'More that must not be forgotten'),
              make('ul', {}, ...items.filter(item => !beside.includes(item)))));
 }
 
+/** The view's figure, of several barns that of the one shown in the form, with its name; null where there is none. */
+function figureOf(figures, view, made, shownBarn) {
+    const alike = figures.filter(one => view.figure && one.textContent.includes(view.figure));
+    const figure = alike[Math.min(shownBarn, alike.length - 1)] ?? (view.figure && !view.pictureFirst ? figures[0] : null);
+    if (alike.length > 1 && made.rooms?.[alike.indexOf(figure)])
+        figure.querySelector('strong').prepend(`${made.rooms[alike.indexOf(figure)].name}: `);
+    return figure ?? null;
+}
+
 /** Puts the program's own page into `place`, the view's figure beside the `answer` into `picture`; it
  * holds no script, and none would run here. */
-export function showReport(place, picture, html, view, made, answer) {
+export function showReport(place, picture, html, view, made, answer, shownBarn) {
     const page = new DOMParser().parseFromString(html, 'text/html');
+    reword(page.querySelector('main'));
     // What the answer above says is not said again; a budget has its first line as a number.
     const plain = text => text.replaceAll('\u00a0', ' ');
     const said = [...answer.querySelectorAll('p')].map(line => plain(line.textContent));
     if (view.keeps && made.answer?.lines)
-        said.push(made.answer.lines[0]);
+        said.push(onPage(made.answer.lines[0]));
     for (const line of page.querySelectorAll('main > p'))
         if (said.includes(plain(line.textContent)))
             line.remove();
@@ -118,9 +134,7 @@ export function showReport(place, picture, html, view, made, answer) {
         if (view.without?.test(plain(line.textContent)))
             line.remove();
     page.querySelector('.warnings:not(:has(li))')?.remove();
-    const figures = [...page.querySelectorAll('figure')];
-    const figure = view.figure && (figures.find(one => one.textContent.includes(view.figure)) ??
-        (view.pictureFirst ? null : figures[0]));
+    const figure = figureOf([...page.querySelectorAll('figure')], view, made, shownBarn);
     picture.replaceChildren(...(figure ? [figure] : []));
     place.replaceChildren(...page.querySelector('main').childNodes);
 }

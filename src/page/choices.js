@@ -28,8 +28,13 @@ function settings(text, cost, changes) {
                 [`${heater}.${key}`, value || text.find(heater, key)?.value || '']))];
 }
 
+/** Whether a choice of the barn has no price of its own yet. */
+export const isUnpriced = ({text}) => text.entries()
+    .some(({example, key, section}) => example && key === 'cost' && section.startsWith('choice '));
+
 /** The buttons, as tools of a view. */
-export function choiceButtons({barn: {text}, changed}) {
+export function choiceButtons({barn, changed}) {
+    const {text} = barn;
     const buttons = OFFERED.map(([label, name, cost, changes]) => make('button', {
         type: 'button',
         'data-choice': name,
@@ -43,8 +48,7 @@ export function choiceButtons({barn: {text}, changed}) {
         type: 'button', class: 'quiet',
         onclick: () => changed(() => text.remove(section), null),
     }, `Remove ${section.slice('choice '.length)}`));
-    const unpriced = text.entries().some(entry => entry.example && entry.key === 'cost');
-    const says = unpriced ? 'The answer holds for heaters that cost nothing: put your dealer’s price into the grey ' +
+    const says = isUnpriced(barn) ? 'The answer holds for heaters that cost nothing: put your dealer’s price into the grey ' +
                             'fields of the form under “Heater choices”.'
         : taken.length ? 'What each costs stands in the form under “Heater choices”.'
         : 'Which heaters are you thinking of?';

@@ -15,7 +15,7 @@ const CARDS = [
 ];
 const WITH_UNIT = /^(\$|R-)?(-?\d[\d.,]*)(?:\s+(\S.*)|(%|\/\S+))?$/;
 const BARE = /^-?[\d.,]*$/;
-const PARTED = /,\s+/; // values of a list; thousands have no space
+export const PARTED = /,\s+/; // values of a list; thousands have no space
 const SUCH_AS = /such as (\S+?(?:,\d{3})*(?: (?!or\b)[^\s,]+)?)(?:,|$| or )/;
 const WORDS = /^(text|files?$|a file|weekdays|yes or no|eight numbers|day: |a month and day|a season)/;
 
@@ -305,6 +305,14 @@ export class Form {
                 values.slice(0, 4).map(entry => entry.value.replaceAll('_', ' ')).join(' · ');
         }
         return entries.flatMap(one => one[1]).filter(entry => entry.example).length;
+    }
+
+    /** Labels of fields of these keys that still hold an invented value, in [room] or where the errors are. */
+    inventedBeside(errors, keys) {
+        const entries = this.files.flatMap(({name, text}) => text.entries().map(entry => ({...entry, file: name})));
+        const sections = errors.map(({file, line}) => entries.find(one => one.file === file && one.line === line)?.section);
+        return entries.filter(({example, section, key}) => example && keys.includes(key) && ['room', ...sections].includes(section))
+            .map(({section, key}) => `“${this.label(section, key)}”`);
     }
 
     /** To a field, what it holds selected as by Tab, the first one of the section where none is named. */

@@ -14,6 +14,21 @@ function toBase64(bytes) {
     return text;
 }
 
+/** What the first line of `bytes` lists and where the files begin, as page_write.c writes them; throws
+ * where it is anything else. */
+function listed(bytes) {
+    const start = bytes.indexOf(10) + 1, about = JSON.parse(decode(bytes.subarray(0, start)));
+    const {files, barns, farm, weather, quoted = []} = about;
+    const names = new Set(files.map(({name}) => name)), end = files.reduce((at, {size}) => at + size, start);
+    const whole = files.every(({name, size}) => typeof name === 'string' && name !== '' && Number.isInteger(size) && size >= 0) &&
+        names.size === files.length && end === bytes.length && barns.length > 0 && farm.length <= 1 && quoted.length <= 1 &&
+        [barns, farm, weather, quoted].every(list => list.every(i => Number.isInteger(i) && i in files)) &&
+        !weather.some(i => quoted.includes(i));
+    if (!whole)
+        throw new Error('not as listed');
+    return {start, files, barns, farm, weather, quoted};
+}
+
 export class Files {
     constructor() {
         this.barns = []; // {name, text: BarnText}
@@ -73,17 +88,17 @@ export class Files {
         let bytes, about;
         try {
             bytes = await through(new DecompressionStream('gzip'), fromBase64(packed));
-            about = JSON.parse(decode(bytes.subarray(0, bytes.indexOf(10))));
+            about = listed(bytes);
         } catch {
             throw new Error('The barn inside this page is damaged and was not opened. Use a saved barn ' +
                             'file, or an earlier copy of the page.');
         }
-        let at = bytes.indexOf(10) + 1;
+        let at = about.start;
         for (const [i, {name, size}] of about.files.entries()) {
             const part = bytes.slice(at, at + size);
             const file = {name, text: null};
             at += size;
-            const quoted = about.quoted?.includes(i);
+            const quoted = about.quoted.includes(i);
             if (quoted)
                 made.quoted = {name: name.replace(/[^/]*$/, 'as-quoted.barn'), text: new BarnText(decode(part))};
             if (about.barns.includes(i) || about.farm.includes(i))

@@ -13,6 +13,7 @@ import {learnQuoted, liveCards, liveViews} from './views/live.js';
 import {addChosen} from './open.js';
 import {sliderRows} from './sliders.js';
 import {kindChooser} from './start.js';
+import {onPage} from './words.js';
 import {VIEWS} from './views/views.js';
 
 // As it came, before anything was shown in it: a saved page is this with other files inside.
@@ -178,7 +179,7 @@ function soon(milliseconds) {
 
 /** "FILE:LINE:COLUMN: text" as {file, line, text}; lines without a place have none. */
 function problems(err) {
-    const lines = err.replaceAll(' with --weather', ' under “Place and weather”').split('\n')
+    const lines = err.split('\n').map(onPage)
         .filter(line => /^\S/.test(line) && !/^(warning|See): /.test(line));
     return lines.map(line => {
         const at = line.match(/^(.+?):(\d+)(?::\d+)?: (.*)$/);
@@ -214,15 +215,23 @@ function clearReport() {
     document.body.dataset.shown = '';
 }
 
+/** Own pigs in an invented room, or the other way round, are no mistake: what is to be put in next; else ''. */
+function goesOn(found) {
+    const rest = found.every(one => /they do not fit/.test(one.text)) ? form.inventedBeside(found, ['length', 'width', 'head']) : [];
+    return rest.length > 0 ? `So many pigs do not fit into so small a room. Still of the invented barn: ${rest.join(', ')}.` : '';
+}
+
 /** The answer of the last good entries stays, where there is one of this view. */
-function refuse() {
+function refuse(found) {
+    const next = goesOn(found);
+    showProblems(next ? [] : found);
     if (document.body.dataset.shown === view.name) {
-        by('doing').textContent = 'Not renewed.';
+        by('doing').textContent = `Not renewed. ${next}`;
         return;
     }
     clearReport();
     by('answer').replaceChildren(make('p', {class: 'sentence'}, 'No answer yet.'),
-        ...by('trouble').textContent.split('\n').map(line => make('p', {}, line)));
+        ...(next || by('trouble').textContent).split('\n').map(line => make('p', {}, line)));
 }
 
 const viewWords = () => view.words?.(files, files.barns[shownBarn()]) ?? files.words(view.name);
@@ -240,11 +249,12 @@ async function update() {
     if (!done)
         return; // another run has taken its place
     by('cancel').hidden = true;
-    showProblems(done.status === 0 ? [] : problems(done.err));
-    if (done.status === 0)
+    if (done.status === 0) {
+        showProblems([]);
         show(done);
-    else
-        refuse();
+    } else {
+        refuse(problems(done.err));
+    }
     document.body.dataset.state = done.status === 0 ? 'done' : 'refused';
     rankAtRest();
 }
@@ -268,7 +278,7 @@ function show(done) {
     document.body.dataset.shown = view.name;
     showAnswer(by('answer'), by('care'), view, made, files);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made,
-               by('answer'));
+               by('answer'), shownBarn());
     explainTerms(by('report'));
     const examples = form.mark();
     by('doing').textContent = examples
@@ -311,6 +321,8 @@ function choose(chosen) {
     by('picture')[view.pictureFirst ? 'after' : 'before'](by('tools'));
     drawTools();
     soon(0);
+    if (matchMedia('(max-width: 60rem)').matches) // the form stands above the answer there
+        by('result').scrollIntoView();
 }
 
 function viewButtons() {

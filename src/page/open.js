@@ -2,6 +2,7 @@
 // Files that a person chooses or drops: barns, a farm, and what those name, else weather.
 import {BarnText} from './barn_text.js';
 import {freeName} from './farm.js';
+import {PARTED} from './fields.js';
 import {areSlips, takeSlips} from './views/fit_view.js';
 
 const BARN = /^\s*\[(room|site|air|heater [^\]]*|turn [^\]]*)\]/m;
@@ -34,12 +35,16 @@ function namedAs(files, called) {
 /** A list in a barn file is parted by commas, and a comment begins with #. */
 const harmless = name => name.replace(/[,#=;\s]+/g, '_');
 
+/** The name, or one like it that no file has yet. */
+const unused = (files, name) => files.all().has(name) ? freeName(files, name).name : name;
+
 function addWeather(files, called, bytes) {
-    const barn = files.barns[0], folder = folderOf(barn.name), name = harmless(called);
-    const present = barn.text.find('site', 'weather')?.value;
-    files.others.set(folder + name, bytes);
+    const barn = files.barns[0], folder = folderOf(barn.name), wanted = folder + harmless(called);
+    const path = files.others.has(wanted) ? wanted : unused(files, wanted); // the same once more takes its place
+    const name = path.slice(folder.length), present = barn.text.find('site', 'weather')?.value.split(PARTED) ?? [];
+    files.others.set(path, bytes);
     for (const {text} of files.barns)
-        text.set('site', 'weather', present ? `${present}, ${name}` : name);
+        text.set('site', 'weather', [...new Set([...present, name])].join(', '));
 }
 
 /**
@@ -58,15 +63,13 @@ export async function addChosen(files, list, beside = false) {
     }));
     const text = ({name, bytes}) => ({name, text: new BarnText(new TextDecoder().decode(bytes))});
     const barns = read.filter(file => file.kind === 'barn'), farm = read.find(file => file.kind === 'farm');
-    for (const barn of beside ? barns.map(text) : [])
-        files.barns.push(files.all().has(barn.name) ? {...barn, name: freeName(files, barn.name).name} : barn);
-    if (barns.length > 0 && !beside) {
-        files.barns = barns.map(text);
-        files.farm = null;
-        files.weather = [];
-    }
+    if (barns.length > 0 && !beside)
+        Object.assign(files, {barns: [], farm: null, weather: []});
+    for (const barn of barns)
+        files.barns.push({...text(barn), name: unused(files, barn.name)});
+    files.farm = farm ? null : files.farm;
     if (farm)
-        files.farm = text(farm);
+        files.farm = {...text(farm), name: unused(files, farm.name)};
     for (const {bytes} of read.filter(file => file.kind === 'slips'))
         takeSlips(files, bytes);
     for (const {name, bytes} of read.filter(file => file.kind === 'other')) {

@@ -11,7 +11,9 @@
 #include "spread_text.h"
 #include "winters_text.h"
 #include "turnheat/normals.h"
+#include "turnheat/sizing.h"
 #include "turnheat/thousands.h"
+#include "turnheat/units.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -20,6 +22,11 @@
 #define HOURS_TEXT_MAX 64
 /* Of a season's hours: more are called many (our judgement). */
 #define MANY_SHARE 0.01
+
+/* Heaters are told to be too large where so much of the gas is thrown out after they overshoot, and
+   no hour takes more than this share of them (our judgement). */
+#define LARGE_WASTE 0.2
+#define LARGE_LIT 0.75
 
 /* Never "0 hours": what is warned of happens in some winter. */
 static const char *hours_text(double hours, char text[HOURS_TEXT_MAX])
@@ -67,6 +74,29 @@ static void say_pigs(struct th_report *report, const struct th_budget *budget)
             name, hours_text(cold_h, hours), th_whole(season_h).text);
 }
 
+/* Heaters far above what the room takes, and what that costs: gas that the fans throw out. */
+static void say_oversized(struct th_report *report, const struct th_room *room,
+                          const struct th_winters *winters, const struct th_tally *t)
+{
+    char installed[TH_SHOWN_MAX], taken[TH_SHOWN_MAX], wasted[TH_SHOWN_MAX];
+    const double installed_w = th_sizing_installed_w(room, NULL);
+    const double wasted_j = t->sum[TH_GAS_RAMP], share = wasted_j / th_tally_gas_j(t);
+    if (!(share >= LARGE_WASTE) || t->peak_gas_w > LARGE_LIT * installed_w)
+        return;
+    th_show_with_unit(installed, th_number(installed_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h");
+    th_show_with_unit(taken, th_number(t->peak_gas_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h");
+    th_show_with_unit(wasted,
+                      th_number(room->copies * wasted_j / winters->n_counted / room->fuel.hhv_j),
+                      TH_SIG2, th_fuel_unit(&room->fuel)->unit);
+    th_report_warning(
+        report,
+        "%s: heaters of %s are far more than the room takes, which was %s in its hardest hour. "
+        "They overshoot, and the fans throw out %.0f %% of the gas, about %s a winter. Smaller "
+        "heaters, or fewer lit at a time, save part of it; size says what is needed, compare what "
+        "that saves.",
+        room->name, installed, taken, 100.0 * share, wasted);
+}
+
 static void warn(struct th_report *report, const struct th_budget *budget)
 {
     const struct th_case *one = budget->one;
@@ -88,6 +118,7 @@ static void warn(struct th_report *report, const struct th_budget *budget)
             "anyone stays in there, and move more air (fan_floor, hold_co2) or vent "
             "the heaters.",
             one->room->name, hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
+    say_oversized(report, one->room, winters, &t);
     th_tally_clear(&mean);
     th_tally_add(&mean, &t, 1.0 / winters->n_counted);
     th_report_bad_air(report, one->room, &mean, fmax(budget->hold_air_j, 0.0));

@@ -58,14 +58,15 @@ static const char *each_room(char text[EACH_MAX], const struct th_room *room)
 
 static void materials_table(struct th_report *report, const struct th_quote *q)
 {
-    char each[EACH_MAX], caption[EACH_MAX + 40];
+    char each[EACH_MAX], caption[EACH_MAX + 40], title[TH_TITLE_MAX];
     th_report_section(report, "materials", "Surfaces");
     snprintf(caption, sizeof caption, "%s; areas are net of openings", each_room(each, &q->room));
     th_report_table(report, "materials", caption);
     for (int i = 0; i < q->room.n_surfaces; i++) {
         const struct th_surface *s = &q->room.surfaces[i];
         th_report_row(report);
-        th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(s->name));
+        th_report_cell(report, "surface", "Surface", "", TH_PLAIN,
+                       th_text(th_title_text(title, s->name, s->kind == TH_WALL ? "wall" : NULL)));
         th_report_cell(report, "area_ft2", "Net area", "ft²", TH_WHOLE,
                        th_number(s->area_m2 / TH_M2_PER_FT2));
         th_report_cell(report, "r_us", "R, whole assembly with films", "ft² °F h/Btu", TH_TENTHS,
@@ -87,14 +88,15 @@ static void say_settings(struct th_report *report, const struct th_quote *q)
 
 static void equipment_table(struct th_report *report, const struct th_quote *q)
 {
-    char each[EACH_MAX];
+    char each[EACH_MAX], title[TH_TITLE_MAX];
     th_report_section(report, "equipment", "Heating equipment");
     th_report_table(report, "equipment", each_room(each, &q->room));
     for (int i = 0; i < q->room.n_heaters; i++) {
         const struct th_heater *h = &q->room.heaters[i];
         if (h->units > 0) {
             th_report_row(report);
-            th_report_cell(report, "heater", "Heater", "", TH_PLAIN, th_text(h->name));
+            th_report_cell(report, "heater", "Heater", "", TH_PLAIN,
+                           th_text(th_title_text(title, h->name, NULL)));
             th_report_cell(report, "units_count", "Units", "", TH_WHOLE, th_number(h->units));
             th_report_cell(report, "input_btu_h", "Input each", "Btu/h", TH_WHOLE,
                            th_number(h->input_w / TH_W_PER_BTUH));
@@ -371,6 +373,7 @@ static void design_section(struct th_report *report, const struct th_quote_in *i
 /* What else the barn has to provide: gas, inlets, power; and whether surfaces stay dry. */
 static void services_section(struct th_report *report, const struct th_quote *q)
 {
+    char title[TH_TITLE_MAX];
     bool dry = true;
     for (int i = 0; i < q->room.n_surfaces; i++)
         dry = dry && q->drip_h[i] < DRIPS_FROM_H;
@@ -388,7 +391,8 @@ static void services_section(struct th_report *report, const struct th_quote *q)
     for (int i = 0; i < q->room.n_surfaces; i++)
         if (q->drip_h[i] >= DRIPS_FROM_H)
             th_report_item(report, "%s: damp inside in about %s hours a season.",
-                           q->room.surfaces[i].name, th_whole(q->drip_h[i]).text);
+                           th_title_text(title, q->room.surfaces[i].name, NULL),
+                           th_whole(q->drip_h[i]).text);
 }
 
 static void price_row(struct th_report *report, const char *what, struct th_value usd)

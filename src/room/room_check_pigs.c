@@ -9,8 +9,15 @@
 #include <math.h>
 #include <stdio.h>
 
-/* Floor a pig needs, m² per kg^(2/3): from memory (allometric space allowance). */
-static const double FLOOR_M2_KG23 = 0.030;
+/* Floor of a pig, m² per kg^(2/3). With less than LYING not all can lie down at once, even on their
+   bellies (Petherick and Baxter 1981); STANDING is not much more than they stand on (our
+   judgement). Below GROWING they grow less (Gonyou and others 2006, fully slatted floors). Both
+   from memory. Common stocking lies between TIGHT and that (common practice, no source; the least
+   floor of EU directive 2008/120 is 0.028) and is not remarked on. */
+static const double STANDING_M2_KG23 = 0.015;
+static const double LYING_M2_KG23 = 0.019;
+static const double TIGHT_M2_KG23 = 0.030;
+static const double GROWING_M2_KG23 = 0.0336;
 /* Pig heat equations are meant for 5…140 kg (CIGR 2002, with our continuation). */
 static const double HEAVIEST_KG = 140.0;
 
@@ -37,29 +44,38 @@ static double head_on(const struct th_room *room, const struct th_turn_plan *tur
 static void check_floor(const struct th_room *room, const struct th_turn_plan *turn,
                         const char *section, struct th_findings *f)
 {
-    double tightest = INFINITY;
+    double tightest = INFINITY, mass_kg = 0.0, each_m2 = 0.0;
     int tightest_day = 0;
     for (int day = 0; day < turn->days; day++) {
         const double mass = mass_on(&room->pigs, turn, day);
-        const double needed = head_on(room, turn, day) * FLOOR_M2_KG23 * cbrt(mass * mass);
-        if (room->shell.floor_m2 / needed < tightest) {
-            tightest = room->shell.floor_m2 / needed;
+        const double each = room->shell.floor_m2 / head_on(room, turn, day);
+        if (each / cbrt(mass * mass) < tightest) {
+            tightest = each / cbrt(mass * mass);
             tightest_day = day;
+            mass_kg = mass;
+            each_m2 = each;
         }
     }
-    if (tightest >= 1.0)
-        return;
-    const double mass = mass_on(&room->pigs, turn, tightest_day);
-    const double each = room->shell.floor_m2 / head_on(room, turn, tightest_day) / TH_M2_PER_FT2;
-    if (tightest < 0.5)
-        th_find_error(f, section, "head",
-                      "on day %d pigs of %.0f lb would have %.1f ft² each: they do not fit",
-                      tightest_day, mass / TH_KG_PER_LB, each);
-    else
+    const double each_ft2 = each_m2 / TH_M2_PER_FT2, mass_lb = mass_kg / TH_KG_PER_LB;
+    const double of_k_ft2 = cbrt(mass_kg * mass_kg) / TH_M2_PER_FT2;
+    if (tightest < STANDING_M2_KG23)
+        th_find_error(
+            f, section, "head",
+            "on day %d pigs of %.0f lb would have %.1f ft² each: they do not fit, and need "
+            "%.1f ft² to lie down; expected fewer pigs (head) or a larger room (length, "
+            "width)",
+            tightest_day, mass_lb, each_ft2, LYING_M2_KG23 * of_k_ft2);
+    else if (tightest < LYING_M2_KG23)
         th_find_warning(f, section, "head",
-                        "on day %d pigs of %.0f lb have %.1f ft² each, which is tight: are head, "
+                        "on day %d pigs of %.0f lb have %.1f ft² each: below %.1f ft² not all can "
+                        "lie down at once, and no barn should be run so; are head, length, width, "
                         "days and split-out right?",
-                        tightest_day, mass / TH_KG_PER_LB, each);
+                        tightest_day, mass_lb, each_ft2, LYING_M2_KG23 * of_k_ft2);
+    else if (tightest < TIGHT_M2_KG23)
+        th_find_warning(f, section, "head",
+                        "on day %d pigs of %.0f lb have %.1f ft² each, which is tight: below %.1f "
+                        "ft² they grow less; are head, days and split-out right?",
+                        tightest_day, mass_lb, each_ft2, GROWING_M2_KG23 * of_k_ft2);
 }
 
 /* Pigs come from weaning or from a nursery; weights between are often pounds taken for kilograms

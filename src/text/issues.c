@@ -120,30 +120,46 @@ void th_issues_drop_warnings(struct th_issues *issues, int n)
         issues->n_warnings = n;
 }
 
-void th_issues_print_errors(const struct th_issues *issues, FILE *out)
+static int n_kept(int n)
 {
-    for (int i = 0; i < issues->n_errors && i < TH_ISSUES_MAX; i++)
-        fprintf(out, "%s\n", issues->errors[i].text ? issues->errors[i].text : "(out of memory)");
-    if (issues->n_errors > TH_ISSUES_MAX)
-        fprintf(out, "and %d more errors\n", issues->n_errors - TH_ISSUES_MAX);
+    return n < TH_ISSUES_MAX ? n : TH_ISSUES_MAX;
 }
 
-static bool has_warning(const struct th_issues *issues, int n, const char *text)
+/* Whether one of the first `n`, which may be more than are kept, says the same. */
+static bool is_among(const struct th_issue *issues, int n, const char *text)
 {
-    for (int i = 0; i < n && i < TH_ISSUES_MAX; i++)
-        if (issues->warnings[i].text && strcmp(issues->warnings[i].text, text) == 0)
+    for (int i = 0; i < n_kept(n); i++)
+        if (issues[i].text && strcmp(issues[i].text, text) == 0)
             return true;
     return false;
+}
+
+void th_issues_print_errors(const struct th_issues *lists, int n, FILE *out)
+{
+    int n_more = 0;
+    for (int list = 0; list < n; list++) {
+        for (int i = 0; i < n_kept(lists[list].n_errors); i++) {
+            const char *const text = lists[list].errors[i].text;
+            bool told = text && is_among(lists[list].errors, i, text);
+            for (int other = 0; other < list && text && !told; other++)
+                told = is_among(lists[other].errors, lists[other].n_errors, text);
+            if (!told)
+                fprintf(out, "%s\n", text ? text : "(out of memory)");
+        }
+        n_more += lists[list].n_errors - n_kept(lists[list].n_errors);
+    }
+    if (n_more > 0)
+        fprintf(out, "and %d more errors\n", n_more);
 }
 
 void th_issues_print_warnings(const struct th_issues *lists, int n, FILE *out)
 {
     for (int list = 0; list < n; list++)
-        for (int i = 0; i < lists[list].n_warnings && i < TH_ISSUES_MAX; i++) {
+        for (int i = 0; i < n_kept(lists[list].n_warnings); i++) {
             const char *const text = lists[list].warnings[i].text;
-            bool told = !text || has_warning(&lists[list], i, text);
+            bool told = !text || is_among(lists[list].warnings, i, text);
             for (int other = 0; other < list && !told; other++)
-                told = has_warning(&lists[other], lists[other].n_warnings, text);
+                told = is_among(lists[other].warnings, lists[other].n_warnings, text);
             if (!told)
                 fprintf(out, "warning: %s\n", text);
         }

@@ -46,10 +46,11 @@ void th_issues_drop_warnings(struct th_issues *issues, int n);
 void th_issues_warning(struct th_issues *issues, const struct th_place *place, const char *format,
                        ...) __attribute__((format(printf, 3, 4)));
 
-/** Writes all errors, a line or three each, and how many were left out. */
-void th_issues_print_errors(const struct th_issues *issues, FILE *out);
+/** Writes the errors of `n` lists, a line or three each, and how many were left out; the same text
+ * once: rooms may share a file. */
+void th_issues_print_errors(const struct th_issues *lists, int n, FILE *out);
 
-/** Writes the warnings of `n` lists, a line each and the same text once: rooms may share a file. */
+/** Writes the warnings of `n` lists, a line each and the same text once. */
 void th_issues_print_warnings(const struct th_issues *lists, int n, FILE *out);
 
 /** Frees the texts and empties the list; NULL and a second call are allowed. */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "quantity.h"
 
+#include "mistyped.h"
 #include "month_day.h"
 #include "turnheat/units.h"
 
@@ -446,17 +447,20 @@ static const char *skip_r(const char *text, bool *metric)
 static enum th_code read_with_unit(const char *text, enum th_dimension dimension, double *value,
                                    struct th_error *err)
 {
-    char folded[UNIT_MAX] = "";
+    char folded[UNIT_MAX] = "", mistyped[TH_MISTYPED_CHARS];
     bool negative = false;
     const char *const start = skip_money_sign(text, &negative, folded);
     double number = 0.0;
     const char *wrong = "this is not a number";
     const bool two_signs = negative && (*start == '-' || *start == '+');
     const char *after = two_signs ? NULL : read_number(start, &number, &wrong);
+    const bool fits = after && fold_unit(after, strlen(after), folded);
+    const struct unit *unit = fits ? find_unit(dimension, folded) : NULL;
+    const char *const letter = unit ? NULL : th_mistyped_digit(start, mistyped);
+    if (letter)
+        return refuse(err, dimension, (int)(letter - text) + 1, mistyped);
     if (!after)
         return refuse(err, dimension, 1, wrong);
-    const bool fits = fold_unit(after, strlen(after), folded);
-    const struct unit *unit = fits ? find_unit(dimension, folded) : NULL;
     if (!unit)
         return no_unit(text, after, dimension, folded, err);
     *value = (negative ? -number : number) * unit->factor + unit->offset;

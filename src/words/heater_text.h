@@ -5,7 +5,13 @@
 
 #include "turnheat/room.h"
 
-/** How the units of a heater are run: "on/off together", "lead-lag" … Never NULL. */
+/** How the units of a heater are run: "all on or off at once", "two-stage" … Never NULL. */
 const char *th_control_text(enum th_control control);
+
+#define TH_TITLE_MAX (TH_NAME_MAX + 16)
+
+/** The name "concrete" as "Concrete (wall)", where `what` is "wall" and not said by the name;
+ * `what` may be NULL. Returns `text`. */
+const char *th_title_text(char text[TH_TITLE_MAX], const char *name, const char *what);
 
 #endif

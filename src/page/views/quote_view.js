@@ -63,7 +63,7 @@ function optionForm({barn, changed, spec, label}) {
         make('option', {value: name, selected: name === building.option}, calledOf(name))));
     const what = make('select', {id: 'option-changes'},
         ...list.map(({section, key, name, value}) => make('option', {value: name},
-            `${headOf(section)}: ${label(section, key).toLowerCase()}, now ${value}`)));
+            `${headOf(section)}: ${label(section, key).toLowerCase()}, now ${value.replaceAll('_', ' ')}`)));
     const add = () => {
         building.option = which.value;
         changed(() => barn.text.set(which.value, what.value, list.find(one => one.name === what.value).value), null,

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The cold-morning sheet (compare --sheet) as a form: how far the room warms on after the heaters stop, as
 // read five times; the middle of the differences goes into [room] overshoot.
-import {choiceButtons} from '../choices.js';
+import {choiceButtons, isUnpriced} from '../choices.js';
 import {compareAnswer} from '../answer.js';
 import {make} from '../fields.js';
 
@@ -23,8 +23,8 @@ const tenths = value => Number.isNaN(value) ? '–' : value.toFixed(1);
 
 export const compareWords = files => sheet.shown ? ['compare', '--sheet'] : files.words('compare');
 
-export function comparedAnswer(made) {
-    return made.rooms ? compareAnswer(made) : [make('p', {class: 'sentence'}, 'A sheet to take into the barn.'),
+export function comparedAnswer(made, files) {
+    return made.rooms ? compareAnswer(made, files.barns.some(isUnpriced)) : [make('p', {class: 'sentence'}, 'A sheet to take into the barn.'),
         make('p', {class: 'unprinted'}, 'Print it, note five readings on a cold morning, and put them in below.')];
 }
 

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "nearest.h"
+#include "turnheat/nearest.h"
 
-#include <ctype.h>
 #include <string.h>
 
 #define LENGTH_MAX 48
@@ -13,7 +12,8 @@ static int least(int a, int b)
 
 static int letter(const char *name, int i)
 {
-    return tolower((unsigned char)name[i - 1]);
+    const char c = name[i - 1];
+    return c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c;
 }
 
 /* Optimal string alignment: each cell from the three or four before it. */
