@@ -2,6 +2,7 @@
 #include "turnheat/spread.h"
 
 #include "run_suite.h"
+#include <gsl/gsl_sort.h>
 #include <math.h>
 #include <string.h>
 
@@ -51,6 +52,23 @@ START_TEST(tail_mean_counts_the_edge_in_part)
 }
 END_TEST
 
+/* The same of values that are not sorted, to the last bit. */
+START_TEST(tail_mean_of_any_order)
+{
+    static const double tails[] = {0.001, 0.05, 0.1, 0.25, 0.999, 1.0};
+    enum { MOST = 200 };
+    for (size_t n = 1; n <= MOST; n++)
+        for (size_t t = 0; t < sizeof tails / sizeof *tails; t++) {
+            double shuffled[MOST], sorted[MOST];
+            for (size_t i = 0; i < n; i++)
+                sorted[i] = shuffled[i] = 1.0 / (double)(1 + i * 7919 % 97); /* some are equal */
+            gsl_sort(sorted, 1, n);
+            ck_assert_double_eq(th_spread_worst(n, shuffled, tails[t]),
+                                th_spread_cvar(n, sorted, tails[t]));
+        }
+}
+END_TEST
+
 START_TEST(refuses_nothing_and_not_a_number)
 {
     struct th_spread spread;
@@ -69,6 +87,7 @@ int main(void)
     tcase_add_test(tc, few_values_give_a_range_only);
     tcase_add_test(tc, ten_or_more_give_percentiles);
     tcase_add_test(tc, tail_mean_counts_the_edge_in_part);
+    tcase_add_test(tc, tail_mean_of_any_order);
     tcase_add_test(tc, refuses_nothing_and_not_a_number);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

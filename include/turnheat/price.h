@@ -53,6 +53,7 @@ struct th_price_paths {
     double *tight_u; /**< n_paths, 0…1: the path has tight supply when below its probability */
     size_t n_winters;
     double *score; /**< normal score of each winter's gallons */
+    double *kept;  /**< posted prices by winter, path and month, see th_price_paths_keep() */
 };
 
 /**
@@ -88,6 +89,13 @@ enum th_code th_price_paths_init(struct th_price_paths *paths, const struct th_p
  */
 void th_price_posted(const struct th_price_paths *paths, size_t path, size_t winter,
                      double tight_chance, double posted_usd_gal[TH_PRICE_PERIODS]);
+
+/**
+ * Works out the prices of all paths and winters once, for whoever asks for them again and again;
+ * nothing where that would be more than 16 MB, or where memory is short: they are then worked out
+ * each time, with the same result.
+ */
+void th_price_paths_keep(struct th_price_paths *paths);
 
 /** Frees; NULL and a second call are allowed. */
 void th_price_paths_finish(struct th_price_paths *paths);

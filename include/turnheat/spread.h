@@ -43,4 +43,7 @@ enum th_code th_spread_of(size_t n, const double *values, struct th_spread *spre
  */
 double th_spread_cvar(size_t n, const double *sorted, double tail);
 
+/** The same of `values` in any order, which it changes. */
+double th_spread_worst(size_t n, double *values, double tail);
+
 #endif

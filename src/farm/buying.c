@@ -7,19 +7,16 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Winters as the contracts see them, and the prices over them. */
-struct market {
-    struct th_winter *winters;
-    struct th_price_paths paths;
-    struct th_market calm, tight; /* without and with tight supply in every path */
-};
-
-static enum th_code market_init(struct market *m, const struct th_plan *plan,
-                                const struct th_plan_in *in, struct th_error *err)
+enum th_code th_plan_market_open(struct th_plan_market *m, const struct th_plan *plan,
+                                 struct th_error *err)
 {
+    const struct th_plan_in *const in = plan->in;
     const size_t n = (size_t)plan->demand.n_usable;
+    *m = (struct th_plan_market){0};
+    if (!(in->price->posted_usd_gal > 0.0) || in->n_contracts == 0)
+        return TH_OK;
     double *season_gal = malloc(n * sizeof *season_gal);
-    *m = (struct market){.winters = malloc(n * sizeof *m->winters)};
+    m->winters = malloc(n * sizeof *m->winters);
     if (!season_gal || !m->winters) {
         free(season_gal);
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
@@ -35,18 +32,20 @@ static enum th_code market_init(struct market *m, const struct th_plan *plan,
     const enum th_code code =
         th_price_paths_init(&m->paths, in->price, in->n_paths, in->seed, n, season_gal, err);
     free(season_gal);
+    if (code == TH_OK)
+        th_price_paths_keep(&m->paths);
     m->calm = (struct th_market){&m->paths, m->winters, 0.0};
     m->tight = (struct th_market){&m->paths, m->winters, 1.0};
     return code;
 }
 
-static void market_finish(struct market *m)
+void th_plan_market_close(struct th_plan_market *m)
 {
     th_price_paths_finish(&m->paths);
     free(m->winters);
 }
 
-static enum th_code weigh_offer(struct th_plan_offer *offer, const struct market *m,
+static enum th_code weigh_offer(struct th_plan_offer *offer, const struct th_plan_market *m,
                                 struct th_error *err)
 {
     offer->winter_usd = calloc(m->paths.n_winters + 1, sizeof *offer->winter_usd);
@@ -60,7 +59,7 @@ static enum th_code weigh_offer(struct th_plan_offer *offer, const struct market
 }
 
 /* Up to a fifth more than the winter that takes the most, the whole rounded up to 500 gal. */
-static double step_of(const struct market *m)
+static double step_of(const struct th_plan_market *m)
 {
     double most_gal = 0.0;
     for (size_t w = 0; w < m->paths.n_winters; w++) {
@@ -73,7 +72,7 @@ static double step_of(const struct market *m)
 }
 
 /* The best volume by formula, where its conditions hold: booked, settled at market. */
-static enum th_code add_formula(struct th_plan_volume *v, const struct market *m,
+static enum th_code add_formula(struct th_plan_volume *v, const struct th_plan_market *m,
                                 struct th_error *err)
 {
     const size_t n = m->paths.n_winters;
@@ -93,8 +92,8 @@ static enum th_code add_formula(struct th_plan_volume *v, const struct market *m
     return code == TH_ERR_MEMORY ? th_fail(err, code, "out of memory") : TH_OK;
 }
 
-static enum th_code weigh_volumes(struct th_plan_volume *v, double step_gal, const struct market *m,
-                                  struct th_error *err)
+static enum th_code weigh_volumes(struct th_plan_volume *v, double step_gal,
+                                  const struct th_plan_market *m, struct th_error *err)
 {
     double volumes[TH_PLAN_VOLUMES];
     const double end_gal = step_gal * (TH_PLAN_VOLUMES - 1), least_gal = v->contract->least_gal;
@@ -112,10 +111,14 @@ static enum th_code weigh_volumes(struct th_plan_volume *v, double step_gal, con
     return add_formula(v, m, err);
 }
 
-static enum th_code weigh(struct th_plan_buying *b, const struct th_plan_in *in,
-                          const struct market *m, struct th_error *err)
+enum th_code th_plan_offers(struct th_plan *plan, const struct th_plan_market *m,
+                            struct th_error *err)
 {
+    const struct th_plan_in *const in = plan->in;
+    struct th_plan_buying *const b = &plan->buying;
     enum th_code code = TH_OK;
+    if (!m->winters)
+        return TH_OK;
     b->step_gal = step_of(m);
     b->volumes = calloc((size_t)in->n_contracts, sizeof *b->volumes);
     if (!b->volumes)
@@ -129,19 +132,5 @@ static enum th_code weigh(struct th_plan_buying *b, const struct th_plan_in *in,
         b->volumes[b->n_volumes].contract = c;
         code = weigh_volumes(&b->volumes[b->n_volumes++], b->step_gal, m, err);
     }
-    return code;
-}
-
-enum th_code th_plan_buy(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err)
-{
-    struct market market;
-    if (!(in->price->posted_usd_gal > 0.0) || in->n_contracts == 0)
-        return TH_OK;
-    enum th_code code = market_init(&market, plan, in, err);
-    if (code == TH_OK)
-        code = weigh(&plan->buying, in, &market, err);
-    if (code == TH_OK)
-        code = th_plan_split(plan, in, &market.calm, err);
-    market_finish(&market);
     return code;
 }

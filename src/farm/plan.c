@@ -3,6 +3,7 @@
 
 #include "turnheat/ahead.h"
 #include "turnheat/calendar.h"
+#include "workers.h"
 
 #include <stdlib.h>
 
@@ -68,9 +69,11 @@ enum th_code th_plan_winters(struct th_runs *runs, const struct th_plan_in *in,
 }
 
 /* The season to come, day by day. Without dated placements any year serves. */
-static enum th_code look_through(struct th_plan *plan, const struct th_plan_in *in,
+static enum th_code look_through(struct th_plan *plan, const struct th_plan_market *market,
                                  struct th_error *err)
 {
+    const struct th_plan_in *const in = plan->in;
+    (void)market;
     for (int i = 0; i < in->n_cases; i++) {
         const int year = th_room_season_year(in->cases[i].room);
         plan->season_year = year > plan->season_year ? year : plan->season_year;
@@ -83,6 +86,46 @@ static enum th_code look_through(struct th_plan *plan, const struct th_plan_in *
     return th_ahead_run(plan, &all, plan->season, err);
 }
 
+/* What follows from demand, tanks and outlook, and not from each other. */
+struct conclusion {
+    enum th_code (*draw)(struct th_plan *plan, const struct th_plan_market *market,
+                         struct th_error *err);
+    enum th_code code;
+    struct th_error err;
+};
+
+#define CONCLUSIONS 3
+
+struct conclusions {
+    struct th_plan *plan;
+    struct th_plan_market market;
+    struct conclusion all[CONCLUSIONS];
+};
+
+static void draw_one(void *context, size_t i)
+{
+    struct conclusions *const c = context;
+    c->all[i].code = c->all[i].draw(c->plan, &c->market, &c->all[i].err);
+}
+
+/* The longest first, by as many threads as there are jobs. */
+static enum th_code conclude(struct th_plan *plan, int jobs, struct th_error *err)
+{
+    struct conclusions c = {
+        .plan = plan,
+        .all = {{.draw = th_plan_split}, {.draw = th_plan_offers}, {.draw = look_through}}};
+    enum th_code code = th_plan_market_open(&c.market, plan, err);
+    if (code == TH_OK)
+        th_workers_each(jobs, CONCLUSIONS, draw_one, &c);
+    for (int i = 0; i < CONCLUSIONS && code == TH_OK; i++) {
+        code = c.all[i].code;
+        if (code != TH_OK && err)
+            *err = c.all[i].err;
+    }
+    th_plan_market_close(&c.market);
+    return code;
+}
+
 enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, struct th_plan *plan,
                          struct th_error *err)
 {
@@ -91,9 +134,7 @@ enum th_code th_plan_run(struct th_runs *runs, const struct th_plan_in *in, stru
         code = th_plan_unknowns(runs, plan, in, err);
     if (code == TH_OK)
         code = th_plan_slip(runs, plan, in, err);
-    if (code == TH_OK)
-        code = th_plan_buy(plan, in, err);
-    return code == TH_OK ? look_through(plan, in, err) : code;
+    return code == TH_OK ? conclude(plan, runs->jobs, err) : code;
 }
 
 void th_plan_finish(struct th_plan *plan)

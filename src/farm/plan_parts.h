@@ -3,7 +3,9 @@
 #ifndef TURNHEAT_FARM_PLAN_PARTS_H
 #define TURNHEAT_FARM_PLAN_PARTS_H
 
+#include "turnheat/contract.h"
 #include "turnheat/plan.h"
+#include "turnheat/price.h"
 
 /** Share of the demand that group `i` of the tanks supplies. */
 double th_plan_tank_share(const struct th_plan_in *in, int i);
@@ -31,11 +33,27 @@ enum th_code th_plan_unknowns(struct th_runs *runs, struct th_plan *plan,
 enum th_code th_plan_slip(struct th_runs *runs, struct th_plan *plan, const struct th_plan_in *in,
                           struct th_error *err);
 
-/** What contracts cost and how much of each to take; nothing without a price. */
-enum th_code th_plan_buy(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);
+/** Winters as the contracts see them, and the prices over them. */
+struct th_plan_market {
+    struct th_winter *winters;
+    struct th_price_paths paths;
+    struct th_market calm, tight; /* without and with tight supply in every path */
+};
 
-/** All offers together, over winters, farms of the outlook and the prices of `market`. */
-enum th_code th_plan_split(struct th_plan *plan, const struct th_plan_in *in,
-                           const struct th_market *market, struct th_error *err);
+/** The market of a plan; where no price is known or nothing is offered, no winters. Close it in any
+ * case. */
+enum th_code th_plan_market_open(struct th_plan_market *market, const struct th_plan *plan,
+                                 struct th_error *err);
+
+void th_plan_market_close(struct th_plan_market *market);
+
+/** What each contract costs and how much of it to take; nothing without winters. */
+enum th_code th_plan_offers(struct th_plan *plan, const struct th_plan_market *market,
+                            struct th_error *err);
+
+/** All offers together, over winters, farms of the outlook and calm prices; nothing without
+ * winters. */
+enum th_code th_plan_split(struct th_plan *plan, const struct th_plan_market *market,
+                           struct th_error *err);
 
 #endif

@@ -26,11 +26,12 @@ static double scale_of(const struct th_plan *plan, const struct th_fuel_year *ye
     return (farm_gal + year->uses_gal) / (planned_gal + year->uses_gal);
 }
 
-enum th_code th_plan_split(struct th_plan *plan, const struct th_plan_in *in,
-                           const struct th_market *market, struct th_error *err)
+enum th_code th_plan_split(struct th_plan *plan, const struct th_plan_market *market,
+                           struct th_error *err)
 {
-    const size_t winters = market->paths->n_winters, farms = plan->outlook.n_draws;
-    if (farms == 0)
+    const struct th_plan_in *const in = plan->in;
+    const size_t winters = market->paths.n_winters, farms = plan->outlook.n_draws;
+    if (farms == 0 || !market->winters)
         return TH_OK;
     double *const scale = calloc(farms * winters, sizeof *scale);
     if (!scale)
@@ -43,7 +44,7 @@ enum th_code th_plan_split(struct th_plan *plan, const struct th_plan_in *in,
             scale[farm * winters + w] = scale_of(plan, &plan->demand.years[y], farm);
         w++;
     }
-    const struct th_split_market all = {.market = *market,
+    const struct th_split_market all = {.market = market->calm,
                                         .n_farms = farms,
                                         .scale = scale,
                                         .enough_winters =

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/contract.h"
 
+#include "quantile.h"
 #include "turnheat/calendar.h"
 
-#include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
@@ -148,15 +148,23 @@ static void add_contract_usd(const struct th_contract *c, const struct th_draw *
     bill->fee_usd = fee_usd(c, draw);
 }
 
-void th_contract_bill(const struct th_contract *contract, const struct th_draw *draw,
-                      const double posted_usd_gal[TH_PRICE_PERIODS], struct th_bill *bill)
+/* The bill with what was bought at the posted price. */
+static void bill_with(const struct th_contract *contract, const struct th_draw *draw,
+                      const double *posted_usd_gal, double posted_usd, struct th_bill *bill)
 {
-    *bill = (struct th_bill){0};
-    for (int i = 0; i < TH_PRICE_PERIODS; i++)
-        bill->posted_usd += draw->posted_gal[i] * posted_usd_gal[i];
+    *bill = (struct th_bill){.posted_usd = posted_usd};
     add_contract_usd(contract, draw, posted_usd_gal, bill);
     bill->total_usd =
         bill->contract_usd + bill->posted_usd + bill->carry_usd + bill->fee_usd + bill->settle_usd;
+}
+
+void th_contract_bill(const struct th_contract *contract, const struct th_draw *draw,
+                      const double posted_usd_gal[TH_PRICE_PERIODS], struct th_bill *bill)
+{
+    double posted_usd = 0.0;
+    for (int i = 0; i < TH_PRICE_PERIODS; i++)
+        posted_usd += draw->posted_gal[i] * posted_usd_gal[i];
+    bill_with(contract, draw, posted_usd_gal, posted_usd, bill);
 }
 
 double th_contract_fails_usd(const struct th_contract *contract, const struct th_draw *draw,
@@ -171,12 +179,39 @@ double th_contract_fails_usd(const struct th_contract *contract, const struct th
     return usd;
 }
 
+/* Gallons bought at the posted price, in those periods in which any are. */
+struct posted {
+    int n;
+    int period[TH_PRICE_PERIODS];
+    double gal[TH_PRICE_PERIODS];
+};
+
+static struct posted posted_of(const struct th_draw *draw)
+{
+    struct posted posted = {0};
+    for (int i = 0; i < TH_PRICE_PERIODS; i++)
+        if (draw->posted_gal[i] != 0.0) {
+            posted.period[posted.n] = i;
+            posted.gal[posted.n++] = draw->posted_gal[i];
+        }
+    return posted;
+}
+
+static double posted_usd(const struct posted *posted, const double *posted_usd_gal)
+{
+    double usd = 0.0;
+    for (int i = 0; i < posted->n; i++)
+        usd += posted->gal[i] * posted_usd_gal[posted->period[i]];
+    return usd;
+}
+
 /* The offers of a sweep over volumes, and room for each one's cases. */
 struct sweep {
     const struct th_market *market;
     size_t n_volumes, n_cases;
     struct th_contract *offers;
     struct th_draw *draws;
+    struct posted *posted;
     double *usd;        /* n_volumes rows of n_cases, winter after winter */
     double *winter_usd; /* n_volumes rows of winters */
 };
@@ -187,9 +222,10 @@ static enum th_code open_sweep(struct sweep *sweep, const struct th_contract *co
     const size_t n = sweep->n_volumes;
     sweep->offers = calloc(n, sizeof *sweep->offers);
     sweep->draws = calloc(n, sizeof *sweep->draws);
+    sweep->posted = calloc(n, sizeof *sweep->posted);
     sweep->usd = calloc(n * sweep->n_cases, sizeof *sweep->usd);
     sweep->winter_usd = calloc(n * sweep->market->paths->n_winters, sizeof *sweep->winter_usd);
-    if (!sweep->offers || !sweep->draws || !sweep->usd || !sweep->winter_usd)
+    if (!sweep->offers || !sweep->draws || !sweep->posted || !sweep->usd || !sweep->winter_usd)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (size_t v = 0; v < n; v++) {
         sweep->offers[v] = *contract;
@@ -206,6 +242,7 @@ static void close_sweep(struct sweep *sweep)
 {
     free(sweep->offers);
     free(sweep->draws);
+    free(sweep->posted);
     free(sweep->usd);
     free(sweep->winter_usd);
 }
@@ -214,21 +251,24 @@ static void cost_winter(struct sweep *sweep, size_t winter)
 {
     const struct th_price_paths *paths = sweep->market->paths;
     const struct th_winter *season = &sweep->market->winters[winter];
-    for (size_t v = 0; v < sweep->n_volumes; v++)
+    for (size_t v = 0; v < sweep->n_volumes; v++) {
         th_contract_draw(&sweep->offers[v], &paths->model, season->season_year, season->n,
                          season->deliveries, &sweep->draws[v]);
+        sweep->posted[v] = posted_of(&sweep->draws[v]);
+    }
     for (size_t path = 0; path < paths->n_paths; path++) {
         double posted_usd_gal[TH_PRICE_PERIODS];
         th_price_posted(paths, path, winter, sweep->market->tight_chance, posted_usd_gal);
         for (size_t v = 0; v < sweep->n_volumes; v++) {
             struct th_bill bill;
-            th_contract_bill(&sweep->offers[v], &sweep->draws[v], posted_usd_gal, &bill);
+            bill_with(&sweep->offers[v], &sweep->draws[v], posted_usd_gal,
+                      posted_usd(&sweep->posted[v], posted_usd_gal), &bill);
             sweep->usd[v * sweep->n_cases + winter * paths->n_paths + path] = bill.total_usd;
         }
     }
 }
 
-/* Sorts the cases of the volume, so it is done once. */
+/* Leaves the cases of the volume in another order, so it is done once. */
 static enum th_code sum_up(struct sweep *sweep, size_t v, struct th_volume_cost *cost,
                            struct th_error *err)
 {
@@ -243,10 +283,9 @@ static enum th_code sum_up(struct sweep *sweep, size_t v, struct th_volume_cost 
     const enum th_code code = th_spread_of(paths->n_winters, winter_usd, &cost->winters, err);
     if (code != TH_OK || cost->winters.kind == TH_SPREAD_RANGE)
         return code;
-    gsl_sort(usd, 1, n);
-    cost->p50_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.5);
-    cost->p90_usd = gsl_stats_quantile_from_sorted_data(usd, 1, n, 0.9);
-    cost->cvar95_usd = th_spread_cvar(n, usd, 0.05);
+    cost->p50_usd = th_quantile(usd, n, 0.5);
+    cost->p90_usd = th_quantile(usd, n, 0.9);
+    cost->cvar95_usd = th_spread_worst(n, usd, 0.05);
     return TH_OK;
 }
 

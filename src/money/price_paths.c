@@ -11,8 +11,11 @@
 #include <math.h>
 #include <stdbool.h>
 #include <stdlib.h>
+#include <string.h>
 
 #define PATHS_MAX 1000000u
+/* Prices kept: 16 MB. */
+#define KEPT_MAX ((size_t)2 << 20)
 /* One coordinate for each month's step and one for tight supply. */
 #define COORDINATES (TH_PRICE_MONTHS + 1)
 
@@ -125,15 +128,15 @@ enum th_code th_price_paths_init(struct th_price_paths *paths, const struct th_p
     return code;
 }
 
-void th_price_posted(const struct th_price_paths *paths, size_t path, size_t winter,
-                     double tight_chance, double posted_usd_gal[TH_PRICE_PERIODS])
+/* Posted prices of a path in a winter by calendar month, without tight supply. */
+static void post(const struct th_price_paths *paths, size_t path, size_t winter,
+                 double posted_usd_gal[TH_PRICE_MONTHS])
 {
     const struct th_price_model *model = &paths->model;
     const double *z0 = paths->z + path * TH_PRICE_MONTHS;
     const double today_usd = (model->posted_usd_gal - model->margin_usd_gal) /
                              model->month_index[model->today_month - 1];
     const double own = sqrt(1.0 - model->rho * model->rho);
-    const double tight = paths->tight_u[path] < tight_chance ? model->tight_factor : 1.0;
     for (int s = 0; s < TH_PRICE_MONTHS; s++) {
         const int month = (s + TH_SEASON_MONTH - 1) % 12;
         const double sigma = model->sigma_year * sqrt(years_ahead(model, s));
@@ -141,8 +144,37 @@ void th_price_posted(const struct th_price_paths *paths, size_t path, size_t win
         const double wholesale_usd =
             today_usd * model->month_index[month] * exp(sigma * z - 0.5 * sigma * sigma);
         posted_usd_gal[month] = model->margin_usd_gal + wholesale_usd;
-        posted_usd_gal[month + TH_PRICE_MONTHS] = tight * posted_usd_gal[month];
     }
+}
+
+static size_t kept_place(const struct th_price_paths *paths, size_t path, size_t winter)
+{
+    return (winter * paths->n_paths + path) * TH_PRICE_MONTHS;
+}
+
+void th_price_paths_keep(struct th_price_paths *paths)
+{
+    const size_t n = paths->n_paths * paths->n_winters * TH_PRICE_MONTHS;
+    if (paths->kept || n > KEPT_MAX)
+        return;
+    double *const kept = malloc(n * sizeof *kept);
+    for (size_t winter = 0; winter < paths->n_winters && kept; winter++)
+        for (size_t path = 0; path < paths->n_paths; path++)
+            post(paths, path, winter, kept + kept_place(paths, path, winter));
+    paths->kept = kept;
+}
+
+void th_price_posted(const struct th_price_paths *paths, size_t path, size_t winter,
+                     double tight_chance, double posted_usd_gal[TH_PRICE_PERIODS])
+{
+    const double tight = paths->tight_u[path] < tight_chance ? paths->model.tight_factor : 1.0;
+    if (paths->kept)
+        memcpy(posted_usd_gal, paths->kept + kept_place(paths, path, winter),
+               TH_PRICE_MONTHS * sizeof *posted_usd_gal);
+    else
+        post(paths, path, winter, posted_usd_gal);
+    for (int month = 0; month < TH_PRICE_MONTHS; month++)
+        posted_usd_gal[month + TH_PRICE_MONTHS] = tight * posted_usd_gal[month];
 }
 
 void th_price_paths_finish(struct th_price_paths *paths)
@@ -152,6 +184,7 @@ void th_price_paths_finish(struct th_price_paths *paths)
     free(paths->z);
     free(paths->tight_u);
     free(paths->score);
-    paths->z = paths->tight_u = paths->score = NULL;
+    free(paths->kept);
+    paths->z = paths->tight_u = paths->score = paths->kept = NULL;
     paths->n_paths = paths->n_winters = 0;
 }

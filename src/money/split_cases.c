@@ -2,7 +2,6 @@
 /* The cases and what one set of volumes costs over them. */
 #include "split_cases.h"
 
-#include <gsl/gsl_sort.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -83,10 +82,8 @@ static double bad_usd(const struct th_split_search *s, size_t n)
 {
     const size_t winters = s->market->market.paths->n_winters;
     double dearest = -HUGE_VAL;
-    if (s->market->enough_winters) {
-        gsl_sort(s->usd, 1, n);
-        return th_spread_cvar(n, s->usd, TH_SPLIT_BAD_SHARE);
-    }
+    if (s->market->enough_winters)
+        return th_spread_worst(n, s->usd, TH_SPLIT_BAD_SHARE);
     for (size_t w = 0; w < winters; w++) {
         double sum = 0.0, count = 0.0;
         for (size_t i = 0; i < n; i++)

@@ -20,6 +20,15 @@ double th_spread_cvar(size_t n, const double *sorted, double tail)
     return sum / ((double)whole + part);
 }
 
+double th_spread_worst(size_t n, double *values, double tail)
+{
+    const double wanted = ceil(tail * (double)n);
+    const size_t from = wanted < (double)n ? n - (size_t)fmax(wanted, 1.0) : 0;
+    gsl_stats_select(values, 1, n, from); /* none after it is lower */
+    gsl_sort(values + from, 1, n - from);
+    return th_spread_cvar(n, values, tail);
+}
+
 static void fill_from_sorted(size_t n, const double *sorted, struct th_spread *spread)
 {
     *spread = (struct th_spread){.kind = TH_SPREAD_RANGE,

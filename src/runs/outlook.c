@@ -4,6 +4,7 @@
 #include "quantile.h"
 #include "turnheat/normals.h"
 #include "turnheat/variant.h"
+#include "workers.h"
 
 #include <gsl/gsl_qrng.h>
 #include <gsl/gsl_randist.h>
@@ -131,6 +132,8 @@ struct moved {
     int requests[TH_GAS_SURFACE_RUNS], as_is[TH_GAS_SURFACE_RUNS];
     int colder; /* the request for colder weather, -1 without */
     int as_is_there;
+    enum th_code code; /* of the fit */
+    struct th_error err;
 };
 
 static int ask_roughly(struct th_runs *runs, const struct th_case *one, const struct th_room *room,
@@ -196,6 +199,34 @@ static enum th_code take_moved(struct th_outlook_barn *barn, const struct th_roo
     return code;
 }
 
+/* Surfaces to fit, and what came of each. */
+struct fits {
+    struct th_outlook *outlook;
+    const struct th_runs *runs;
+    const struct th_case *cases;
+    struct moved *moved;
+};
+
+static void fit_barn(void *context, size_t b)
+{
+    const struct fits *const fits = context;
+    struct moved *const moved = &fits->moved[b];
+    moved->code =
+        take_moved(&fits->outlook->barns[b], fits->cases[b].room, fits->runs, moved, &moved->err);
+}
+
+static enum th_code fit_surfaces(struct fits *fits, int jobs, struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    th_workers_each(jobs, (size_t)fits->outlook->n_barns, fit_barn, fits);
+    for (int b = 0; b < fits->outlook->n_barns && code == TH_OK; b++) {
+        code = fits->moved[b].code;
+        if (code != TH_OK && err)
+            *err = fits->moved[b].err;
+    }
+    return code;
+}
+
 static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *runs,
                                  const struct th_case *cases, int n_runs, struct th_error *err)
 {
@@ -211,8 +242,8 @@ static enum th_code run_surfaces(struct th_outlook *outlook, struct th_runs *run
     }
     if (code == TH_OK)
         code = th_runs_do(runs, "what is not known of the barns", err);
-    for (int b = 0; b < outlook->n_barns && code == TH_OK; b++)
-        code = take_moved(&outlook->barns[b], cases[b].room, runs, &moved[b], err);
+    if (code == TH_OK)
+        code = fit_surfaces(&(struct fits){outlook, runs, cases, moved}, runs->jobs, err);
     free(moved);
     return code;
 }

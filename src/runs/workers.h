@@ -21,6 +21,10 @@
  */
 void th_workers_run(int n, void (*work)(void *context, int worker), void *context);
 
+/** Calls `one(context, i)` for every i below `n`, each once and in any order, by `jobs` workers at
+ * most. */
+void th_workers_each(int jobs, size_t n, void (*one)(void *context, size_t i), void *context);
+
 /** A program among those that make the same list of runs at the same time: the first is 0. */
 struct th_team {
     int n, self;
