@@ -34,6 +34,9 @@ const struct th_table *th_air_minimum_steps(void);
  */
 double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double wind_m_s);
 
+/** The same squared, m⁶/s², for flows that add in quadrature. */
+double th_air_leak_squared(double leak_cm2, int shelter, double delta_k, double wind_m_s);
+
 /**
  * Effective leakage area at 4 Pa, cm², from the air changes an hour a blower door finds at 20 Pa
  * in a room of `volume_m3` with air of `density_kg_m3`; flow exponent 0.65 (ASHRAE Fundamentals,

@@ -36,6 +36,9 @@ double th_psy_relative_humidity(double temp_c, double w_kg_kg, double pressure_p
 /** Moist volume, m³ per kg dry air (eq. 26). */
 double th_psy_volume(double temp_c, double w_kg_kg, double pressure_pa);
 
+/** Density of dry air, kg/m³: 1 / th_psy_volume() without moisture. */
+double th_psy_density(double temp_c, double pressure_pa);
+
 /** Enthalpy, J per kg dry air, from 0 °C dry air and liquid water (eq. 30). */
 double th_psy_enthalpy(double temp_c, double w_kg_kg);
 

@@ -58,6 +58,11 @@ double th_psy_volume(double temp_c, double w_kg_kg, double pressure_pa)
     return TH_PSY_R_AIR * (temp_c + KELVIN) * (1.0 + TH_PSY_VOLUME_FACTOR * w_kg_kg) / pressure_pa;
 }
 
+double th_psy_density(double temp_c, double pressure_pa)
+{
+    return pressure_pa / (TH_PSY_R_AIR * (temp_c + KELVIN));
+}
+
 double th_psy_enthalpy(double temp_c, double w_kg_kg)
 {
     return TH_PSY_CP_AIR * temp_c + w_kg_kg * (2.501e6 + TH_PSY_CP_VAPOUR * temp_c);

@@ -104,16 +104,13 @@ static double hallway_share(const struct th_balance *b)
     return all || b->fan_m3_s <= b->minimum_m3_s ? 1.0 : b->minimum_m3_s / b->fan_m3_s;
 }
 
-static double leak_at_m3_s(const struct th_balance *b, double temp_c)
+/* Fans and leaks draw on the same pressure (ASHRAE Fundamentals: in quadrature). */
+static double with_leak_m3_s(const struct th_balance *b, double temp_c, double fan_m3_s)
 {
     const struct th_air *air = &b->room->air;
-    return th_air_leak_m3_s(air->leak_cm2, air->shelter, temp_c - b->out->out_c, b->out->wind_m_s);
-}
-
-/* Fans and leaks draw on the same pressure (ASHRAE Fundamentals: in quadrature). */
-static double with_leak_m3_s(double fan_m3_s, double leak_m3_s)
-{
-    return sqrt(fan_m3_s * fan_m3_s + leak_m3_s * leak_m3_s);
+    return sqrt(fan_m3_s * fan_m3_s + th_air_leak_squared(air->leak_cm2, air->shelter,
+                                                          temp_c - b->out->out_c,
+                                                          b->out->wind_m_s));
 }
 
 /* Dry air that leaves with `flow_m3_s`, moistened by the pigs and what dries. */
@@ -129,7 +126,7 @@ static void air_terms(const struct th_balance *b, double temp_c, double terms[TH
 {
     const struct th_air *air = &b->room->air;
     const struct th_climate_hour *out = b->out;
-    const double flow_m3_s = with_leak_m3_s(b->fan_m3_s, leak_at_m3_s(b, temp_c));
+    const double flow_m3_s = with_leak_m3_s(b, temp_c, b->fan_m3_s);
     const double all_kg_s = dry_at_kg_s(b, temp_c, flow_m3_s, terms);
     const double fan_kg_s = flow_m3_s > 0.0 ? all_kg_s * b->fan_m3_s / flow_m3_s : 0.0;
     const double c = TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * out->w_kg_kg;
@@ -191,7 +188,7 @@ double th_balance_more_air(const struct th_balance *balance, double temp_c, doub
     double terms[TH_TERMS];
     inside_terms(balance, temp_c, terms);
     *inlet_c = terms[TH_TERM_INLET_C];
-    const double flow_m3_s = with_leak_m3_s(fan_m3_s, leak_at_m3_s(balance, temp_c));
+    const double flow_m3_s = with_leak_m3_s(balance, temp_c, fan_m3_s);
     return dry_at_kg_s(balance, temp_c, flow_m3_s, terms) - terms[TH_TERM_DRY_AIR];
 }
 

@@ -37,13 +37,18 @@ const struct th_table *th_air_minimum_steps(void)
     return &minimum_steps;
 }
 
-double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double wind_m_s)
+double th_air_leak_squared(double leak_cm2, int shelter, double delta_k, double wind_m_s)
 {
     const int known = shelter < 1 ? 1 : shelter > SHELTER_CLASSES ? SHELTER_CLASSES : shelter;
     const double m3_s_litre = 1e-3;
-    return m3_s_litre * leak_cm2 *
-           sqrt(STACK_COEFFICIENT * fabs(delta_k) +
-                wind_coefficient[known - 1] * wind_m_s * wind_m_s);
+    const double scale_m3_s = m3_s_litre * leak_cm2;
+    return scale_m3_s * scale_m3_s *
+           (STACK_COEFFICIENT * fabs(delta_k) + wind_coefficient[known - 1] * wind_m_s * wind_m_s);
+}
+
+double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double wind_m_s)
+{
+    return sqrt(th_air_leak_squared(leak_cm2, shelter, delta_k, wind_m_s));
 }
 
 double th_air_leak_cm2_from_ach20(double ach20, double volume_m3, double density_kg_m3)
@@ -63,7 +68,7 @@ double th_air_dry_kg_s(double flow_m3_s, double temp_c, double w_out, double wat
                        double pressure_pa)
 {
     const double dry_kg_s =
-        (flow_m3_s / th_psy_volume(temp_c, 0.0, pressure_pa) - TH_PSY_VOLUME_FACTOR * water_kg_s) /
+        (flow_m3_s * th_psy_density(temp_c, pressure_pa) - TH_PSY_VOLUME_FACTOR * water_kg_s) /
         (1.0 + TH_PSY_VOLUME_FACTOR * w_out);
     return th_greater(dry_kg_s, 0.0);
 }
