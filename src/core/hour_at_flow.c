@@ -9,6 +9,7 @@
 #include "turnheat/psychro.h"
 #include "turnheat/units.h"
 #include <math.h>
+#include <stddef.h>
 #include <string.h>
 
 #define ROOT_TOLERANCE_K 1e-10
@@ -286,7 +287,8 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     struct looked ramp = {a->in->set_c + a->balance.room->air.ramp_start_k, NAN};
     struct th_heating_out idle = {0};
     double at_on[TH_TERMS];
-    memset(out, 0, sizeof *out);
+    /* All but the terms, which are always made. */
+    memset(&out->heating, 0, sizeof *out - offsetof(struct th_hour_out, heating));
     out->fan_m3_s = a->balance.fan_m3_s;
     if (heats) {
         light_pilots(a, &idle);
