@@ -69,7 +69,12 @@ const char page_style[] =
     "linear-gradient(to right,var(--line),transparent) 0 0/.9rem 100% no-repeat scroll,"
     "linear-gradient(to left,var(--line),transparent) 100% 0/.9rem 100% no-repeat scroll}\n"
     ".scroll:focus-visible{outline:3px solid var(--cold);outline-offset:2px}\n"
-    ".more{display:none;color:var(--soft);font-size:.85rem;margin:1.2rem 0 -1rem}\n"
+    ".more{display:none;color:var(--soft);font-size:.85rem;margin:0;position:sticky;left:0;"
+    "width:max-content}\n"
+    /* A timeline of scrolling runs only where there is something to scroll. */
+    "@keyframes more{from,to{max-height:2rem}}"
+    "@supports(animation-timeline:scroll(inline)){.more{max-height:0;overflow:hidden;"
+    "animation:more linear;animation-timeline:scroll(inline)}}\n"
     "table{border-collapse:collapse}\n"
     "caption{text-align:left;font-weight:600;padding-bottom:.4rem}\n"
     "caption span{display:block;width:max-content;max-width:min(40rem,calc(100vw - 3rem))}\n"
@@ -94,7 +99,7 @@ const char page_style[] =
     "padding-top:.2rem}\n"
     ".open{font-weight:700;color:var(--warn)}\n"
     "@media screen and (max-width:44rem){figure .wide{display:none}figure .narrow{display:block}"
-    "h1{font-size:1.4rem}th,td{padding:.2rem .4rem}.more{display:block}"
+    "h1{font-size:1.4rem}th,td{padding:.2rem .3rem}.more{display:block}"
     ".scroll th:first-child{position:sticky;left:0;background:var(--paper)}"
     ".scroll th:first-child:not(.brief){max-width:9.5rem;white-space:normal}caption "
     "span{position:sticky;left:0}}\n";
