@@ -16,7 +16,7 @@
 #define WIDE_COLUMNS 8
 
 /* Tables of no more rows stay on one sheet of paper. */
-#define WHOLE_ROWS 16
+#define WHOLE_ROWS 10
 
 /* More columns than this hardly fit on a phone; a browser that can tell hides the hint where they
    do. */

@@ -113,7 +113,7 @@ const char print_style[] =
     "h2.sheet{break-before:page}h2,h3,caption,figcaption{break-after:avoid}tr,figure,li,.warnings,."
     "signature,.whole"
     "{break-inside:avoid}thead{display:table-header-group}tfoot{display:table-row-group}"
-    ".scroll{overflow:visible;background:none}figure{max-width:165mm}"
+    ".scroll{overflow:visible;background:none}figure{max-width:150mm;margin:1.2rem 0}"
     "thead th{font-size:inherit}table.wide{font-size:8pt}"
     "table.wide th,table.wide td{padding:.1rem .2rem}"
     ".one{font-size:8.2pt;line-height:1.25}.one main{columns:2;column-gap:8mm}"
