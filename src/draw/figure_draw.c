@@ -3,13 +3,27 @@
 
 #include "svg.h"
 
+#include <string.h>
+
 /* So many places of a line answer when they are pointed at; more would lie closer than a hand. */
 #define HOVERS_MAX 120
 
 #define KEY_SAMPLE 22
 
+/* Height at the foot of a row of names down that its bar takes. */
+#define BESIDE_BAR 21
+
 /* Names down stand clear of the axis they are written on. */
 #define BESIDE_AXIS 5
+
+/* A line beside the bars only: it would run through what stands over them. */
+static void write_broken_line(FILE *out, const char *class, double x, const struct figure_layout *l)
+{
+    fprintf(out,
+            "<line class=\"%s\" stroke-dasharray=\"0 %.1f %d 0\" x1=\"%.1f\" y1=\"%.1f\" "
+            "x2=\"%.1f\" y2=\"%.1f\"/>\n",
+            class, l->row - BESIDE_BAR, BESIDE_BAR, x, l->top, x, l->bottom);
+}
 
 static void write_value_axis(FILE *out, const struct drawing *drawing,
                              const struct figure_layout *l)
@@ -24,7 +38,12 @@ static void write_value_axis(FILE *out, const struct drawing *drawing,
             fabs(place - figure_position(&l->value, 0)) < 0.05 ? "zero" : "grid";
         figure_tick_text(text, axis, &l->value_ticks, at);
         if (l->down) {
-            svg_line(out, class, place, l->top, place, l->bottom);
+            if (place - l->left < BESIDE_AXIS)
+                svg_line(out, class, place, l->top, place, l->bottom);
+            else
+                write_broken_line(out, class, place, l);
+            if (l->unit_in_tick && i == l->value_ticks.n - 1)
+                snprintf(text + strlen(text), sizeof text - strlen(text), " %s", axis->unit);
             svg_text(out, place, l->bottom + 15,
                      i == 0                      ? "start"
                      : i == l->value_ticks.n - 1 ? "end"
@@ -35,7 +54,7 @@ static void write_value_axis(FILE *out, const struct drawing *drawing,
             svg_text(out, l->left - 6, place + 4.5, "end", text, l->width);
         }
     }
-    if (l->down)
+    if (l->down && l->label_below)
         svg_text(out, l->right, l->height - 6, "end", axis->label, l->width);
     fputs("</g>\n", out);
 }

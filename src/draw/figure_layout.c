@@ -145,6 +145,21 @@ static int rule_names(const struct drawing *drawing, bool down)
     return n;
 }
 
+/* The unit goes behind the last number of an axis that runs from left to right, where there is
+   room; dollars have it before each. */
+static bool unit_fits_last_tick(const struct th_axis *axis, const struct figure_ticks *ticks,
+                                double width)
+{
+    char text[TH_SHOWN_MAX];
+    if (*axis->unit == '$' || strcmp(axis->label, axis->unit) != 0 || ticks->n < 2)
+        return false;
+    const double last =
+        svg_text_width(figure_tick_text(text, axis, ticks, ticks->at[ticks->n - 1]));
+    const double before =
+        svg_text_width(figure_tick_text(text, axis, ticks, ticks->at[ticks->n - 2]));
+    return last + svg_text_width(axis->unit) + before / 2 + 2 * SVG_TEXT < width / (ticks->n - 1);
+}
+
 static void place_plot(const struct drawing *drawing, struct figure_layout *l)
 {
     const struct th_figure *figure = &drawing->figure;
@@ -152,16 +167,20 @@ static void place_plot(const struct drawing *drawing, struct figure_layout *l)
     const int n_labels = labels(drawing, &widest);
     l->key = n_labels > 0 && (l->narrow || l->names || widest > END_LABEL_MAX);
     const bool unit_on_top = !l->down && *figure->value.label;
-    const bool label_below = *(l->down ? figure->value.label : figure->along.label);
+    l->unit_in_tick = l->down && unit_fits_last_tick(&figure->value, &l->value_ticks, l->width);
+    l->label_below =
+        l->down ? *figure->value.label && strcmp(figure->value.label, "$") != 0 && !l->unit_in_tick
+                : *figure->along.label;
     l->unit_y = FIGURE_LINE * ((l->key ? n_labels : 0) + unit_on_top) - 3;
     l->top = l->unit_y + 13 + FIGURE_LINE * rule_names(drawing, l->down);
     l->left = l->down ? 1 : widest_tick(&l->value_ticks, &figure->value) + 8;
     l->right = l->width - (n_labels > 0 && !l->key ? widest + SIDE : l->down ? 1 : SIDE);
     l->apart = l->down && rows_need_two_lines(drawing, l->width);
-    l->bottom = l->top + (l->down     ? drawing->n_names * (ROW + (l->apart ? FIGURE_LINE : 0))
+    l->row = ROW + (l->apart ? FIGURE_LINE : 0);
+    l->bottom = l->top + (l->down     ? drawing->n_names * l->row
                           : l->narrow ? NARROW_PLOT_HEIGHT
                                       : WIDE_PLOT_HEIGHT);
-    l->height = l->bottom + 7 + FIGURE_LINE * (1 + label_below);
+    l->height = l->bottom + 7 + FIGURE_LINE * (1 + l->label_below);
 }
 
 void figure_lay_out(const struct drawing *drawing, bool narrow, struct figure_layout *l)

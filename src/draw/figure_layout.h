@@ -15,6 +15,9 @@ struct figure_layout {
     double width, height;
     double left, right, top, bottom; /**< edges of the plot */
     double unit_y;                   /**< base line of the unit over the values */
+    double row;                      /**< height of a row of names down */
+    bool unit_in_tick;               /**< the last tick of names down has the unit */
+    bool label_below;                /**< a label stands below the ticks */
     struct figure_scale along, value;
     struct figure_ticks along_ticks, value_ticks;
 };

@@ -16,9 +16,10 @@
 #define WIDE_COLUMNS 8
 
 /* Tables of no more rows stay on one sheet of paper. */
-#define WHOLE_ROWS 16
+#define WHOLE_ROWS 10
 
-/* More columns than this do not fit on a phone. */
+/* More columns than this hardly fit on a phone; a browser that can tell hides the hint where they
+   do. */
 #define PHONE_COLUMNS 4
 
 /* A text of so many letters is kept on one line. */
@@ -104,12 +105,13 @@ static int breadth(const struct grid *grid)
 
 static void write_grid(FILE *out, const struct grid *grid, const char *caption)
 {
-    if (breadth(grid) > PHONE_COLUMNS)
-        xml_element(out, "p", " class=\"more\"", "This table scrolls sideways →");
     fprintf(out, "<div class=\"scroll%s\" role=\"region\" tabindex=\"0\" aria-label=\"",
             grid->n_rows <= WHOLE_ROWS ? " whole" : "");
     xml_write(out, caption && *caption ? caption : "Table");
-    fprintf(out, "\">\n<table%s>\n", grid->n > WIDE_COLUMNS ? " class=\"wide\"" : "");
+    fputs("\">\n", out);
+    if (breadth(grid) > PHONE_COLUMNS)
+        xml_element(out, "p", " class=\"more\"", "This table scrolls sideways →");
+    fprintf(out, "<table%s>\n", grid->n > WIDE_COLUMNS ? " class=\"wide\"" : "");
     if (caption && *caption) {
         fputs("<caption>", out);
         xml_element(out, "span", "", caption);

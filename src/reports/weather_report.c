@@ -190,15 +190,24 @@ static void month_figure(struct th_report *report, const struct th_weather_summa
     }
 }
 
+static bool is_open(const struct th_month_cover *m)
+{
+    return m->missing > 0 || (double)m->filled > TH_FILLED_SHARE_MAX * (double)m->hours;
+}
+
+/* Where there are none only machines are given the empty table. */
 static void add_open_months(struct th_report *report, const struct th_weather_summary *summary,
                             bool typical)
 {
+    bool any = false;
+    for (size_t i = 0; i < summary->n_months; i++)
+        any = any || is_open(&summary->months[i]);
     th_report_table(report, "open_months",
-                    "Months with missing hours or more than 2 % of them filled");
+                    any ? "Months with missing hours or more than 2 % of them filled" : NULL);
     for (size_t i = 0; i < summary->n_months; i++) {
         const struct th_month_cover *m = &summary->months[i];
         char name[24];
-        if (m->missing == 0 && (double)m->filled <= TH_FILLED_SHARE_MAX * (double)m->hours)
+        if (!is_open(m))
             continue;
         if (typical)
             snprintf(name, sizeof name, "%s", th_month_name(m->month - 1));

@@ -40,10 +40,13 @@ const cut = [...document.querySelectorAll("svg text")].filter(t => {
     const text = t.getBoundingClientRect(), svg = t.ownerSVGElement.getBoundingClientRect();
     return text.width > 0 && (text.left < svg.left - 2 || text.right > svg.right + 2);
 });
+const tell = () => { // when what hangs on scrolling has been laid out
 const unsaid = [...document.querySelectorAll(".scroll")].filter(s =>
-    s.scrollWidth > s.clientWidth && !(innerWidth < 700 && s.previousElementSibling?.className === "more"));
+    (s.scrollWidth > s.clientWidth) !== (s.querySelector(".more")?.clientHeight > 0));
 parent.postMessage("$2 " + innerWidth + " " + fits + " with " + seen.length + " figures, " +
-    cut.length + " texts cut, " + unsaid.length + " tables scroll unsaid", "*");
+    cut.length + " texts cut, " + unsaid.length + " tables scroll unsaid or say so in vain", "*");
+};
+setTimeout(tell, 500);
 </script>
 SCRIPT
     sed -e 's/<meta http-equiv[^>]*>//' -e '\|</body>|r '"$scratch/tell" "$1" >"$scratch/$2.html"
@@ -180,7 +183,7 @@ if have chromium; then
     measure budget compare plan size quote weather
     for width in 340 390 1280; do
         for page in budget:8 compare:5 plan:6 size:1 quote:0 weather:2; do
-            told="${page%:*} $width fits with ${page#*:} figures, 0 texts cut, 0 tables scroll unsaid"
+            told="${page%:*} $width fits with ${page#*:} figures, 0 texts cut, 0 tables scroll unsaid or say so in vain"
             check "$told" grep -qF "[$told]" "$scratch/measured"
         done
     done
