@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A farm of one room and one use on one tank: demand and plan. */
 #include "plan_report.h"
+#include "render.h"
 #include "sample_room.h"
 
 #include "run_suite.h"
 
-#include <string.h>
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 #define FIRST_YEAR 2010
 #define YEARS 3
@@ -135,6 +137,59 @@ START_TEST(a_plan_closes_and_open_ones_are_refused)
 }
 END_TEST
 
+/* The whole plan as JSON, for free(). */
+static char *json_of(int jobs)
+{
+    struct th_plan plan;
+    struct th_error err;
+    struct th_runs fresh;
+    char *text = NULL;
+    size_t size;
+    struct th_report *const report = th_report_new("plan");
+    FILE *const out = open_memstream(&text, &size);
+    th_runs_init(&fresh, jobs, NULL);
+    ck_assert_msg(th_plan_run(&fresh, &in, &plan, &err) == TH_OK, "%s", err.text);
+    ck_assert_int_eq(th_plan_report(report, &plan, &err), TH_OK);
+    ck_assert_int_eq(th_report_write(report, TH_AS_JSON, out, &err), TH_OK);
+    fclose(out);
+    th_plan_finish(&plan);
+    th_runs_finish(&fresh);
+    th_report_free(report);
+    return text;
+}
+
+/* What is worked out side by side comes to the same. */
+START_TEST(as_many_jobs_as_one_likes)
+{
+    make_in();
+    char *const alone = json_of(1);
+    for (int jobs = 2; jobs <= 5; jobs += 3) {
+        char *const together = json_of(jobs);
+        ck_assert_str_eq(together, alone);
+        free(together);
+    }
+    free(alone);
+}
+END_TEST
+
+/* Offers that cannot be weighed are told of, however many work. */
+START_TEST(an_error_is_told_by_whoever_meets_it)
+{
+    for (int jobs = 1; jobs <= 3; jobs += 2) {
+        struct th_plan plan;
+        struct th_error err;
+        struct th_runs fresh;
+        make_in();
+        contracts[1].price_usd_gal = -1.0;
+        th_runs_init(&fresh, jobs, NULL);
+        ck_assert_int_eq(th_plan_run(&fresh, &in, &plan, &err), TH_ERR_RANGE);
+        ck_assert_int_eq(err.code, TH_ERR_RANGE);
+        th_plan_finish(&plan);
+        th_runs_finish(&fresh);
+    }
+}
+END_TEST
+
 /* Fills that show a room to burn less do not make anyone order later; more is believed. */
 START_TEST(a_fit_never_lowers_the_level_to_order_at)
 {
@@ -163,6 +218,8 @@ int main(void)
     tcase_add_checked_fixture(tc, make, drop);
     tcase_add_test(tc, demand_is_what_the_rooms_burn);
     tcase_add_test(tc, a_plan_closes_and_open_ones_are_refused);
+    tcase_add_test(tc, as_many_jobs_as_one_likes);
+    tcase_add_test(tc, an_error_is_told_by_whoever_meets_it);
     tcase_add_test(tc, a_fit_never_lowers_the_level_to_order_at);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

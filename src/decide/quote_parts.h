@@ -40,10 +40,9 @@ enum th_code th_quote_try(struct th_quote_tries *tries, struct th_candidate **ca
                           struct th_error *err);
 
 /**
- * Looks at candidates beside `now`, which is whole: by a fifth of the hours of the five middle
- * winters, which show a change of gas to 0.3 % of all the gas and 10 % of the change. What is found
- * is the least that each may burn. With no more than TH_COST_WHOLE_WINTERS, which are run as fast,
- * as th_quote_try(). Errors likewise.
+ * Looks at candidates beside `now`, which is whole: by a fifth of the hours of all winters, which
+ * show a change of gas to 0.3 % of all the gas and 5 % of the change. What is found is the least
+ * that each may burn. With no more than TH_COST_WHOLE_WINTERS as th_quote_try(). Errors likewise.
  */
 enum th_code th_quote_glance(struct th_quote_tries *tries, const struct th_candidate *now,
                              struct th_candidate **candidates, int n, struct th_error *err);

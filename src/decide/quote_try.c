@@ -9,7 +9,7 @@
 /* How far what is seen at a glance may miss a change of gas: of all the gas, and of the change.
  * About twice the most that was found (tests/test_short_ways.c). */
 #define GLANCE_OF_GAS 0.003
-#define GLANCE_OF_CHANGE 0.10
+#define GLANCE_OF_CHANGE 0.05
 
 double th_quote_shift_k(const struct th_quote_tries *tries, unsigned set)
 {
@@ -77,17 +77,15 @@ enum th_code th_quote_try(struct th_quote_tries *tries, struct th_candidate **ca
     return code;
 }
 
-static int ask_roughly(struct th_quote_tries *tries, const struct th_room *room,
-                       const struct th_block *block)
+static int ask_roughly(struct th_quote_tries *tries, const struct th_room *room)
 {
+    const struct th_case *const base = tries->in->base;
     struct th_room rough = *room;
     th_room_roughly(&rough);
-    return th_runs_add(&tries->runs, &rough, tries->in->base->climate, block->first_year,
-                       block->last_year);
+    return th_runs_add(&tries->runs, &rough, base->climate, base->first_year, base->last_year);
 }
 
-/* The least that `whole` may become when a few seasons of it, run roughly, go from one sum to the
- * other. */
+/* The least that `whole` may become when the same, run roughly, goes from one sum to the other. */
 static double least(double whole, double roughly, double other)
 {
     const double change = roughly > 0.0 ? whole * (other / roughly - 1.0) : other - roughly;
@@ -111,17 +109,17 @@ static enum th_code look_at(struct th_quote_tries *tries, const struct th_candid
 enum th_code th_quote_glance(struct th_quote_tries *tries, const struct th_candidate *now,
                              struct th_candidate **candidates, int n, struct th_error *err)
 {
-    const struct th_block block = th_trial_block(&now->trial);
     int requests[TH_QUOTE_OPTIONS_MAX];
     struct th_trial roughly;
     enum th_code code = TH_OK;
     if (now->trial.n <= TH_COST_WHOLE_WINTERS)
         return th_quote_try(tries, candidates, n, err);
-    const int as_now = ask_roughly(tries, &now->room, &block);
+    const int as_now = ask_roughly(tries, &now->room);
     for (int i = 0; i < n && code == TH_OK; i++) {
         candidates[i]->whole = false;
         code = th_quote_build(tries, candidates[i]->set, &candidates[i]->room, err);
-        requests[i] = ask_roughly(tries, &candidates[i]->room, &block);
+        if (code == TH_OK)
+            requests[i] = ask_roughly(tries, &candidates[i]->room);
     }
     if (code == TH_OK)
         code = th_runs_do(&tries->runs, "the options at a glance", err);

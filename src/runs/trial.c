@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/trial.h"
 
-
 enum th_code th_trial_of(const struct th_winters *winters, const char *name, struct th_trial *trial,
                          struct th_error *err)
 {
