@@ -4,6 +4,7 @@
 names of cases behind it only those."""
 import json
 import pathlib
+import re
 import subprocess
 import sys
 import tempfile
@@ -353,6 +354,31 @@ def errors_at_their_fields(scratch):
 
 
 @case
+def no_error_on_the_way(scratch):
+    """own pigs in a still invented room are no error: what comes next is named; nor are files and commands spoken of"""
+    with Page(EMPTY, scratch) as page:
+        assert page.enter('turn winter', 'head', '2400') == 'refused'
+        assert page.wrong() == {} and '“Inside length”' in page.text('#doing'), page.text('#doing')
+        assert page.enter('room', 'length', '400') == 'done'
+        for view in ('budget', 'compare', 'size'):
+            page.push(f'[data-view={view}]')
+            page.settled()
+            said = page.text('#answer') + page.text('#care') + page.text('#report')
+            assert not re.search(r'\[(record|site|air|fuel)\b| --[a-z]|`|hold_co2|turnheat [a-z]', said), said
+
+
+@case
+def figure_of_the_barn_shown(scratch):
+    """of several barns the figure beside the answer is that of the barn the form shows, by its name"""
+    with Page(sample_page(scratch, 'samples/nursery.barn'), scratch) as page:
+        for number, name in enumerate(('curtain', 'nursery')):
+            page.run('const which = document.getElementById("which"); which.selectedIndex = arguments[0];'
+                     'which.dispatchEvent(new Event("change"))', number)
+            page.settled()
+            assert name in page.text('#picture figcaption strong'), page.text('#picture figcaption')
+
+
+@case
 def names_are_text(scratch):
     """a name with markup is shown as text"""
     hostile = '<img src=x onerror=alert(1)><b>barn</b>'
@@ -383,6 +409,7 @@ def by_keyboard(scratch):
         page.push('[data-choice=modulating]')
         page.settled()
         assert 'cost nothing' in page.text('#tools'), page.text('#tools')
+        assert 'price first' in page.text('#answer .sentence'), page.text('#answer')
         focus = page.run('return getComputedStyle(document.activeElement).outlineStyle')
         assert focus != 'none', focus
 
