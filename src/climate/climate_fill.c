@@ -219,6 +219,8 @@ static void settle(const struct series parts[TH_PARTS], double standard_pa)
         hour->state = parts[TH_PART_TEMP].distance[i] == NOT_KNOWN ? TH_HOUR_MISSING
                       : observed(&parts[TH_PART_TEMP], i)          ? TH_HOUR_OBSERVED
                                                                    : TH_HOUR_FILLED;
+        if (hour->state == TH_HOUR_MISSING)
+            hour->out_c = 0.0;
         if (parts[TH_PART_PRESSURE].distance[i] == NOT_KNOWN)
             hour->pressure_pa = standard_pa;
         if (parts[TH_PART_WIND].distance[i] == NOT_KNOWN)
@@ -264,8 +266,7 @@ static void store_running_mean(struct th_climate *climate)
         add_to_mean(&climate->hours[i], 1, &sum, &known);
     for (long i = 0; i < n; i++) {
         add_to_mean(&climate->hours[i], 1, &sum, &known);
-        if (known > 0)
-            climate->hours[i].mean24_c = sum / known;
+        climate->hours[i].mean24_c = known > 0 ? sum / known : 0.0;
         const long oldest = i - DAY_H + 1;
         if (oldest >= 0 || climate->typical)
             add_to_mean(&climate->hours[oldest >= 0 ? oldest : oldest + n], -1, &sum, &known);
@@ -382,7 +383,7 @@ enum th_code th_climate_init(struct th_climate *climate, const struct th_weather
     if (code)
         return code;
     signed char *distances = malloc(climate->n * TH_PARTS);
-    climate->hours = calloc(climate->n, sizeof *climate->hours);
+    climate->hours = malloc(climate->n * sizeof *climate->hours);
     if (distances && climate->hours)
         fill_hours(climate, weather, elevation_m, distances);
     else
