@@ -37,11 +37,17 @@ struct th_season {
     bool whole;   /**< by its own weather, nothing of it borrowed; else it tells no extremes */
     int n_parts;
     struct th_season_part parts[TH_SEASON_PARTS_MAX]; /**< in time order */
+    struct th_tally total;                            /**< 1 July to 30 June */
+    struct th_tally month[12]; /**< January first, by the calendar month of the hour */
     int n_turns;
     struct th_turn_result turns[TH_TURNS_MAX]; /**< those placed in it */
-    struct th_tally total;                     /**< 1 July to 30 June */
-    struct th_tally month[12]; /**< January first, by the calendar month of the hour */
 };
+
+/** Bytes of a season up to its last turn: where many are kept, what lies behind need not be. */
+static inline size_t th_season_size(int n_turns)
+{
+    return offsetof(struct th_season, turns) + (size_t)n_turns * sizeof(struct th_turn_result);
+}
 
 /** Called for every hour between 1 July and 30 June in time order. Must not keep the pointers. */
 struct th_watch {

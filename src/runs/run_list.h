@@ -11,11 +11,16 @@
 
 enum run_state { RUN_UNASKED, RUN_ASKED, RUN_DONE };
 
+/* What came of a run. Of the season there is no more than th_season_size() of the room's turns. */
+struct outcome {
+    struct th_error error; /* its code is TH_OK when the season is good */
+    struct th_season season;
+};
+
 /* One room in one season. */
 struct run {
     enum run_state state;
-    struct th_season *season;
-    struct th_error error; /* its code is TH_OK when the season is good */
+    struct outcome *outcome; /* NULL until it is asked for */
 };
 
 /* One room on one climate, with a place for each season the climate touches. */

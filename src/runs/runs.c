@@ -23,7 +23,7 @@ void th_runs_init(struct th_runs *runs, int jobs, const struct th_onlooker *onlo
 static void free_room(struct th_run_room *room)
 {
     for (int i = 0; room->runs && i <= room->ends - room->begins; i++)
-        free(room->runs[i].season);
+        free(room->runs[i].outcome);
     free(room->runs);
     free(room);
 }
@@ -135,13 +135,14 @@ static void years_of(const struct th_run_room *room, const struct th_run_request
 
 static bool ask_for(struct th_run_room *room, const struct th_run_request *request)
 {
+    const size_t size = th_season_size(room->room.n_turns);
     int first, last;
     years_of(room, request, &first, &last);
     for (int year = first; year <= last; year++) {
         struct run *run = &room->runs[year - room->begins];
-        if (!run->season)
-            run->season = calloc(1, sizeof *run->season);
-        if (!run->season)
+        if (!run->outcome)
+            run->outcome = calloc(1, offsetof(struct outcome, season) + size);
+        if (!run->outcome)
             return false;
         if (run->state == RUN_UNASKED)
             run->state = RUN_ASKED;
@@ -264,12 +265,14 @@ static void run_one(struct ready *ready, const struct place *place)
     const struct th_run_room *room = place->room;
     struct run *run = th_run_of(place);
     const struct th_watch watch = {room->watch.watch.hour, th_run_context(place)};
-    enum th_code code = make_ready(ready, room, &run->error);
+    struct th_season *season = &run->outcome->season;
+    struct th_error *error = &run->outcome->error;
+    enum th_code code = make_ready(ready, room, error);
     if (code == TH_OK)
         code = th_season_run(&ready->engine, room->climate, place->year,
-                             room->watched ? &watch : NULL, run->season, &run->error);
-    if (code == TH_OK && run->season->counted)
-        check_closed(run->season, &room->room, &run->error);
+                             room->watched ? &watch : NULL, season, error);
+    if (code == TH_OK && season->counted)
+        check_closed(season, &room->room, error);
     run->state = RUN_DONE;
 }
 
@@ -369,7 +372,7 @@ static enum th_code runs_of(const struct th_runs *runs, int request, const struc
     *n = last - first + 1;
     *first_run = &room->runs[first - room->begins];
     for (int i = 0; i < *n; i++) {
-        const struct th_error *error = &(*first_run)[i].error;
+        const struct th_error *error = &(*first_run)[i].outcome->error;
         if (error->code == TH_OK)
             continue;
         if (err)
@@ -392,8 +395,9 @@ enum th_code th_runs_winters(const struct th_runs *runs, int request, struct th_
     if (!winters->seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (; run && winters->n < n; winters->n++, run++) {
-        winters->seasons[winters->n] = *run->season;
-        winters->n_counted += run->season->counted;
+        const struct th_season *season = &run->outcome->season;
+        memcpy(&winters->seasons[winters->n], season, th_season_size(season->n_turns));
+        winters->n_counted += season->counted;
     }
     return TH_OK;
 }

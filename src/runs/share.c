@@ -14,11 +14,16 @@ bool th_share_is_own(const struct queue *queue, size_t i)
 }
 
 /* What a member of a team tells the others of a run. */
-struct outcome {
-    struct th_season season;
-    struct th_error error;
+struct told {
+    struct outcome outcome;
     char seen[];
 };
+
+/* Of one that was asked for. */
+static size_t outcome_size(const struct place *place)
+{
+    return offsetof(struct outcome, season) + th_season_size(place->room->room.n_turns);
+}
 
 /* The most that is seen of a season of the queue. */
 static size_t most_seen(const struct queue *queue)
@@ -29,43 +34,41 @@ static size_t most_seen(const struct queue *queue)
     return most;
 }
 
-static void put_outcome(struct outcome *outcome, const struct place *place)
+static void put_outcome(struct told *told, const struct place *place)
 {
     const struct th_watch_seasons *watch = &place->room->watch;
-    outcome->season = *th_run_of(place)->season;
-    outcome->error = th_run_of(place)->error;
+    memcpy(&told->outcome, th_run_of(place)->outcome, outcome_size(place));
     if (watch->seen > 0)
-        memcpy(outcome->seen, th_run_context(place) + watch->seen_at, watch->seen);
+        memcpy(told->seen, th_run_context(place) + watch->seen_at, watch->seen);
 }
 
-static void take_outcome(const struct outcome *outcome, const struct place *place)
+static void take_outcome(const struct told *told, const struct place *place)
 {
     const struct th_watch_seasons *watch = &place->room->watch;
     struct run *run = th_run_of(place);
-    *run->season = outcome->season;
-    run->error = outcome->error;
+    memcpy(run->outcome, &told->outcome, outcome_size(place));
     run->state = RUN_DONE;
     if (watch->seen > 0)
-        memcpy(th_run_context(place) + watch->seen_at, outcome->seen, watch->seen);
+        memcpy(th_run_context(place) + watch->seen_at, told->seen, watch->seen);
 }
 
 enum th_code th_share(const struct queue *queue, struct th_error *err)
 {
     if (queue->team.n == 1)
         return TH_OK;
-    const size_t align = _Alignof(struct outcome);
-    const size_t size = (sizeof(struct outcome) + most_seen(queue) + align - 1) / align * align;
-    char *outcomes = calloc(queue->n, size);
-    if (!outcomes)
+    const size_t align = _Alignof(struct told);
+    const size_t size = (sizeof(struct told) + most_seen(queue) + align - 1) / align * align;
+    char *all = calloc(queue->n, size);
+    if (!all)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (size_t i = 0; i < queue->n; i++)
         if (th_share_is_own(queue, i))
-            put_outcome((struct outcome *)(void *)(outcomes + i * size), &queue->places[i]);
-    th_workers_exchange(outcomes, queue->n, size);
+            put_outcome((struct told *)(void *)(all + i * size), &queue->places[i]);
+    th_workers_exchange(all, queue->n, size);
     for (size_t i = 0; i < queue->n; i++)
         if (!th_share_is_own(queue, i))
-            take_outcome((struct outcome *)(void *)(outcomes + i * size), &queue->places[i]);
-    free(outcomes);
+            take_outcome((struct told *)(void *)(all + i * size), &queue->places[i]);
+    free(all);
     return TH_OK;
 }
 
@@ -90,6 +93,17 @@ static struct th_season_key key_of(const struct th_run_room *room, int year)
     return (struct th_season_key){room->hash, room->climate_hash, year};
 }
 
+/* Takes a season that an earlier run left; whole, as those who keep it do. */
+static bool recall(const struct th_run_room *room, int year, struct run *run)
+{
+    const struct th_season_key key = key_of(room, year);
+    struct th_season season;
+    if (!th_workers_recall(&key, &season))
+        return false;
+    memcpy(&run->outcome->season, &season, th_season_size(room->room.n_turns));
+    return true;
+}
+
 void th_share_recall(struct th_runs *runs)
 {
     if (!th_workers_keeps())
@@ -100,8 +114,7 @@ void th_share_recall(struct th_runs *runs)
             room->climate_hash = climate_hash_of(runs->rooms, i);
         for (int year = room->begins; year <= room->ends && !room->watched; year++) {
             struct run *run = &room->runs[year - room->begins];
-            const struct th_season_key key = key_of(room, year);
-            if (run->state == RUN_ASKED && th_workers_recall(&key, run->season))
+            if (run->state == RUN_ASKED && recall(room, year, run))
                 run->state = RUN_DONE;
         }
     }
@@ -111,8 +124,12 @@ void th_share_keep(const struct queue *queue)
 {
     for (size_t i = 0; i < queue->n && th_workers_keeps(); i++) {
         const struct place *place = &queue->places[i];
+        const struct outcome *outcome = th_run_of(place)->outcome;
         const struct th_season_key key = key_of(place->room, place->year);
-        if (!place->room->watched && th_run_of(place)->error.code == TH_OK)
-            th_workers_keep(&key, th_run_of(place)->season);
+        struct th_season season = {0};
+        if (place->room->watched || outcome->error.code != TH_OK)
+            continue;
+        memcpy(&season, &outcome->season, th_season_size(place->room->room.n_turns));
+        th_workers_keep(&key, &season);
     }
 }
