@@ -287,6 +287,7 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     struct looked ramp = {a->in->set_c + a->balance.room->air.ramp_start_k, NAN};
     struct th_heating_out idle = {0};
     double at_on[TH_TERMS];
+    bool wanted = false;
     /* All but the terms, which are always made. */
     memset(&out->heating, 0, sizeof *out - offsetof(struct th_hour_out, heating));
     out->fan_m3_s = a->balance.fan_m3_s;
@@ -300,9 +301,10 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
         on.temp_c = a->in->set_c - heating->stages[0].on_k;
         th_balance_terms(&a->balance, on.temp_c, at_on);
         on.lacking_w = th_balance_net(at_on);
-        out->heat_wanted = on.lacking_w > 0.0;
+        wanted = on.lacking_w > 0.0;
     }
-    if (out->heat_wanted) {
+    out->heat_wanted = wanted;
+    if (wanted) {
         a->balance.pilots_w = at_on[TH_TERM_PILOTS] = idle.pilot_heat_w;
         return run_heated(a, on.temp_c, ramp.temp_c, at_on, out, err);
     }

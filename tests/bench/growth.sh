@@ -60,7 +60,8 @@ report 'rooms, budget' 1 \
 for choices in 1 2 4; do
     awk -v choices="$choices" '/^\[/ {skip = /^\[choice/} !skip
         END {for (i = 1; i <= choices; i++)
-            printf "\n[choice way-%d]\ncost = $150\nlife = 10\nheater main.control = lead_lag\n", i}' \
+            printf "\n[choice way-%d]\ncost = $150\nlife = 10\nheater main.input = %d Btu/h\n", i,
+                140000 - 1000 * i}' \
         samples/curtain.barn >"$scratch/barns/choices-$choices.barn"
 done
 report 'choices, compare' 1 \
