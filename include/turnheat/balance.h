@@ -81,7 +81,15 @@ double th_balance_more_air(const struct th_balance *balance, double temp_c, doub
 bool th_balance_surplus_outside(const struct th_balance *balance);
 
 /** Heat the room lacks, W: what leaves less what comes in, without room heaters. */
-double th_balance_net(const double terms[TH_TERMS]);
+static inline double th_balance_net(const double terms[TH_TERMS])
+{
+    double net = 0.0;
+    for (int i = TH_TERM_SURFACE; i < TH_TERM_PIGS; i++)
+        net += terms[i];
+    for (int i = TH_TERM_PIGS; i <= TH_TERM_INTERNAL; i++)
+        net -= terms[i];
+    return net;
+}
 
 /** The same as a function of temperature alone. */
 double th_balance_net_at(const struct th_balance *balance, double temp_c);

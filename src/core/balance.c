@@ -192,16 +192,6 @@ double th_balance_more_air(const struct th_balance *balance, double temp_c, doub
     return dry_at_kg_s(balance, temp_c, flow_m3_s, terms) - terms[TH_TERM_DRY_AIR];
 }
 
-double th_balance_net(const double terms[TH_TERMS])
-{
-    double net = 0.0;
-    for (int i = TH_TERM_SURFACE; i < TH_TERM_PIGS; i++)
-        net += terms[i];
-    for (int i = TH_TERM_PIGS; i <= TH_TERM_INTERNAL; i++)
-        net -= terms[i];
-    return net;
-}
-
 double th_balance_net_at(const struct th_balance *balance, double temp_c)
 {
     double terms[TH_TERMS];
