@@ -264,8 +264,8 @@ static void one_out(struct th_report *report, const struct th_comparison *c)
     if (!c->free.one_out_holds)
         th_report_paragraph(report, NULL,
                             "With one unit out the heaters do not hold the 99 %% design day, "
-                            "%.1f °F outdoors.",
-                            th_f_from_c(c->design_out_c));
+                            "%s °F outdoors.",
+                            th_whole(th_f_from_c(c->design_out_c)).text);
 }
 
 static void free_section(struct th_report *report, const struct th_comparison *c,

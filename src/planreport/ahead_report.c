@@ -12,6 +12,7 @@
 #include "season_text.h"
 #include "spread_text.h"
 #include "turnheat/calendar.h"
+#include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -309,11 +310,11 @@ static void warn_vapour(struct th_report *report, const struct th_plan *plan,
             continue;
         th_report_warning(
             report,
-            "Waiting for that truck \"%s\" may stand at %.0f %%. At %.0f °F the tanks then make "
+            "Waiting for that truck \"%s\" may stand at %.0f %%. At %s °F the tanks then make "
             "%.0f %% of the vapour the barns draw: keep them fuller in the cold and ask the "
             "supplier.",
-            plan->in->tanks[i].name, 100.0 * o->level_share, th_f_from_c(o->coldest_c),
-            100.0 * o->vapour.worst_ratio);
+            plan->in->tanks[i].name, 100.0 * o->level_share,
+            th_whole(th_f_from_c(o->coldest_c)).text, 100.0 * o->vapour.worst_ratio);
     }
 }
 

@@ -6,6 +6,7 @@
 #include "figure.h"
 #include "season_text.h"
 #include "turnheat/calendar.h"
+#include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
 #include <math.h>
@@ -128,15 +129,15 @@ static void hour_line(struct th_report *report, const struct th_budget_hour *wee
 
 static void room_figure(struct th_report *report, const struct th_budget_hour *week)
 {
-    char caption[96];
+    char caption[160];
     double low = INFINITY, high = -INFINITY, zone_w = 0.0;
     for (int i = 0; i < WEEK_HOURS; i++) {
         low = fmin(low, week[i].room_low_c);
         high = fmax(high, week[i].room_high_c);
         zone_w = fmax(zone_w, week[i].zone_w);
     }
-    snprintf(caption, sizeof caption, "In the coldest week the room stays between %.0f and %.0f °F",
-             th_f_from_c(low), th_f_from_c(high));
+    snprintf(caption, sizeof caption, "In the coldest week the room stays between %s and %s °F",
+             th_whole(th_f_from_c(low)).text, th_whole(th_f_from_c(high)).text);
     th_figure(report,
               &(struct th_figure){.caption = caption,
                                   .reading = "Hour by hour: the room from the low to the high of "
@@ -159,7 +160,8 @@ static void outdoor_figure(struct th_report *report, const struct th_budget_hour
     double low = INFINITY;
     for (int i = 0; i < WEEK_HOURS; i++)
         low = fmin(low, week[i].out_c);
-    snprintf(caption, sizeof caption, "It gets down to %.0f °F outdoors", th_f_from_c(low));
+    snprintf(caption, sizeof caption, "It gets down to %s °F outdoors",
+             th_whole(th_f_from_c(low)).text);
     th_figure(report, &(struct th_figure){.caption = caption,
                                           .reading = "The same week.",
                                           .along = {.kind = TH_AXIS_HOUR},

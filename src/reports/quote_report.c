@@ -373,7 +373,7 @@ static void design_section(struct th_report *report, const struct th_quote_in *i
 /* What else the barn has to provide: gas, inlets, power; and whether surfaces stay dry. */
 static void services_section(struct th_report *report, const struct th_quote *q)
 {
-    char title[TH_TITLE_MAX];
+    char title[TH_TITLE_MAX], hours[TH_SHOWN_MAX];
     bool dry = true;
     for (int i = 0; i < q->room.n_surfaces; i++)
         dry = dry && q->drip_h[i] < DRIPS_FROM_H;
@@ -392,7 +392,7 @@ static void services_section(struct th_report *report, const struct th_quote *q)
         if (q->drip_h[i] >= DRIPS_FROM_H)
             th_report_item(report, "%s: damp inside in about %s hours a season.",
                            th_title_text(title, q->room.surfaces[i].name, NULL),
-                           th_whole(q->drip_h[i]).text);
+                           th_show(hours, th_number(q->drip_h[i]), TH_SIG2));
 }
 
 static void price_row(struct th_report *report, const char *what, struct th_value usd)
