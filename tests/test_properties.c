@@ -214,6 +214,54 @@ START_TEST(balances_close)
 }
 END_TEST
 
+/* Hours solved anew, the ramp start looked at first and last. */
+struct again {
+    struct th_solvers solvers;
+    int hours, of_surplus;
+};
+
+static void solve_again(void *context, int turn, long hour_number, const struct th_hour_in *in,
+                        const struct th_hour_out *out)
+{
+    struct again *const again = context;
+    (void)turn;
+    (void)hour_number;
+    for (int first = 0; first < 2; first++) {
+        struct th_hour_out other;
+        struct th_error err;
+        again->solvers.surplus = first == 1;
+        ck_assert_int_eq(th_hour_solve(in, &again->solvers, &other, &err), TH_OK);
+        ck_assert_double_eq(other.gas_w, out->gas_w);
+        ck_assert_double_eq(other.room_c, out->room_c);
+        ck_assert_double_eq(other.thrown_w, out->thrown_w);
+        ck_assert_double_eq(other.dry_air_kg_s, out->dry_air_kg_s);
+    }
+    again->hours++;
+    again->of_surplus += out->thrown_w > 0.0;
+}
+
+START_TEST(where_is_looked_first_does_not_matter)
+{
+    gsl_rng_set(rng, 2500 + (unsigned long)_i);
+    struct th_room room = random_room(controls[_i % 5]);
+    room.air.control_rh = room.air.control_co2 = chance(0.5);
+    struct th_climate climate = random_climate();
+    cool(&climate, -16.0); /* so mild that heat and surplus take turns */
+    struct again again = {.hours = 0};
+    struct th_winters winters;
+    struct th_error err;
+    const struct th_watch watch = {solve_again, &again};
+    ck_assert_int_eq(th_solvers_init(&again.solvers, &err), TH_OK);
+    ck_assert_int_eq(th_winters_run(&winters, &room, &climate, YEAR, YEAR, &watch, &err), TH_OK);
+    ck_assert_int_gt(again.hours, 300);
+    ck_assert_int_gt(again.of_surplus, 0);
+    ck_assert_int_lt(again.of_surplus, again.hours);
+    th_winters_finish(&winters);
+    th_solvers_finish(&again.solvers);
+    th_climate_finish(&climate);
+}
+END_TEST
+
 static void assert_same_sums(const struct th_tally *a, const struct th_tally *b)
 {
     for (int i = 0; i < TH_TALLY_COUNT; i++)
@@ -270,6 +318,7 @@ int main(void)
     tcase_add_loop_test(tc, gas_is_monotone, 0, 60);
     tcase_add_loop_test(tc, insulation_saves_off_a_hallway, 0, 60);
     tcase_add_loop_test(tc, balances_close, 0, 100);
+    tcase_add_loop_test(tc, where_is_looked_first_does_not_matter, 0, 10);
     tcase_add_loop_test(tc, order_of_surfaces_and_heaters_does_not_matter, 0, 60);
     tcase_add_loop_test(tc, a_group_may_be_written_one_by_one, 0, 40);
     suite_add_tcase(suite, tc);
