@@ -27,7 +27,7 @@ enum { NOT_KNOWN = SCHAR_MAX, INTERPOLATED = SCHAR_MAX - 1, NEIGHBOUR = SCHAR_MA
 
 static double *value_at(const struct series *s, long i)
 {
-    return (double *)((char *)&s->hours[i] + s->member);
+    return (double *)(void *)((char *)&s->hours[i] + s->member);
 }
 
 static bool observed(const struct series *s, long i)

@@ -151,13 +151,14 @@ static void keep(struct th_split_known *known, const struct th_split *split)
 void th_split_weigh(const struct th_split_search *s, size_t n, const double *volume_gal,
                     struct th_split *split)
 {
-    const struct th_split *const found = n == s->n_cases ? known(s, volume_gal) : NULL;
+    const bool keeps = s->known && n == s->n_cases;
+    const struct th_split *const found = keeps ? known(s, volume_gal) : NULL;
     if (found) {
         *split = *found;
         return;
     }
     weigh(s, n, volume_gal, split);
-    if (n == s->n_cases)
+    if (keeps)
         keep(s->known, split);
 }
 

@@ -321,6 +321,7 @@ static void drop_watched(struct th_runs *runs)
             if (room->runs[year - room->begins].state == RUN_ASKED)
                 room->runs[year - room->begins].state = RUN_UNASKED;
         room->watched = false;
+        room->watch = (struct th_watch_seasons){0};
     }
 }
 
