@@ -359,11 +359,11 @@ def cold_morning(scratch):
 
 @case
 def a_long_run(scratch):
-    """heaters over thirty winters: it tells how far it is, the page answers meanwhile, and Cancel ends it"""
+    """heaters over ninety winters: it tells how far it is, the page answers meanwhile, and Cancel ends it"""
     barn = new_barn(scratch, 'curtain', 'long')
-    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '30', '--out', str(scratch / 'here.csv'))
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '90', '--out', str(scratch / 'here.csv'))
     with page_of(scratch, barn) as page:
-        print(f"# budget of 30 winters: {int(page.run('return document.body.dataset.memory')) / 1e6:.0f} MB (at most 256)")
+        print(f"# budget of 90 winters: {int(page.run('return document.body.dataset.memory')) / 1e6:.0f} MB (at most 256)")
         page.tab_to('[data-view=compare]')
         page.keys(Keys.ENTER)
         page.until(lambda: ' of ' in page.text('#doing'))
