@@ -262,7 +262,7 @@ static void choice_table(struct th_report *report, const struct th_size *size)
         th_report_cell(report, "one_out_ratio", "One out", "", TH_HUNDREDTHS,
                        th_number(c->one_out));
         th_report_cell(report, "load_factor_pct", "Load factor", "%", TH_WHOLE,
-                       th_number(100.0 * c->load_share));
+                       th_number_if(size->drip.hours > 0.0, 100.0 * c->load_share));
         th_report_cell(report, "autumn_all_pct", "Autumn fire, all", "%", TH_WHOLE,
                        th_number(100.0 * c->autumn_all));
         th_report_cell(report, "autumn_one_pct", "of one", "%", TH_WHOLE,
@@ -275,6 +275,10 @@ static void choice_table(struct th_report *report, const struct th_size *size)
                         "outdoors, of full fire, all together and one alone with the others off; "
                         "a dash means that one is not enough.",
                         TH_SIZE_RATIO_LOW);
+    if (!(size->drip.hours > 0.0))
+        th_report_paragraph(report, NULL,
+                            "The weather covers no winter whole, so there is no load factor, nor "
+                            "hours in which surfaces drip.");
 }
 
 static void heater_section(struct th_report *report, const struct th_room *room,
