@@ -200,6 +200,95 @@ START_TEST(every_third_hour_of_five_winters)
 }
 END_TEST
 
+/* Ways to heat the room otherwise; with the last its pilots warm it all the time. */
+enum { SEVERAL_STAGES, MODULATING, LOWER, WARMER, SLOW, PILOTS, OTHERWISE };
+
+static void heat_otherwise(struct th_room *with, int how)
+{
+    for (int i = 0; i < with->n_heaters; i++) {
+        struct th_heater *heater = &with->heaters[i];
+        if (how == SEVERAL_STAGES)
+            heater->control = TH_LEAD_LAG;
+        if (how == MODULATING) {
+            heater->control = TH_MODULATING;
+            heater->turndown = th_heater_turndown(TH_MODULATING);
+        }
+        heater->pilot = how == PILOTS ? TH_PILOT_TURN : heater->pilot;
+        heater->pilot_w = how == PILOTS ? 300.0 : heater->pilot_w;
+    }
+    if (how == LOWER || how == WARMER)
+        th_room_shift_offsets(with, how == LOWER ? -1.0 : 0.5);
+    with->response.factor *= how == SLOW ? 2.0 : 1.0;
+}
+
+static void count_hour(void *context, int turn, long hour, const struct th_hour_in *in,
+                       const struct th_hour_out *out)
+{
+    (void)turn, (void)hour, (void)in, (void)out;
+    ++*(long *)context;
+}
+
+/* Five winters of the room heated otherwise; returns the hours solved. */
+static long run_watched(struct th_runs *list, const struct th_room *with, struct th_trial *trial)
+{
+    long seen[5] = {0}, sum = 0;
+    struct th_error err;
+    const struct th_watch_seasons watch = {
+        .watch = {count_hour, seen}, .stride = sizeof seen[0], .only_heated = true};
+    const int request = th_runs_add_watched(list, with, &climate, YEAR, YEAR + 4, &watch);
+    ck_assert_int_eq(th_runs_do(list, "", &err), TH_OK);
+    ck_assert_int_eq(th_runs_trial(list, request, trial, &err), TH_OK);
+    for (int i = 0; i < 5; i++)
+        sum += seen[i];
+    return sum;
+}
+
+/* Every sum and extreme within a millionth, joules of what the pigs give off. */
+static void check_same(const struct th_trial *a, const struct th_trial *b)
+{
+    const double *of_a = a->mean.sum, *of_b = b->mean.sum;
+    for (int i = 0; i < TH_TALLY_COUNT; i++) {
+        const bool heat = i >= TH_TO_WALLS && i < TH_HEATER_HOURS;
+        const double of = heat ? of_b[TH_FROM_PIGS] : fabs(of_b[i]) + 1.0;
+        ck_assert_double_eq_tol(of_a[i], of_b[i], 1e-6 * of);
+    }
+    for (int i = 0; i < a->n; i++)
+        ck_assert_double_eq_tol(a->gas_j[i] / b->gas_j[i], 1.0, 1e-7);
+    ck_assert_double_eq_tol(a->mean.lowest_c, b->mean.lowest_c, 1e-4);
+    ck_assert_double_eq_tol(a->mean.highest_rh, b->mean.highest_rh, 1e-6);
+    ck_assert_int_eq(a->mean.peak_hour, b->mean.peak_hour);
+}
+
+START_TEST(hours_without_heat_are_taken_over)
+{
+    static const char *const paths[] = {"samples/curtain.barn", "samples/solid.barn",
+                                        "samples/nursery.barn"};
+    static struct th_trial following, by_itself;
+    struct th_runs alone;
+    open_room(paths[_i % 3]);
+    room.solve_every_h = _i < 3 ? 1 : 3;
+    th_runs_init(&alone, 1, NULL);
+    const int barn = ask(&room);
+    th_runs_lead(&runs, barn);
+    for (int how = 0; how < OTHERWISE; how++) {
+        struct th_room with = room;
+        heat_otherwise(&with, how);
+        const long solved = run_watched(&runs, &with, &following);
+        const long all = run_watched(&alone, &with, &by_itself);
+        printf("# %s, heated otherwise %d: %.0f %% of the hours taken over\n", paths[_i % 3], how,
+               100.0 * (1.0 - (double)solved / (double)all));
+        check_same(&following, &by_itself);
+        if (how == PILOTS)
+            ck_assert_int_eq(solved, all);
+        else
+            ck_assert_int_lt(solved, all);
+    }
+    ck_assert_double_gt(gas_j(barn), 0.0);
+    th_runs_finish(&alone);
+    close_room();
+}
+END_TEST
+
 int main(void)
 {
     Suite *suite = suite_create("short_ways");
@@ -209,6 +298,7 @@ int main(void)
     tcase_add_test(tc, every_fifth_hour_in_a_tight_room);
     tcase_add_test(tc, every_third_hour_of_five_winters);
     tcase_add_loop_test(tc, options_at_a_glance, 0, 5);
+    tcase_add_loop_test(tc, hours_without_heat_are_taken_over, 0, 4);
     suite_add_tcase(suite, tc);
     return run_suite(suite);
 }

@@ -236,10 +236,11 @@ enum th_code th_comparison_weigh(struct th_comparison *comparison, struct th_run
 bool th_comparison_air_decides(const struct th_comparison *comparison);
 
 /**
- * The heater question apart from the air: the same choices with humidity and CO₂ held under their
- * ceilings by the fans on both sides, as `hold_humidity` and `hold_co2` do, in the winter nearest
- * the mean, since such hours take long; without farms, costs, zone curves, flips and price curve.
- * `held` may not be moved afterwards. Errors as th_comparison_run().
+ * The heater question apart from the air: the choices that leave too little of it (the others are
+ * refused) with humidity and CO₂ held under their ceilings by the fans on both sides, as
+ * `hold_humidity` and `hold_co2` do, in the winter nearest the mean, since such hours take long;
+ * without farms, costs, zone curves, flips and price curve. `held` may not be moved afterwards.
+ * Errors as th_comparison_run().
  */
 enum th_code th_comparison_hold_air(struct th_comparison *held,
                                     const struct th_comparison *comparison, struct th_runs *runs,

@@ -29,6 +29,12 @@ struct th_stage {
     bool vented;
 };
 
+/** All pilots lit and all burners off, W. */
+struct th_pilots {
+    double gas_w, heat_w;
+    double unvented_w; /**< part of the gas that burns into the room */
+};
+
 struct th_heating {
     int n;
     struct th_stage stages[TH_STAGES_MAX]; /**< by on_k, smallest first */
@@ -36,6 +42,7 @@ struct th_heating {
     double last_off_k;                     /**< of the stage that stops in the warmest room */
     double capacity_j_k;                   /**< short-cycle capacity of the room */
     double dead_time_s;
+    struct th_pilots pilots;
     bool pilots_turn; /**< pilots lit through the turn, else only while heat is wanted */
 };
 
@@ -49,7 +56,7 @@ double th_heating_share(const struct th_heater *heater, const struct th_fuel *fu
 enum th_code th_heating_init(struct th_heating *heating, const struct th_room *room,
                              struct th_error *err);
 
-/** Fills in what follows from the stages: their added_w, the sums and last_off_k. */
+/** Fills in what follows from the stages: their added_w, the sums, the pilots and last_off_k. */
 void th_heating_sum_up(struct th_heating *heating);
 
 /** Dead time that makes the room rise `overshoot_k` after stopping at `off_c` (inverse of the

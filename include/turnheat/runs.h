@@ -66,6 +66,13 @@ void th_runs_forget(struct th_runs *runs, struct th_runs_mark mark);
 int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct th_climate *climate,
                 int first_year, int last_year);
 
+/**
+ * Has the room of a request lead, before it is run: rooms asked for later, on the same climate,
+ * that differ from it only in their heaters and response, take over the hours in which neither
+ * needs heat (th_season_run_beside()). No sum changes by more than a millionth.
+ */
+void th_runs_lead(struct th_runs *runs, int request);
+
 /** Sees the hours of watched runs. */
 struct th_watch_seasons {
     struct th_watch watch; /**< its context that of the first season run */
@@ -73,6 +80,7 @@ struct th_watch_seasons {
     /* What of a context the hours change, without pointers: another program that runs the season
      * can see for this one. All 0: each must see for itself. */
     size_t seen_at, seen;
+    bool only_heated; /**< hours do not matter in which the room that leads needs no heat */
 };
 
 /**

@@ -78,4 +78,29 @@ enum th_code th_season_run(struct th_engine *engine, const struct th_climate *cl
                            const struct th_watch *watch, struct th_season *season,
                            struct th_error *err);
 
+/**
+ * Stretches of a season in which a room needed no heat. Rooms that differ only in their heaters and
+ * in how fast they answer them do the same there, but for what the floor still keeps of the heat
+ * before. All 0 at first; belongs to one room and season.
+ */
+struct th_quiet {
+    size_t n, room_for;
+    struct th_stretch *stretches;
+    struct th_pilots idle; /**< lit while no heat is wanted */
+};
+
+/** Frees what it holds; NULL and a second call are allowed. */
+void th_quiet_finish(struct th_quiet *quiet);
+
+/**
+ * As th_season_run(). With `known`, of a room that differs only in its heaters and response, in the
+ * same season on the same climate, hours are taken from there where this room would come to the
+ * same within 1e-4 K; `watch` does not see those. With `keep` what others may take is put there
+ * (memory is allocated; TH_ERR_MEMORY). Either may be NULL.
+ */
+enum th_code th_season_run_beside(struct th_engine *engine, const struct th_climate *climate,
+                                  int year, const struct th_watch *watch,
+                                  const struct th_quiet *known, struct th_quiet *keep,
+                                  struct th_season *season, struct th_error *err);
+
 #endif

@@ -125,6 +125,7 @@ void th_heating_sum_up(struct th_heating *heating)
 {
     heating->input_w = heating->added_w = 0.0;
     heating->last_off_k = INFINITY;
+    heating->pilots = (struct th_pilots){0};
     for (int i = 0; i < heating->n; i++) {
         struct th_stage *stage = &heating->stages[i];
         stage->added_w =
@@ -132,6 +133,10 @@ void th_heating_sum_up(struct th_heating *heating)
         heating->input_w += stage->input_w;
         heating->added_w += stage->added_w;
         heating->last_off_k = th_lesser(heating->last_off_k, stage->off_k);
+        heating->pilots.gas_w += stage->pilot_w;
+        heating->pilots.heat_w += stage->pilot_w * stage->pilot_share;
+        if (!stage->vented)
+            heating->pilots.unvented_w += stage->pilot_w;
     }
 }
 

@@ -266,17 +266,6 @@ static enum th_code run_heated(struct attempt *a, double on_c, double ramp_c,
     return TH_OK;
 }
 
-static void light_pilots(struct attempt *a, struct th_heating_out *idle)
-{
-    for (int i = 0; i < a->in->heating->n; i++) {
-        const struct th_stage *stage = &a->in->heating->stages[i];
-        idle->pilot_gas_w += stage->pilot_w;
-        idle->pilot_heat_w += stage->pilot_w * stage->pilot_share;
-        if (!stage->vented)
-            idle->unvented_w += stage->pilot_w;
-    }
-}
-
 /* Chooses between heat, float and surplus at the attempt's fan flow. After an hour of surplus that
  * is looked for first; a room lacks more the warmer it is, so that the order changes nothing. */
 static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, struct th_error *err)
@@ -285,16 +274,13 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     const bool heats = a->in->heat && heating->n > 0;
     struct looked on = {a->balance.out->out_c - SEARCH_K, NAN};
     struct looked ramp = {a->in->set_c + a->balance.room->air.ramp_start_k, NAN};
-    struct th_heating_out idle = {0};
     double at_on[TH_TERMS];
     bool wanted = false;
     /* All but the terms, which are always made. */
     memset(&out->heating, 0, sizeof *out - offsetof(struct th_hour_out, heating));
     out->fan_m3_s = a->balance.fan_m3_s;
-    if (heats) {
-        light_pilots(a, &idle);
-        a->balance.pilots_w = heating->pilots_turn ? idle.pilot_heat_w : 0.0;
-    }
+    const bool pilots = heats && heating->pilots_turn;
+    a->balance.pilots_w = pilots ? heating->pilots.heat_w : 0.0;
     if (a->solvers->surplus && a->in->phase != TH_EMPTY)
         ramp.lacking_w = hold_lacking_w(a, ramp.temp_c, out);
     if (heats && !(ramp.lacking_w <= 0.0)) {
@@ -305,12 +291,15 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     }
     out->heat_wanted = wanted;
     if (wanted) {
-        a->balance.pilots_w = at_on[TH_TERM_PILOTS] = idle.pilot_heat_w;
+        a->balance.pilots_w = at_on[TH_TERM_PILOTS] = heating->pilots.heat_w;
         return run_heated(a, on.temp_c, ramp.temp_c, at_on, out, err);
     }
     const enum th_code code = run_unheated(a, on, ramp, out, err);
-    if (heats && heating->pilots_turn)
-        out->heating = idle;
+    if (pilots) {
+        out->heating.pilot_gas_w = heating->pilots.gas_w;
+        out->heating.pilot_heat_w = heating->pilots.heat_w;
+        out->heating.unvented_w = heating->pilots.unvented_w;
+    }
     return code;
 }
 

@@ -2,6 +2,8 @@
 #include "turnheat/season.h"
 
 #include "accounts.h"
+#include "bounds.h"
+#include "season_quiet.h"
 #include "turnheat/calendar.h"
 #include "turnheat/units.h"
 #include <math.h>
@@ -132,6 +134,13 @@ static bool night(const struct th_setpoints *sp, int hour)
     return hour >= sp->setback_start_h || hour < sp->setback_end_h;
 }
 
+static enum th_phase phase_of(const struct span *span, long hour)
+{
+    if (hour < span->preheat_hour)
+        return TH_EMPTY;
+    return hour < span->placement_hour ? TH_PREHEAT : TH_GROWING;
+}
+
 static void set_phase(struct th_hour_in *in, const struct th_engine *engine, int turn,
                       const struct span *span, long hour)
 {
@@ -141,8 +150,8 @@ static void set_phase(struct th_hour_in *in, const struct th_engine *engine, int
     b->day = NULL;
     b->zone_units = b->drying_kg_s = b->fan_m3_s = 0.0;
     in->heat = true;
-    if (hour < span->preheat_hour) {
-        in->phase = TH_EMPTY;
+    in->phase = phase_of(span, hour);
+    if (in->phase == TH_EMPTY) {
         in->set_c = room->fuel.freeze_c + engine->heating.stages[0].on_k;
         in->stage_m3_s = 0.0;
         return;
@@ -151,15 +160,13 @@ static void set_phase(struct th_hour_in *in, const struct th_engine *engine, int
     const struct th_day *today = &schedule->days[day];
     in->set_c = today->set_c;
     in->stage_m3_s = today->stage_m3_s;
-    if (hour < span->placement_hour) {
-        in->phase = TH_PREHEAT;
+    if (in->phase == TH_PREHEAT) {
         b->fan_m3_s = room->air.floor_m3_s * room->calibration.air_factor;
         if ((double)(hour - span->preheat_hour) < DRYING_HOURS)
             b->drying_kg_s =
                 room->turns[turn].wash_kg_m2 * room->shell.floor_m2 / (DRYING_HOURS * TH_S_PER_H);
         return;
     }
-    in->phase = TH_GROWING;
     b->day = today;
     b->activity = engine->activity[th_hour_of_day(hour)];
     b->fan_m3_s = today->fan_m3_s;
@@ -185,48 +192,16 @@ static int month_of(struct month_clock *clock, long hour)
     return clock->month;
 }
 
-/* Hours of one phase and month are booked once, then added where they belong: to the turn, and to
- * the season when they lie between 1 July and 30 June, where months begin too. */
-struct part {
-    struct th_tally tally;
-    double times; /* each hour stands for so many */
-    enum th_phase phase;
-    int month;
-    bool inside;
-};
-
 /* Where hours are booked; `turn` is NULL for a turn of another season. */
 struct books {
     struct th_season *season;
     struct th_turn_result *turn;
     struct window window;
     const struct th_watch *watch;
+    const struct th_quiet *known; /* NULL: none */
+    size_t next_known;
+    struct th_quiet *keep; /* NULL: nobody wants them */
 };
-
-static void close_part(struct part *part, const struct books *books)
-{
-    if (books->turn) {
-        th_tally_add(&books->turn->phase[part->phase], &part->tally, part->times);
-        th_tally_add(&books->turn->total, &part->tally, part->times);
-    }
-    if (part->inside) {
-        th_tally_add(&books->season->month[part->month], &part->tally, part->times);
-        th_tally_add(&books->season->total, &part->tally, part->times);
-    }
-    th_tally_clear(&part->tally);
-}
-
-static void book(struct part *part, const struct books *books, int month, long hour,
-                 const struct th_hour_in *in, const struct th_hour_out *out)
-{
-    const bool inside = hour >= books->window.begin_hour && hour < books->window.end_hour;
-    if (in->phase != part->phase || month != part->month || inside != part->inside)
-        close_part(part, books);
-    part->phase = in->phase;
-    part->month = month;
-    part->inside = inside;
-    th_accounts_book(&part->tally, hour, in, out);
-}
 
 /* The mass after so many hours in which the room went from one temperature towards another. */
 static double mass_after_c(const struct th_engine *engine, double mass_c, double from_c,
@@ -239,41 +214,137 @@ static double mass_after_c(const struct th_engine *engine, double mass_c, double
     return mass_c;
 }
 
+/* The hours of a turn as they pass. */
+struct walk {
+    struct th_engine *engine;
+    const struct th_climate *climate;
+    int turn, every_h;
+    const struct span *span;
+    struct th_hour_in in;
+    struct th_season_state state;
+    long first_hour, end_hour;
+};
+
+static void lower(long *end, long bound, long hour)
+{
+    if (bound > hour && bound < *end)
+        *end = bound;
+}
+
+/* The hours from `hour` on that are booked together: of one phase and month, inside the season or
+ * outside, where months begin too. */
+static struct th_stretch part_from(const struct walk *walk, const struct window *window, long hour,
+                                   long month_end)
+{
+    const long so_far = hour - walk->first_hour;
+    long end = hour + TH_STRETCH_H - so_far % TH_STRETCH_H;
+    const long bounds[] = {walk->end_hour,           month_end,
+                           walk->span->preheat_hour, walk->span->placement_hour,
+                           window->begin_hour,       window->end_hour};
+    for (size_t i = 0; i < sizeof bounds / sizeof bounds[0]; i++)
+        lower(&end, bounds[i], hour);
+    const long times = (end - hour + walk->every_h - 1) / walk->every_h;
+    struct th_stretch part = {.turn = walk->turn,
+                              .first_hour = hour,
+                              .end_hour = hour + times * walk->every_h,
+                              .before = walk->state,
+                              .over_set_k = INFINITY};
+    th_tally_clear(&part.tally);
+    return part;
+}
+
+static void note_hour(struct th_stretch *part, const struct th_hour_in *in,
+                      const struct th_hour_out *out)
+{
+    const bool heated = out->heat_wanted || in->phase == TH_EMPTY;
+    part->over_set_k = th_lesser(part->over_set_k, heated ? -INFINITY : out->room_c - in->set_c);
+}
+
+static enum th_code run_part(struct walk *walk, struct th_stretch *part,
+                             const struct th_watch *watch, struct th_error *err)
+{
+    struct th_engine *const engine = walk->engine;
+    struct th_season_state *const state = &walk->state;
+    struct th_hour_in *const in = &walk->in;
+    engine->solvers.surplus = state->surplus;
+    for (long hour = part->first_hour; hour < part->end_hour; hour += walk->every_h) {
+        struct th_hour_out out;
+        const int passed = hour > walk->first_hour ? walk->every_h : 0;
+        in->balance.out = th_climate_at(walk->climate, hour);
+        in->balance.mass_c =
+            mass_after_c(engine, state->mass_c, state->room_c, state->room_c, passed);
+        set_phase(in, engine, walk->turn, walk->span, hour);
+        const enum th_code code = th_hour_solve(in, &engine->solvers, &out, err);
+        if (code != TH_OK)
+            return code;
+        th_accounts_book(&part->tally, hour, in, &out);
+        note_hour(part, in, &out);
+        if (watch)
+            watch->hour(watch->context, walk->turn, hour, in, &out);
+        state->mass_c = mass_after_c(engine, state->mass_c, state->room_c, out.room_c, passed);
+        state->room_c = out.room_c;
+    }
+    state->surplus = engine->solvers.surplus;
+    part->after = *state;
+    return TH_OK;
+}
+
+static void book_part(const struct books *books, const struct th_stretch *part,
+                      const struct walk *walk, int month, bool inside)
+{
+    const double times = walk->every_h; /* each hour stands for so many */
+    if (books->turn) {
+        th_tally_add(&books->turn->phase[phase_of(walk->span, part->first_hour)], &part->tally,
+                     times);
+        th_tally_add(&books->turn->total, &part->tally, times);
+    }
+    if (inside) {
+        th_tally_add(&books->season->month[month], &part->tally, times);
+        th_tally_add(&books->season->total, &part->tally, times);
+    }
+}
+
 /* The hours of a turn from `first` to before `end`. The floor begins at the temperature of the
  * outdoor air, which an empty barn has taken. */
 static enum th_code run_hours(struct th_engine *engine, const struct th_climate *climate, int turn,
-                              const struct span *span, long first, long end,
-                              const struct books *books, struct th_error *err)
+                              const struct span *span, long first, long end, struct books *books,
+                              struct th_error *err)
 {
-    struct th_hour_in in = {.balance = {.room = engine->room,
-                                        .fabric = &engine->fabric,
-                                        .activity = 1.0,
-                                        .internal_w = engine->room->shell.internal_w,
-                                        .zone_share = engine->zone_share},
-                            .heating = &engine->heating};
+    const double outdoors_c = th_climate_at(climate, first)->mean24_c;
+    struct walk walk = {.engine = engine,
+                        .climate = climate,
+                        .turn = turn,
+                        .every_h =
+                            engine->room->solve_every_h > 1 ? engine->room->solve_every_h : 1,
+                        .span = span,
+                        .in = {.balance = {.room = engine->room,
+                                           .fabric = &engine->fabric,
+                                           .activity = 1.0,
+                                           .internal_w = engine->room->shell.internal_w,
+                                           .zone_share = engine->zone_share},
+                               .heating = &engine->heating},
+                        .state = {.mass_c = outdoors_c, .room_c = outdoors_c},
+                        .first_hour = first,
+                        .end_hour = end};
     struct month_clock clock = {.next_month_hour = first};
-    const int every_h = engine->room->solve_every_h > 1 ? engine->room->solve_every_h : 1;
-    struct part part = {.phase = TH_EMPTY, .times = every_h};
-    th_tally_clear(&part.tally);
-    double mass_c = th_climate_at(climate, first)->mean24_c, room_c = mass_c;
-    engine->solvers.surplus = false;
-    for (long hour = first; hour < end; hour += every_h) {
-        struct th_hour_out out;
-        const int passed = hour > first ? every_h : 0;
-        in.balance.out = th_climate_at(climate, hour);
-        in.balance.mass_c = mass_after_c(engine, mass_c, room_c, room_c, passed);
-        set_phase(&in, engine, turn, span, hour);
-        const enum th_code code = th_hour_solve(&in, &engine->solvers, &out, err);
-        if (code != TH_OK)
-            return code;
-        book(&part, books, month_of(&clock, hour), hour, &in, &out);
-        if (books->watch && part.inside)
-            books->watch->hour(books->watch->context, turn, hour, &in, &out);
-        mass_c = mass_after_c(engine, mass_c, room_c, out.room_c, passed);
-        room_c = out.room_c;
+    enum th_code code = TH_OK;
+    for (long hour = first; hour < end && code == TH_OK;) {
+        const int month = month_of(&clock, hour);
+        const bool inside = hour >= books->window.begin_hour && hour < books->window.end_hour;
+        struct th_stretch part = part_from(&walk, &books->window, hour, clock.next_month_hour);
+        const struct th_stretch *const known =
+            th_quiet_find(books->known, &books->next_known, &part, &engine->heating);
+        if (known) {
+            walk.state = known->after;
+        } else {
+            code = run_part(&walk, &part, inside ? books->watch : NULL, err);
+            if (code == TH_OK && books->keep && part.over_set_k > -INFINITY)
+                code = th_quiet_add(books->keep, &part, err);
+        }
+        book_part(books, known ? known : &part, &walk, month, inside);
+        hour = part.end_hour;
     }
-    close_part(&part, books);
-    return TH_OK;
+    return code;
 }
 
 /* Where the room stays above about 40 degC the formula of pig heat leaves no warmth to book. */
@@ -293,7 +364,7 @@ static enum th_code check_heat_known(const struct th_room *room, int turn, int y
 
 /* A turn of the season whole, where the weather covers it, else what lies in the season. */
 static enum th_code run_own(struct th_engine *engine, const struct th_climate *climate,
-                            const struct th_season_part *part, const struct books *books,
+                            const struct th_season_part *part, struct books *books,
                             struct th_error *err)
 {
     const struct span span = span_of(engine->room, part->turn, part->placed);
@@ -308,7 +379,7 @@ static enum th_code run_own(struct th_engine *engine, const struct th_climate *c
 
 /* What another season's turn burns in this one. The floor is run in, where the hours are there. */
 static enum th_code run_reach(struct th_engine *engine, const struct th_climate *climate,
-                              const struct th_season_part *part, const struct books *books,
+                              const struct th_season_part *part, struct books *books,
                               struct th_error *err)
 {
     const struct span span = span_of(engine->room, part->turn, part->placed);
@@ -339,11 +410,19 @@ static void begin_turns(const struct th_engine *engine, const struct th_climate 
     }
 }
 
-enum th_code th_season_run(struct th_engine *engine, const struct th_climate *climate, int year,
-                           const struct th_watch *watch, struct th_season *season,
-                           struct th_error *err)
+enum th_code th_season_run_beside(struct th_engine *engine, const struct th_climate *climate,
+                                  int year, const struct th_watch *watch,
+                                  const struct th_quiet *known, struct th_quiet *keep,
+                                  struct th_season *season, struct th_error *err)
 {
     enum th_code code = TH_OK;
+    struct books books = {.season = season,
+                          .window = window_of(year),
+                          .watch = watch,
+                          .known = th_quiet_of(known, &engine->heating),
+                          .keep = keep};
+    if (keep)
+        th_quiet_begin(keep, &engine->heating);
     season->year = year;
     season->typical = climate->typical;
     season->n_turns = engine->room->n_turns;
@@ -354,17 +433,20 @@ enum th_code th_season_run(struct th_engine *engine, const struct th_climate *cl
     th_season_parts(engine->room, climate, year, season);
     for (int i = 0; i < season->n_parts && code == TH_OK; i++) {
         const struct th_season_part *part = &season->parts[i];
-        struct books books = {.season = season, .window = window_of(year), .watch = watch};
         if (!part->cover.usable)
             continue;
-        if (part->placed == year) {
-            books.turn = &season->turns[part->turn];
-            code = run_own(engine, climate, part, &books, err);
-        } else {
-            code = run_reach(engine, climate, part, &books, err);
-        }
+        books.turn = part->placed == year ? &season->turns[part->turn] : NULL;
+        code = books.turn ? run_own(engine, climate, part, &books, err)
+                          : run_reach(engine, climate, part, &books, err);
     }
     if (!season->whole)
         th_tally_forget_extremes(&season->total);
     return code;
+}
+
+enum th_code th_season_run(struct th_engine *engine, const struct th_climate *climate, int year,
+                           const struct th_watch *watch, struct th_season *season,
+                           struct th_error *err)
+{
+    return th_season_run_beside(engine, climate, year, watch, NULL, NULL, season, err);
 }

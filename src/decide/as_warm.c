@@ -87,7 +87,8 @@ void th_firing_finish(struct th_firing *firing)
 static int ask(const struct th_winters_seen *at, const struct th_room *room,
                struct th_seen_season *seasons)
 {
-    struct th_watch_seasons watch = {{see_hour, seasons}, sizeof *seasons, 0, 0};
+    struct th_watch_seasons watch = {
+        .watch = {see_hour, seasons}, .stride = sizeof *seasons, .only_heated = true};
     if (!seasons->recording) { /* the base's hours lie outside */
         watch.seen_at = offsetof(struct th_seen_season, warmer_kh);
         watch.seen = sizeof *seasons - watch.seen_at;
@@ -99,7 +100,9 @@ static int ask(const struct th_winters_seen *at, const struct th_room *room,
 int th_firing_ask(struct th_firing *firing, const struct th_winters_seen *at,
                   const struct th_room *base)
 {
-    return ask(at, base, firing->seasons);
+    const int request = ask(at, base, firing->seasons);
+    th_runs_lead(at->runs, request);
+    return request;
 }
 
 enum th_code th_firing_read(struct th_firing *firing, const struct th_winters_seen *at, int request,

@@ -66,7 +66,7 @@ static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
 static enum th_code run_ranges(struct th_budget *budget, struct th_runs *runs, struct th_error *err)
 {
     const struct th_case *one = budget->one;
-    const struct th_watch_seasons watch = {{see_hour, budget}, 0, 0, 0};
+    const struct th_watch_seasons watch = {.watch = {see_hour, budget}};
     budget->middle = th_winters_middle(&budget->winters);
     budget->worst = th_winters_worst(&budget->winters);
     budget->hours = malloc(HOURS_MAX * sizeof *budget->hours);

@@ -12,10 +12,6 @@
 /* Steps of warmth too short to tell what a K costs. */
 #define SHORT_STEP_K (0.05 * TH_K_PER_F)
 
-/* Rooms are set beside each other on every third hour of the winters of a block: few winters are
- * too few for every fifth. */
-#define BLOCK_H 3
-
 /* What the comparison works with: the base, and in every response case the base run roughly. */
 struct comparing {
     struct th_winters_seen at;
@@ -51,7 +47,7 @@ static enum th_code look_at_base(struct comparing *c, const struct th_room *room
     enum th_code code = see_base(c, room, &c->firing, &request);
     for (int r = 0; r < TH_RESPONSE_CASES && code == TH_OK; r++) {
         struct th_room changed = *room;
-        changed.solve_every_h = BLOCK_H;
+        changed.solve_every_h = TH_BLOCK_EVERY_H;
         th_response_apply(&changed, (enum th_response_case)r);
         code = see_base(c, &changed, &c->roughly[r], &requests[r]);
         result->saved_j[r] = 0.0;
@@ -210,7 +206,7 @@ static enum th_code range_of_savings(struct comparing *c, const struct th_room *
     for (int r = 0; r < TH_RESPONSE_CASES; r++) {
         runs[r].room = *room;
         runs[r].shift_k = trough->why_not ? mean->shift_k : fmax(mean->shift_k, trough->shift_k);
-        runs[r].room.solve_every_h = BLOCK_H;
+        runs[r].room.solve_every_h = TH_BLOCK_EVERY_H;
         th_response_apply(&runs[r].room, (enum th_response_case)r);
     }
     enum th_code code = run_responses(c, runs);
@@ -324,6 +320,7 @@ static enum th_code run_now(struct th_comparison *c, struct th_runs *runs, struc
     struct th_trial *now = &c->results[0].trial;
     const int request =
         th_runs_add(runs, &c->rooms[0], base->climate, base->first_year, base->last_year);
+    th_runs_lead(runs, request);
     enum th_code code = th_runs_do(runs, "the barn as it is", err);
     if (code == TH_OK)
         code = th_runs_trial(runs, request, now, err);
@@ -347,78 +344,6 @@ static enum th_code run_choices(struct th_comparison *c, struct th_runs *runs, s
         code = th_compare_run(runs, c->rooms, c->free.found ? c->n + 2 : c->n + 1, base->climate,
                               base->first_year, base->last_year, c->results, err);
     return code == TH_OK ? find_harm(c, err) : code;
-}
-
-/* Units of zone heat in a room of a choice, all of them. */
-static double all_zone_units(const struct th_room *room)
-{
-    return room->zone.units > 0.0 ? room->zone.units
-                                  : ceil(room->turns[0].head / room->zone.pigs_per_unit);
-}
-
-/* With fewer winters than a block can hold every hour: what one hour misses evens out over many. */
-static int ask_block(const struct th_comparison *c, struct th_runs *runs,
-                     const struct th_room *room)
-{
-    struct th_room run = *room;
-    if (c->block.last_year - c->block.first_year + 1 >= TH_BLOCK_SEASONS)
-        run.solve_every_h = BLOCK_H;
-    return th_runs_add(runs, &run, c->base->climate, c->block.first_year, c->block.last_year);
-}
-
-static void ask_zone(struct th_comparison *c, struct th_runs *runs, int choice,
-                     int requests[TH_ZONE_STEPS])
-{
-    struct th_zone_curve *zone = &c->zone[choice];
-    struct th_room room = c->rooms[choice + 1];
-    const double all = all_zone_units(&room);
-    zone->run = true;
-    for (int step = 0; step < TH_ZONE_STEPS; step++) {
-        room.zone.units = zone->units[step] = fmax(round(all * (step + 1) / TH_ZONE_STEPS), 1.0);
-        requests[step] = ask_block(c, runs, &room);
-    }
-}
-
-/* `base_j` is the gas of the base run alike. */
-static enum th_code read_zone(struct th_comparison *c, const struct th_runs *runs, int choice,
-                              double base_j, const int requests[TH_ZONE_STEPS],
-                              struct th_error *err)
-{
-    struct th_zone_curve *zone = &c->zone[choice];
-    const double base = th_comparison_units(c, &c->results[0].trial);
-    double best = 0.0;
-    for (int step = 0; step < TH_ZONE_STEPS; step++) {
-        double gas_j;
-        const enum th_code code = th_runs_gas(runs, requests[step], &gas_j, err);
-        if (code != TH_OK)
-            return code;
-        const double saved = base_j > 0.0 ? base * (1.0 - gas_j / base_j) : 0.0;
-        zone->saved_units[step] = saved;
-        if (saved > best)
-            zone->best_units = zone->units[step];
-        best = fmax(best, saved);
-        if (saved <= 0.0 && zone->lost_at_units == 0.0)
-            zone->lost_at_units = zone->units[step];
-    }
-    return TH_OK;
-}
-
-/* What choices that add zone heat save by the number of its units. */
-static enum th_code run_zones(struct th_comparison *c, struct th_runs *runs, struct th_error *err)
-{
-    int requests[TH_CHOICES_MAX][TH_ZONE_STEPS] = {{0}};
-    double base_j = 0.0;
-    for (int i = 0; i < c->n; i++)
-        if (!c->results[i + 1].refused[0] && c->choices[i].room.zone.on && !c->base->room->zone.on)
-            ask_zone(c, runs, i, requests[i]);
-    const int base = ask_block(c, runs, &c->rooms[0]);
-    enum th_code code = th_runs_do(runs, "numbers of zone heaters", err);
-    if (code == TH_OK)
-        code = th_runs_gas(runs, base, &base_j, err);
-    for (int i = 0; i < c->n && code == TH_OK; i++)
-        if (c->zone[i].run)
-            code = read_zone(c, runs, i, base_j, requests[i], err);
-    return code;
 }
 
 /* The rooms as they are run, and those that are none to compare. */
@@ -477,7 +402,7 @@ enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
         code = th_costs_run(runs, base, &c->rooms[0], th_trial_gas_j(&c->results[0].trial),
                             c->cost_j, err);
     if (code == TH_OK)
-        code = run_zones(c, runs, err);
+        code = th_zone_curves(c, runs, err);
     return code == TH_OK && may_price(c) ? th_comparison_flips(c, runs, err) : code;
 }
 
@@ -490,5 +415,9 @@ enum th_code th_comparison_hold_air(struct th_comparison *held, const struct th_
     held->base = &held->middle;
     for (int i = 0; i <= held->n; i++)
         held->rooms[i].air.control_rh = held->rooms[i].air.control_co2 = true;
+    for (int i = 1; i <= held->n; i++)
+        if (c->results[i].harm != TH_HARM_AIR && !held->results[i].refused[0])
+            snprintf(held->results[i].refused, sizeof held->results[i].refused,
+                     "it leaves air enough as the fans are");
     return code == TH_OK ? weigh(held, runs, err) : code;
 }

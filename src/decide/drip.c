@@ -93,10 +93,10 @@ enum th_code th_drip_ask(struct th_runs *runs, const struct th_room *room,
     for (int i = 1; i < asked->n; i++)
         asked->seasons[i] = asked->seasons[0];
     const size_t from = offsetof(struct th_drip, hours);
-    const struct th_watch_seasons watch = {{.hour = watch_hour, .context = asked->seasons},
-                                           sizeof *asked->seasons,
-                                           from,
-                                           sizeof *asked->seasons - from};
+    const struct th_watch_seasons watch = {.watch = {watch_hour, asked->seasons},
+                                           .stride = sizeof *asked->seasons,
+                                           .seen_at = from,
+                                           .seen = sizeof *asked->seasons - from};
     asked->request =
         th_runs_add_watched(runs, room, one->climate, one->first_year, one->last_year, &watch);
     return TH_OK;

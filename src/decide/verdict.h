@@ -5,6 +5,15 @@
 
 #include "turnheat/compare.h"
 
+/** Of the winters of a block every third hour is solved where rooms are set beside each other
+ * there: few winters are too few for every fifth. */
+#define TH_BLOCK_EVERY_H 3
+
+/** What choices that add zone heat save by the number of its units. Errors as th_comparison_run().
+ */
+enum th_code th_zone_curves(struct th_comparison *comparison, struct th_runs *runs,
+                            struct th_error *err);
+
 /** Dollars and verdicts; with choices and a fuel price only, like the next. Errors as
  * th_comparison_run(). */
 enum th_code th_comparison_money(struct th_comparison *comparison, struct th_runs *runs,

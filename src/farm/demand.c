@@ -122,10 +122,10 @@ static enum th_code run_room(struct th_runs *runs, struct th_demand *demand,
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < n; i++)
         seasons[i].first_hour = 24 * th_season_first_day(first + i);
-    const struct th_watch_seasons watch = {{.hour = add_hour, .context = seasons},
-                                           sizeof *seasons,
-                                           offsetof(struct season_gas, gas_w),
-                                           sizeof seasons->gas_w};
+    const struct th_watch_seasons watch = {.watch = {add_hour, seasons},
+                                           .stride = sizeof *seasons,
+                                           .seen_at = offsetof(struct season_gas, gas_w),
+                                           .seen = sizeof seasons->gas_w};
     const int request = th_runs_add_watched(runs, one->room, one->climate, first, last, &watch);
     enum th_code code = th_runs_do(runs, one->room->name, err);
     if (code == TH_OK)

@@ -49,6 +49,7 @@ static enum th_code ask_point(struct th_beside *beside, struct th_runs *runs,
     enum th_code code = TH_OK;
     th_unknowns_move(&barn, asked->points[i].z);
     asked->barn[i] = th_runs_add(runs, &barn, one->climate, year, year);
+    th_runs_lead(runs, asked->barn[i]);
     for (int k = 0; k < beside->n && code == TH_OK; k++) {
         struct th_room moved;
         if (beside->surfaces[k].found && rooms[k].room)

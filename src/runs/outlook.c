@@ -107,9 +107,11 @@ static enum th_code run_defaults(struct th_outlook *outlook, struct th_runs *run
     int *requests = calloc((size_t)outlook->n_barns, sizeof *requests);
     if (!requests)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int b = 0; b < outlook->n_barns; b++)
+    for (int b = 0; b < outlook->n_barns; b++) {
         requests[b] = th_runs_add(runs, cases[b].room, cases[b].climate, cases[b].first_year,
                                   cases[b].last_year);
+        th_runs_lead(runs, requests[b]);
+    }
     code = th_runs_do(runs, "the winters", err);
     for (int b = 0; b < outlook->n_barns && code == TH_OK; b++) {
         code = th_runs_winters(runs, requests[b], &winters[b], err);

@@ -30,16 +30,18 @@ struct th_run_room {
     struct th_room room;   /* of its money and what is known of it nothing */
     const struct th_climate *climate;
     struct th_watch_seasons watch;
-    bool watched;     /* such a room is shared only when nobody watches any more */
-    int watched_from; /* season of the first context */
-    int begins, ends; /* seasons of the climate */
-    struct run *runs; /* of each */
+    bool watched;           /* such a room is shared only when nobody watches any more */
+    int watched_from;       /* season of the first context */
+    int begins, ends;       /* seasons of the climate */
+    struct run *runs;       /* of each */
+    struct th_quiet *quiet; /* of each season, for rooms that follow; NULL: it leads none */
+    const struct th_run_room *leader; /* the room it follows, or NULL */
 };
 
 /* What there is to run, shared by the workers. Each takes the next of its team member's own. */
 struct queue {
     struct th_team team;
-    size_t n;
+    size_t n, until; /* all of them, and before which to stop */
     struct place {
         const struct th_run_room *room;
         int year;

@@ -24,7 +24,10 @@ static void free_room(struct th_run_room *room)
 {
     for (int i = 0; room->runs && i <= room->ends - room->begins; i++)
         free(room->runs[i].outcome);
+    for (int i = 0; room->quiet && i <= room->ends - room->begins; i++)
+        th_quiet_finish(&room->quiet[i]);
     free(room->runs);
+    free(room->quiet);
     free(room);
 }
 
@@ -112,6 +115,26 @@ static size_t find_room(const struct th_runs *runs, const struct th_room *room,
     return i;
 }
 
+/* Whether two rooms are the same but for their heaters and how fast they answer them. */
+static bool same_unheated(const struct th_room *a, const struct th_room *b)
+{
+    const size_t heaters = offsetof(struct th_room, n_heaters),
+                 turns = offsetof(struct th_room, n_turns);
+    return memcmp(a, b, heaters) == 0 &&
+           memcmp((const char *)a + turns, (const char *)b + turns, sizeof *a - turns) == 0;
+}
+
+/* The room whose quiet hours another takes over, or NULL. */
+static const struct th_run_room *leader_of(const struct th_runs *runs,
+                                           const struct th_run_room *room)
+{
+    for (size_t i = 0; i < runs->n_rooms; i++)
+        if (runs->rooms[i]->quiet && runs->rooms[i]->climate == room->climate &&
+            same_unheated(&runs->rooms[i]->room, &room->room))
+            return runs->rooms[i];
+    return NULL;
+}
+
 /* The place of a new room; n_rooms as it was when memory is short. */
 static size_t append_room(struct th_runs *runs, const struct th_room *room,
                           const struct th_climate *climate, uint64_t hash)
@@ -121,7 +144,10 @@ static size_t append_room(struct th_runs *runs, const struct th_room *room,
         return runs->n_rooms;
     runs->rooms = rooms;
     rooms[runs->n_rooms] = new_room(room, climate, hash);
-    return rooms[runs->n_rooms] ? runs->n_rooms++ : runs->n_rooms;
+    if (!rooms[runs->n_rooms])
+        return runs->n_rooms;
+    rooms[runs->n_rooms]->leader = leader_of(runs, rooms[runs->n_rooms]);
+    return runs->n_rooms++;
 }
 
 /* The seasons a request means: those asked for that the climate touches. */
@@ -179,6 +205,15 @@ int th_runs_add(struct th_runs *runs, const struct th_room *room, const struct t
     if (request.room == runs->n_rooms)
         request.room = append_room(runs, &plain, climate, hash);
     return add(runs, request);
+}
+
+void th_runs_lead(struct th_runs *runs, int request)
+{
+    if (request < 0)
+        return;
+    struct th_run_room *const room = runs->rooms[runs->requests[request].room];
+    if (!room->quiet && !room->leader) /* without memory each room runs by itself */
+        room->quiet = calloc((size_t)(room->ends - room->begins + 1), sizeof *room->quiet);
 }
 
 int th_runs_add_watched(struct th_runs *runs, const struct th_room *room,
@@ -260,17 +295,32 @@ char *th_run_context(const struct place *place)
     return first ? first + (size_t)(place->year - room->watched_from) * room->watch.stride : NULL;
 }
 
+/* What a room leaves to those that follow it; NULL: nothing. */
+static struct th_quiet *quiet_of(const struct th_run_room *room, int year)
+{
+    return room && room->quiet ? &room->quiet[year - room->begins] : NULL;
+}
+
+/* Who watches sees all hours, unless none matters in which the leading room needs no heat. */
+static bool may_follow(const struct th_run_room *room)
+{
+    return !room->watched || room->watch.only_heated;
+}
+
 static void run_one(struct ready *ready, const struct place *place)
 {
     const struct th_run_room *room = place->room;
+    const struct th_quiet *const known =
+        may_follow(room) ? quiet_of(room->leader, place->year) : NULL;
     struct run *run = th_run_of(place);
     const struct th_watch watch = {room->watch.watch.hour, th_run_context(place)};
     struct th_season *season = &run->outcome->season;
     struct th_error *error = &run->outcome->error;
     enum th_code code = make_ready(ready, room, error);
     if (code == TH_OK)
-        code = th_season_run(&ready->engine, room->climate, place->year,
-                             room->watched ? &watch : NULL, season, error);
+        code = th_season_run_beside(&ready->engine, room->climate, place->year,
+                                    room->watched ? &watch : NULL, known,
+                                    quiet_of(room, place->year), season, error);
     if (code == TH_OK && season->counted)
         check_closed(season, &room->room, error);
     run->state = RUN_DONE;
@@ -282,7 +332,7 @@ static void work(void *context, int worker)
     struct ready ready = {.room = NULL};
     while (!atomic_load(&queue->stopped)) {
         const size_t i = atomic_fetch_add(&queue->next, 1);
-        if (i >= queue->n)
+        if (i >= queue->until)
             break;
         if (th_share_is_own(queue, i))
             run_one(&ready, &queue->places[i]);
@@ -296,12 +346,15 @@ static void work(void *context, int worker)
         th_engine_finish(&ready.engine);
 }
 
-/* Lists what is asked for, in the order of the list; with NULL only counts. */
-static size_t list_places(const struct th_runs *runs, struct place *places)
+/* Lists what is asked for of rooms that follow others or do not, in the order of the list; with
+ * NULL only counts. */
+static size_t list_places(const struct th_runs *runs, bool following, struct place *places)
 {
     size_t n = 0;
     for (size_t i = 0; i < runs->n_rooms; i++) {
         const struct th_run_room *room = runs->rooms[i];
+        if ((room->leader != NULL) != following)
+            continue;
         for (int year = room->begins; year <= room->ends; year++)
             if (room->runs[year - room->begins].state == RUN_ASKED) {
                 if (places)
@@ -310,6 +363,17 @@ static size_t list_places(const struct th_runs *runs, struct place *places)
             }
     }
     return n;
+}
+
+/* Runs the queue from where it stands to before `until`. */
+static void run_until(struct queue *queue, size_t until, int jobs)
+{
+    const size_t left = until - atomic_load(&queue->next);
+    const int most = left < TH_WORKERS_MAX ? (int)left : TH_WORKERS_MAX;
+    queue->until = until;
+    if (left > 0)
+        th_workers_run(jobs < most ? jobs : most, work, queue);
+    atomic_store(&queue->next, until); /* each worker looked once beyond */
 }
 
 /* Whoever watched may be gone by the next time; what was run then serves all who ask. */
@@ -328,8 +392,9 @@ static void drop_watched(struct th_runs *runs)
 enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error *err)
 {
     th_share_recall(runs);
+    const size_t n_first = list_places(runs, false, NULL);
     struct queue queue = {.team = th_workers_team(),
-                          .n = list_places(runs, NULL),
+                          .n = n_first + list_places(runs, true, NULL),
                           .onlooker = &runs->onlooker,
                           .what = what};
     if (runs->out_of_memory)
@@ -339,9 +404,10 @@ enum th_code th_runs_do(struct th_runs *runs, const char *what, struct th_error 
     queue.places = malloc(queue.n * sizeof *queue.places);
     if (!queue.places)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    list_places(runs, queue.places);
-    const int most = queue.n < TH_WORKERS_MAX ? (int)queue.n : TH_WORKERS_MAX;
-    th_workers_run(runs->jobs < most ? runs->jobs : most, work, &queue);
+    list_places(runs, false, queue.places);
+    list_places(runs, true, queue.places + n_first);
+    run_until(&queue, n_first, runs->jobs);
+    run_until(&queue, queue.n, runs->jobs);
     const bool stopped = atomic_load(&queue.stopped);
     const enum th_code code = stopped ? TH_OK : th_share(&queue, err);
     if (code == TH_OK && !stopped)
