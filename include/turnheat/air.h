@@ -6,8 +6,11 @@
 #ifndef TURNHEAT_AIR_H
 #define TURNHEAT_AIR_H
 
+#include "turnheat/psychro.h"
 #include "turnheat/table.h"
 #include "turnheat/units.h"
+
+#include <math.h>
 
 /** Dry air in a cubic metre of standard air, 0.075 lb/ft³ (ASHRAE's definition). */
 #define TH_AIR_STANDARD_KG_M3 (0.075 * TH_KG_PER_LB / TH_M3_PER_FT3)
@@ -34,8 +37,20 @@ const struct th_table *th_air_minimum_steps(void);
  */
 double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double wind_m_s);
 
-/** The same squared, m⁶/s², for flows that add in quadrature. */
-double th_air_leak_squared(double leak_cm2, int shelter, double delta_k, double wind_m_s);
+/** What a shell leaks, of its area and shelter class, in m⁶/s² per K and per m²/s² of wind. */
+struct th_air_leak {
+    double area_squared, per_k, per_wind_squared;
+};
+
+/** That of `leak_cm2` and `shelter` as th_air_leak_m3_s() takes them. */
+struct th_air_leak th_air_leak(double leak_cm2, int shelter);
+
+/** The leaking air squared, m⁶/s², for flows that add in quadrature. */
+inline double th_air_leak_squared(const struct th_air_leak *leak, double delta_k, double wind_m_s)
+{
+    return leak->area_squared *
+           (leak->per_k * fabs(delta_k) + leak->per_wind_squared * wind_m_s * wind_m_s);
+}
 
 /**
  * Effective leakage area at 4 Pa, cm², from the air changes an hour a blower door finds at 20 Pa
@@ -53,8 +68,14 @@ double th_air_leak_20_pa_m3_s(double leak_cm2);
  * ratio is w_out + water/m, so that m v(temp, w_out + water/m) = flow, which is linear in m. 0 when
  * the vapour alone would fill the flow.
  */
-double th_air_dry_kg_s(double flow_m3_s, double temp_c, double w_out, double water_kg_s,
-                       double pressure_pa);
+inline double th_air_dry_kg_s(double flow_m3_s, double temp_c, double w_out, double water_kg_s,
+                              double pressure_pa)
+{
+    const double dry_kg_s =
+        (flow_m3_s * th_psy_density(temp_c, pressure_pa) - TH_PSY_VOLUME_FACTOR * water_kg_s) /
+        (1.0 + TH_PSY_VOLUME_FACTOR * w_out);
+    return dry_kg_s > 0.0 ? dry_kg_s : 0.0;
+}
 
 /**
  * Actual flow, m³/s, at `temp_c`, `w_kg_kg` and `pressure_pa` that carries as much dry air as

@@ -6,6 +6,7 @@
 #ifndef TURNHEAT_BALANCE_H
 #define TURNHEAT_BALANCE_H
 
+#include "turnheat/air.h"
 #include "turnheat/climate.h"
 #include "turnheat/heating.h"
 #include "turnheat/room.h"
@@ -43,6 +44,7 @@ struct th_fabric {
     double attic_plain_w_k;             /**< sums of both towards the attic */
     double attic_loose_w_k;
     double attic_roof_w_k;
+    struct th_air_leak leak;
     double edge_w_k;
     double mass_w_k;  /**< effective for an hourly mean, exact for a constant room */
     double mass_keep; /**< share of the mass's distance from the room left after an hour */
@@ -72,13 +74,16 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room);
 /** Fills all terms at `temp_c`. */
 void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS]);
 
-/** How much more dry air leaves, kg/s, with the fans at `fan_m3_s` than with the balance's own
- * flow, at which the air for the fans enters at `inlet_c`. */
-double th_balance_more_air(const struct th_balance *balance, double temp_c, double fan_m3_s,
-                           double *inlet_c);
+/** How much more dry air leaves at `temp_c`, kg/s, with the fans at `fan_m3_s` than with the
+ * balance's own flow; the water given off is the same. */
+double th_balance_more_air(const struct th_balance *balance, double temp_c, double fan_m3_s);
 
 /** Whether more air than the minimum comes straight from outside, past the hallway. */
-bool th_balance_surplus_outside(const struct th_balance *balance);
+static inline bool th_balance_surplus_outside(const struct th_balance *balance)
+{
+    const struct th_air *air = &balance->room->air;
+    return air->inlet == TH_INLET_HALLWAY && air->surplus == TH_SURPLUS_OUTSIDE;
+}
 
 /** Heat the room lacks, W: what leaves less what comes in, without room heaters. */
 static inline double th_balance_net(const double terms[TH_TERMS])

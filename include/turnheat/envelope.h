@@ -75,6 +75,9 @@ const struct th_slab_edge *th_slab_edge_list(int *n);
 enum th_code th_envelope_r(const struct th_layer *layers, int n_layers, double framing_share,
                            double *r_m2k_w, struct th_error *err);
 
+/** Up to this difference loose fill keeps its R. */
+#define TH_LOOSE_FILL_FULL_BELOW_K 20.0
+
 /**
  * Share of its rated R that low-density loose-fill fiberglass on an attic floor keeps when the room
  * is `delta_k` warmer than the attic. Wilkes & Childs (Oak Ridge, 1992) measured 35–50 % of R lost
@@ -83,14 +86,25 @@ enum th_code th_envelope_r(const struct th_layer *layers, int n_layers, double f
  */
 double th_envelope_loose_fill_factor(double delta_k);
 
+/** What th_envelope_attic_delta_k() is where the loose fill has lost some of its R. */
+double th_envelope_loose_delta_k(double plain_w_k, double loose_w_k, double onward_w_k,
+                                 double lift_k);
+
 /**
  * How much warmer the room is than a massless attic, K, when heat comes up through `plain_w_k` and
  * through `loose_w_k` (at rated R) of such loose fill and goes on through `onward_w_k` (roof and
  * air drawn through) to outdoors, `lift_k` colder than the room. The R kept depends on the answer:
  * (plain + loose/factor(d)) d = onward (lift - d), met exactly. `lift_k` when nothing conducts.
  */
-double th_envelope_attic_delta_k(double plain_w_k, double loose_w_k, double onward_w_k,
-                                 double lift_k);
+inline double th_envelope_attic_delta_k(double plain_w_k, double loose_w_k, double onward_w_k,
+                                        double lift_k)
+{
+    const double all_w_k = plain_w_k + loose_w_k + onward_w_k;
+    const double rated_k = all_w_k > 0.0 ? onward_w_k * lift_k / all_w_k : lift_k;
+    return loose_w_k > 0.0 && rated_k > TH_LOOSE_FILL_FULL_BELOW_K
+               ? th_envelope_loose_delta_k(plain_w_k, loose_w_k, onward_w_k, lift_k)
+               : rated_k;
+}
 
 /**
  * Temperature, °C, of the inside surface of an assembly of `r_total` (films included, > 0) whose

@@ -42,7 +42,16 @@ double th_herd_heat20_w(double mass_kg);
  * CIGR 2002 eq. 29, kept within 0…total; latent is the rest, so the two always add up to the total.
  * CIGR's range is 0…40 °C; outside it the equations are only continued.
  */
-void th_herd_heat(double heat20_w, double temp_c, double k_s, double *sensible_w, double *latent_w);
+inline void th_herd_heat(double heat20_w, double temp_c, double k_s, double *sensible_w,
+                         double *latent_w)
+{
+    const double cold = 1.0 + 0.012 * (20.0 - temp_c);
+    const double total_w = heat20_w * (cold > 0.0 ? cold : 0.0);
+    const double unclipped_w = heat20_w * k_s * (0.8 * cold - 0.38e-3 * temp_c * temp_c);
+    const double positive_w = unclipped_w > 0.0 ? unclipped_w : 0.0;
+    *sensible_w = positive_w < total_w ? positive_w : total_w;
+    *latent_w = total_w - *sensible_w;
+}
 
 /**
  * Factor on heat, water and CO₂ by hour of the day (CIGR 2002): 1 - a sin(2π/24 (h + 6 - h_min)).

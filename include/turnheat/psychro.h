@@ -10,6 +10,8 @@
 
 /** Ratio of the molecular masses of water and dry air (eq. 20). */
 #define TH_PSY_RATIO 0.621945
+/** 0 °C in K. */
+#define TH_PSY_KELVIN 273.15
 /** Specific heat of dry air and of water vapour, J/kg K (eq. 30). */
 #define TH_PSY_CP_AIR 1006.0
 #define TH_PSY_CP_VAPOUR 1860.0
@@ -37,7 +39,10 @@ double th_psy_relative_humidity(double temp_c, double w_kg_kg, double pressure_p
 double th_psy_volume(double temp_c, double w_kg_kg, double pressure_pa);
 
 /** Density of dry air, kg/m³: 1 / th_psy_volume() without moisture. */
-double th_psy_density(double temp_c, double pressure_pa);
+inline double th_psy_density(double temp_c, double pressure_pa)
+{
+    return pressure_pa / (TH_PSY_R_AIR * (temp_c + TH_PSY_KELVIN));
+}
 
 /** Enthalpy, J per kg dry air, from 0 °C dry air and liquid water (eq. 30). */
 double th_psy_enthalpy(double temp_c, double w_kg_kg);

@@ -5,7 +5,6 @@
 #include <gsl/gsl_math.h>
 #include <gsl/gsl_roots.h>
 
-#define KELVIN 273.15
 #define TRIPLE_POINT_C 0.01
 #define LOWEST_C (-100.0)
 #define HIGHEST_C 100.0
@@ -18,7 +17,7 @@ double th_psy_pressure(double elevation_m)
 
 static double log_saturation_pressure(double temp_c)
 {
-    const double t = temp_c + KELVIN;
+    const double t = temp_c + TH_PSY_KELVIN;
     if (temp_c <= TRIPLE_POINT_C)
         return -5.6745359e3 / t + 6.3925247 +
                t * (-9.677843e-3 + t * (6.2215701e-7 + t * (2.0747825e-9 - t * 9.484024e-13))) +
@@ -55,13 +54,11 @@ double th_psy_relative_humidity(double temp_c, double w_kg_kg, double pressure_p
 
 double th_psy_volume(double temp_c, double w_kg_kg, double pressure_pa)
 {
-    return TH_PSY_R_AIR * (temp_c + KELVIN) * (1.0 + TH_PSY_VOLUME_FACTOR * w_kg_kg) / pressure_pa;
+    return TH_PSY_R_AIR * (temp_c + TH_PSY_KELVIN) * (1.0 + TH_PSY_VOLUME_FACTOR * w_kg_kg) /
+           pressure_pa;
 }
 
-double th_psy_density(double temp_c, double pressure_pa)
-{
-    return pressure_pa / (TH_PSY_R_AIR * (temp_c + KELVIN));
-}
+extern inline double th_psy_density(double temp_c, double pressure_pa);
 
 double th_psy_enthalpy(double temp_c, double w_kg_kg)
 {

@@ -12,7 +12,8 @@ void th_fabric_init(struct th_fabric *fabric, const struct th_room *room)
 {
     const struct th_shell *shell = &room->shell;
     const double factor = room->calibration.ua_factor;
-    *fabric = (struct th_fabric){.edge_w_k = shell->edge_f_w_mk * shell->perimeter_m * factor};
+    *fabric = (struct th_fabric){.leak = th_air_leak(room->air.leak_cm2, room->air.shelter),
+                                 .edge_w_k = shell->edge_f_w_mk * shell->perimeter_m * factor};
     for (int i = 0; i < room->n_surfaces; i++) {
         const struct th_surface *s = &room->surfaces[i];
         const double ua = s->area_m2 / s->r_m2k_w * factor;
@@ -89,12 +90,6 @@ static double attic_c(const struct th_balance *b, double temp_c, double air_w_k)
                                                below_c - b->out->out_c);
 }
 
-bool th_balance_surplus_outside(const struct th_balance *balance)
-{
-    const struct th_air *air = &balance->room->air;
-    return air->inlet == TH_INLET_HALLWAY && air->surplus == TH_SURPLUS_OUTSIDE;
-}
-
 /* Share of the fans' air that comes through the heated hallway. */
 static double hallway_share(const struct th_balance *b)
 {
@@ -107,40 +102,33 @@ static double hallway_share(const struct th_balance *b)
 /* Fans and leaks draw on the same pressure (ASHRAE Fundamentals: in quadrature). */
 static double with_leak_m3_s(const struct th_balance *b, double temp_c, double fan_m3_s)
 {
-    const struct th_air *air = &b->room->air;
-    return sqrt(fan_m3_s * fan_m3_s + th_air_leak_squared(air->leak_cm2, air->shelter,
-                                                          temp_c - b->out->out_c,
-                                                          b->out->wind_m_s));
+    return sqrt(fan_m3_s * fan_m3_s +
+                th_air_leak_squared(&b->fabric->leak, temp_c - b->out->out_c, b->out->wind_m_s));
 }
 
-/* Dry air that leaves with `flow_m3_s`, moistened by the pigs and what dries. */
-static double dry_at_kg_s(const struct th_balance *b, double temp_c, double flow_m3_s,
-                          const double terms[TH_TERMS])
-{
-    const double water_kg_s = (terms[TH_TERM_LATENT] + terms[TH_TERM_DRYING]) / TH_HERD_LATENT_J_KG;
-    return th_air_dry_kg_s(flow_m3_s, temp_c, b->out->w_kg_kg, water_kg_s, b->out->pressure_pa);
-}
-
-static void air_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS],
-                      double *attic_temp_c)
+/* Needs the water that the pigs give off and what dries; returns the attic's temperature. */
+static double air_terms(const struct th_balance *b, double temp_c, double terms[TH_TERMS])
 {
     const struct th_air *air = &b->room->air;
     const struct th_climate_hour *out = b->out;
     const double flow_m3_s = with_leak_m3_s(b, temp_c, b->fan_m3_s);
-    const double all_kg_s = dry_at_kg_s(b, temp_c, flow_m3_s, terms);
-    const double fan_kg_s = flow_m3_s > 0.0 ? all_kg_s * b->fan_m3_s / flow_m3_s : 0.0;
+    const double water_kg_s = (terms[TH_TERM_LATENT] + terms[TH_TERM_DRYING]) / TH_HERD_LATENT_J_KG;
+    const double all_kg_s =
+        th_air_dry_kg_s(flow_m3_s, temp_c, out->w_kg_kg, water_kg_s, out->pressure_pa);
+    const double fan_kg_s = flow_m3_s > 0.0 ? all_kg_s * (b->fan_m3_s / flow_m3_s) : 0.0;
     const double c = TH_PSY_CP_AIR + TH_PSY_CP_VAPOUR * out->w_kg_kg;
     const bool through_attic = air->inlet == TH_INLET_ATTIC;
-    *attic_temp_c = attic_c(b, temp_c, through_attic ? fan_kg_s * c : 0.0);
+    const double attic_temp_c = attic_c(b, temp_c, through_attic ? fan_kg_s * c : 0.0);
     const double share = hallway_share(b);
     const double warmed_k = share * th_greater(air->hallway_c - out->out_c, 0.0);
-    const double inlet_c = through_attic ? *attic_temp_c : out->out_c + warmed_k;
+    const double inlet_c = through_attic ? attic_temp_c : out->out_c + warmed_k;
     terms[TH_TERM_DRY_AIR] = all_kg_s;
     terms[TH_TERM_DRY_FAN] = fan_kg_s;
     terms[TH_TERM_DRY_HALLWAY] = share * fan_kg_s;
     terms[TH_TERM_INLET_C] = inlet_c;
     terms[TH_TERM_AIR] = fan_kg_s * c * (temp_c - inlet_c);
     terms[TH_TERM_LEAKAGE] = (all_kg_s - fan_kg_s) * c * (temp_c - out->out_c);
+    return attic_temp_c;
 }
 
 static void surface_terms(const struct th_balance *b, double temp_c, double attic_temp_c,
@@ -158,38 +146,29 @@ static void surface_terms(const struct th_balance *b, double temp_c, double atti
         const double warmer_k = ceiling_c(b, temp_c) - attic_temp_c;
         const double kept = th_envelope_loose_fill_factor(warmer_k);
         for (int kind = 0; kind < TH_SURFACE_KINDS; kind++)
-            terms[TH_TERM_SURFACE + kind] += fabric->loose_w_k[kind] / kept * warmer_k;
+            terms[TH_TERM_SURFACE + kind] += fabric->loose_w_k[kind] * (warmer_k / kept);
     }
     terms[TH_TERM_EDGE] = fabric->edge_w_k * (temp_c - b->out->mean24_c);
     terms[TH_TERM_MASS] = fabric->mass_w_k * (temp_c - b->mass_c);
 }
 
-/* All but the surfaces, the edge and the mass; returns the attic's temperature. */
-static double inside_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
+void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
 {
-    double feel_c, attic_temp_c;
+    double feel_c;
     terms[TH_TERM_PILOTS] = balance->pilots_w;
     terms[TH_TERM_INTERNAL] = balance->internal_w;
     zone_terms(balance, temp_c, terms, &feel_c);
     pig_terms(balance, feel_c, terms);
-    air_terms(balance, temp_c, terms, &attic_temp_c);
-    return attic_temp_c;
-}
-
-void th_balance_terms(const struct th_balance *balance, double temp_c, double terms[TH_TERMS])
-{
-    const double attic_temp_c = inside_terms(balance, temp_c, terms);
+    const double attic_temp_c = air_terms(balance, temp_c, terms);
     surface_terms(balance, temp_c, attic_temp_c, terms);
 }
 
-double th_balance_more_air(const struct th_balance *balance, double temp_c, double fan_m3_s,
-                           double *inlet_c)
+double th_balance_more_air(const struct th_balance *balance, double temp_c, double fan_m3_s)
 {
-    double terms[TH_TERMS];
-    inside_terms(balance, temp_c, terms);
-    *inlet_c = terms[TH_TERM_INLET_C];
-    const double flow_m3_s = with_leak_m3_s(balance, temp_c, fan_m3_s);
-    return dry_at_kg_s(balance, temp_c, flow_m3_s, terms) - terms[TH_TERM_DRY_AIR];
+    const struct th_climate_hour *out = balance->out;
+    const double more_m3_s = with_leak_m3_s(balance, temp_c, fan_m3_s) -
+                             with_leak_m3_s(balance, temp_c, balance->fan_m3_s);
+    return th_air_dry_kg_s(more_m3_s, temp_c, out->w_kg_kg, 0.0, out->pressure_pa);
 }
 
 double th_balance_net_at(const struct th_balance *balance, double temp_c)

@@ -76,11 +76,10 @@ static double times_for_ceilings(const struct th_hour_in *in, const struct th_ho
 /* What leaks through the shell stays as it is. */
 static double lacking_for_ceilings(const struct th_hour_in *in, const struct th_hour_out *out)
 {
-    const struct th_air *air = &in->balance.room->air;
     const struct th_climate_hour *outdoors = in->balance.out;
     const double fan_m3_s = th_greater(out->fan_m3_s, LEAST_SHARE * in->stage_m3_s);
     const double leak_squared = th_air_leak_squared(
-        air->leak_cm2, air->shelter, out->room_c - outdoors->out_c, outdoors->wind_m_s);
+        &in->balance.fabric->leak, out->room_c - outdoors->out_c, outdoors->wind_m_s);
     const double times = times_for_ceilings(in, out), more = times * times - 1.0;
     const double wanted = times * times * fan_m3_s * fan_m3_s + more * leak_squared;
     return sqrt(th_greater(wanted, 0.0)) - fan_m3_s;

@@ -9,7 +9,6 @@
 #include "turnheat/psychro.h"
 #include "turnheat/units.h"
 #include <math.h>
-#include <stddef.h>
 #include <string.h>
 
 #define ROOT_TOLERANCE_K 1e-10
@@ -217,15 +216,23 @@ static bool may_reach_ramp(const struct attempt *a, const struct th_heating_in *
     return stop_c + (hot_c - stop_c) * th_lesser(way, 1.0) > in->ramp_c;
 }
 
-static double ramp_w_k(const struct attempt *a, double ramp_c, double band_k)
+static double along(double at_on, double at_off, double share)
 {
-    double inlet_c;
+    return at_on + share * (at_off - at_on);
+}
+
+/* Heat that the ramp throws out per K above its start. The air for it comes in as warm as on the
+ * line through ON and OFF, `share` of the way. */
+static double ramp_w_k(const struct attempt *a, double ramp_c, const double at_on[TH_TERMS],
+                       const double at_off[TH_TERMS], double share)
+{
+    const double inlet_c = th_balance_surplus_outside(&a->balance)
+                               ? a->balance.out->out_c
+                               : along(at_on[TH_TERM_INLET_C], at_off[TH_TERM_INLET_C], share);
     const double full_m3_s = th_greater(a->in->stage_m3_s, a->balance.fan_m3_s);
-    const double more_kg_s = th_balance_more_air(&a->balance, ramp_c, full_m3_s, &inlet_c);
-    if (th_balance_surplus_outside(&a->balance))
-        inlet_c = a->balance.out->out_c;
+    const double more_kg_s = th_balance_more_air(&a->balance, ramp_c, full_m3_s);
     const double more_w_k = more_kg_s * air_heat_j_kg_k(&a->balance);
-    return th_greater(more_w_k * (ramp_c - inlet_c) / band_k, 0.0);
+    return th_greater(more_w_k * (ramp_c - inlet_c) / a->balance.room->air.ramp_band_k, 0.0);
 }
 
 /* Heaters at work: linear between ON and OFF of the first stage, so that every balance closes. */
@@ -235,7 +242,6 @@ static enum th_code run_heated(struct attempt *a, double on_c, double ramp_c,
 {
     double at_off[TH_TERMS];
     const double off_c = a->in->set_c - a->in->heating->stages[0].off_k;
-    const struct th_air *air = &a->balance.room->air;
     th_balance_terms(&a->balance, off_c, at_off);
     const double net_on_w = th_balance_net(at_on);
     const double slope = (th_balance_net(at_off) - net_on_w) / (off_c - on_c);
@@ -245,9 +251,9 @@ static enum th_code run_heated(struct attempt *a, double on_c, double ramp_c,
                                        .free_c = on_c - net_on_w / slope,
                                        .ua_w_k = slope,
                                        .ramp_c = ramp_c,
-                                       .ramp_band_k = air->ramp_band_k};
+                                       .ramp_band_k = a->balance.room->air.ramp_band_k};
     if (may_reach_ramp(a, &heating_in))
-        heating_in.ramp_w_k = ramp_w_k(a, ramp_c, air->ramp_band_k);
+        heating_in.ramp_w_k = ramp_w_k(a, ramp_c, at_on, at_off, (ramp_c - on_c) / (off_c - on_c));
     const enum th_code code = th_heating_solve(a->in->heating, &heating_in, &out->heating, err);
     if (code != TH_OK)
         return code;
@@ -255,7 +261,7 @@ static enum th_code run_heated(struct attempt *a, double on_c, double ramp_c,
         return run_short(a, on_c, out, err);
     const double share = (out->heating.mean_c - on_c) / (off_c - on_c);
     for (int i = 0; i < TH_TERMS; i++)
-        out->terms[i] = at_on[i] + share * (at_off[i] - at_on[i]);
+        out->terms[i] = along(at_on[i], at_off[i], share);
     out->room_c = out->heating.mean_c;
     out->low_c = out->heating.low_c;
     out->high_c = out->heating.high_c;
@@ -276,9 +282,6 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
     struct looked ramp = {a->in->set_c + a->balance.room->air.ramp_start_k, NAN};
     double at_on[TH_TERMS];
     bool wanted = false;
-    /* All but the terms, which are always made. */
-    memset(&out->heating, 0, sizeof *out - offsetof(struct th_hour_out, heating));
-    out->fan_m3_s = a->balance.fan_m3_s;
     const bool pilots = heats && heating->pilots_turn;
     a->balance.pilots_w = pilots ? heating->pilots.heat_w : 0.0;
     if (a->solvers->surplus && a->in->phase != TH_EMPTY)
@@ -294,13 +297,13 @@ static enum th_code run_at_flow(struct attempt *a, struct th_hour_out *out, stru
         a->balance.pilots_w = at_on[TH_TERM_PILOTS] = heating->pilots.heat_w;
         return run_heated(a, on.temp_c, ramp.temp_c, at_on, out, err);
     }
-    const enum th_code code = run_unheated(a, on, ramp, out, err);
+    out->heating = (struct th_heating_out){0};
     if (pilots) {
         out->heating.pilot_gas_w = heating->pilots.gas_w;
         out->heating.pilot_heat_w = heating->pilots.heat_w;
         out->heating.unvented_w = heating->pilots.unvented_w;
     }
-    return code;
+    return run_unheated(a, on, ramp, out, err);
 }
 
 /* Completes a solved attempt: gas, moisture and CO₂. */
@@ -334,6 +337,9 @@ enum th_code th_hour_at_flow(const struct th_hour_in *in, struct th_solvers *sol
     struct attempt a = {.in = in, .balance = in->balance, .solvers = solvers};
     a.balance.fan_m3_s = fan_m3_s;
     a.balance.minimum_m3_s = in->balance.fan_m3_s;
+    out->fan_m3_s = fan_m3_s;
+    out->thrown_w = out->hallway_gas_w = 0.0;
+    out->short_of_heat = out->warm = out->unreached = false;
     const enum th_code code = run_at_flow(&a, out, err);
     if (code == TH_OK)
         finish(&a, out);

@@ -35,6 +35,7 @@ static void fill_water(const struct th_balance *b, double unvented_w, struct th_
 
 static void fill_co2(const struct th_balance *b, double unvented_w, struct th_hour_out *out)
 {
+    out->co2_pigs_mol_s = 0.0;
     if (b->day)
         out->co2_pigs_mol_s = b->day->heat20_w * b->activity * 1e-3 * b->room->pigs.co2_m3_h_kw /
                               TH_S_PER_H * MOL_PER_M3;

@@ -17,7 +17,7 @@ struct th_swing_stage {
 };
 
 struct th_swing {
-    struct th_swing_stage stages[TH_STAGES_MAX];
+    struct th_swing_stage stages[TH_STAGES_MAX]; /**< as many as the room's heating has */
     double any_lit; /**< share of the time with at least one stage lit */
     double waste_w; /**< thrown out by the ramp */
     double low_c, high_c;
@@ -29,7 +29,7 @@ struct th_swing {
  * `active` starts, the stages before it lit and those after it unlit. A switch is felt one dead
  * time after its threshold is crossed; a lit modulating stage follows the temperature without
  * delay. When no state comes back after many starts, the later half of them is averaged.
- * TH_ERR_NUMERIC when a stage would switch again and again within one dead time.
+ * TH_ERR_NUMERIC when stages would switch more than 32 times within one dead time.
  */
 enum th_code th_swing_solve(const struct th_heating *heating, const struct th_heating_in *in,
                             int active, struct th_swing *swing, struct th_error *err);

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "turnheat/air.h"
 
-#include "bounds.h"
 #include "turnheat/psychro.h"
 
 #include <math.h>
@@ -37,18 +36,23 @@ const struct th_table *th_air_minimum_steps(void)
     return &minimum_steps;
 }
 
-double th_air_leak_squared(double leak_cm2, int shelter, double delta_k, double wind_m_s)
+struct th_air_leak th_air_leak(double leak_cm2, int shelter)
 {
     const int known = shelter < 1 ? 1 : shelter > SHELTER_CLASSES ? SHELTER_CLASSES : shelter;
     const double m3_s_litre = 1e-3;
     const double scale_m3_s = m3_s_litre * leak_cm2;
-    return scale_m3_s * scale_m3_s *
-           (STACK_COEFFICIENT * fabs(delta_k) + wind_coefficient[known - 1] * wind_m_s * wind_m_s);
+    return (struct th_air_leak){.area_squared = scale_m3_s * scale_m3_s,
+                                .per_k = STACK_COEFFICIENT,
+                                .per_wind_squared = wind_coefficient[known - 1]};
 }
+
+extern inline double th_air_leak_squared(const struct th_air_leak *leak, double delta_k,
+                                         double wind_m_s);
 
 double th_air_leak_m3_s(double leak_cm2, int shelter, double delta_k, double wind_m_s)
 {
-    return sqrt(th_air_leak_squared(leak_cm2, shelter, delta_k, wind_m_s));
+    const struct th_air_leak leak = th_air_leak(leak_cm2, shelter);
+    return sqrt(th_air_leak_squared(&leak, delta_k, wind_m_s));
 }
 
 double th_air_leak_cm2_from_ach20(double ach20, double volume_m3, double density_kg_m3)
@@ -64,14 +68,8 @@ double th_air_leak_20_pa_m3_s(double leak_cm2)
     return leak_cm2 * 1e-4 * sqrt(8.0 / density_kg_m3) * pow(20.0 / 4.0, 0.65);
 }
 
-double th_air_dry_kg_s(double flow_m3_s, double temp_c, double w_out, double water_kg_s,
-                       double pressure_pa)
-{
-    const double dry_kg_s =
-        (flow_m3_s * th_psy_density(temp_c, pressure_pa) - TH_PSY_VOLUME_FACTOR * water_kg_s) /
-        (1.0 + TH_PSY_VOLUME_FACTOR * w_out);
-    return th_greater(dry_kg_s, 0.0);
-}
+extern inline double th_air_dry_kg_s(double flow_m3_s, double temp_c, double w_out,
+                                     double water_kg_s, double pressure_pa);
 
 double th_air_standard_to_room(double standard_m3_s, double temp_c, double w_kg_kg,
                                double pressure_pa)

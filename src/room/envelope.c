@@ -6,7 +6,6 @@
 #include <gsl/gsl_poly.h>
 #include <math.h>
 
-#define LOOSE_FILL_FULL_BELOW_K 20.0
 #define LOOSE_FILL_LOWEST_FROM_K 43.0
 #define LOOSE_FILL_LOWEST 0.575
 
@@ -36,31 +35,25 @@ enum th_code th_envelope_r(const struct th_layer *layers, int n_layers, double f
 
 double th_envelope_loose_fill_factor(double delta_k)
 {
-    const double way =
-        (delta_k - LOOSE_FILL_FULL_BELOW_K) / (LOOSE_FILL_LOWEST_FROM_K - LOOSE_FILL_FULL_BELOW_K);
+    const double way = (delta_k - TH_LOOSE_FILL_FULL_BELOW_K) /
+                       (LOOSE_FILL_LOWEST_FROM_K - TH_LOOSE_FILL_FULL_BELOW_K);
     return 1.0 - (1.0 - LOOSE_FILL_LOWEST) * th_within(way, 0.0, 1.0);
 }
 
-/* Of a chain of two conductances, the share of `lift_k` that falls over the first. */
-static double first_part_k(double first_w_k, double onward_w_k, double lift_k)
-{
-    return first_w_k + onward_w_k > 0.0 ? onward_w_k * lift_k / (first_w_k + onward_w_k) : lift_k;
-}
+extern inline double th_envelope_attic_delta_k(double plain_w_k, double loose_w_k,
+                                               double onward_w_k, double lift_k);
 
-double th_envelope_attic_delta_k(double plain_w_k, double loose_w_k, double onward_w_k,
+double th_envelope_loose_delta_k(double plain_w_k, double loose_w_k, double onward_w_k,
                                  double lift_k)
 {
-    const double rated_k = first_part_k(plain_w_k + loose_w_k, onward_w_k, lift_k);
-    if (loose_w_k <= 0.0 || rated_k <= LOOSE_FILL_FULL_BELOW_K)
-        return rated_k;
-    const double lowest_k =
-        first_part_k(plain_w_k + loose_w_k / LOOSE_FILL_LOWEST, onward_w_k, lift_k);
+    const double lowest_w_k = plain_w_k + loose_w_k / LOOSE_FILL_LOWEST;
+    const double lowest_k = onward_w_k * lift_k / (lowest_w_k + onward_w_k);
     if (lowest_k >= LOOSE_FILL_LOWEST_FROM_K)
         return lowest_k;
     /* Between the two the factor is a - b d, and the balance times it a quadratic in d. */
     const double b =
-        (1.0 - LOOSE_FILL_LOWEST) / (LOOSE_FILL_LOWEST_FROM_K - LOOSE_FILL_FULL_BELOW_K);
-    const double a = 1.0 + b * LOOSE_FILL_FULL_BELOW_K;
+        (1.0 - LOOSE_FILL_LOWEST) / (LOOSE_FILL_LOWEST_FROM_K - TH_LOOSE_FILL_FULL_BELOW_K);
+    const double a = 1.0 + b * TH_LOOSE_FILL_FULL_BELOW_K;
     const double always_w_k = plain_w_k + onward_w_k;
     const double driven_w = onward_w_k * lift_k;
     double d_k, beyond_k;

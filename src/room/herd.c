@@ -52,14 +52,8 @@ double th_herd_heat20_w(double mass_kg)
     return weaned_w + th_within(growing_share, 0.0, 1.0) * (growing_w - weaned_w);
 }
 
-void th_herd_heat(double heat20_w, double temp_c, double k_s, double *sensible_w, double *latent_w)
-{
-    const double cold = 1.0 + 0.012 * (20.0 - temp_c);
-    const double total_w = heat20_w * th_greater(cold, 0.0);
-    const double unclipped_w = heat20_w * k_s * (0.8 * cold - 0.38e-3 * temp_c * temp_c);
-    *sensible_w = th_lesser(th_greater(unclipped_w, 0.0), total_w);
-    *latent_w = total_w - *sensible_w;
-}
+extern inline void th_herd_heat(double heat20_w, double temp_c, double k_s, double *sensible_w,
+                                double *latent_w);
 
 double th_herd_activity(double a, double least_hour, double hour_of_day)
 {
