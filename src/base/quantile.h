@@ -10,7 +10,7 @@
 double th_quantile(double *values, size_t n, double share);
 
 /** The mean of `n` ≥ 1 values. gsl_stats_mean() takes long doubles for it, which a machine without
- * them (WebAssembly) has to imitate, at fifty times the cost. */
+ * them (WebAssembly) has to imitate, at many times the cost. */
 double th_mean(const double *values, size_t n);
 
 #endif
