@@ -7,6 +7,7 @@
 #include "sample_room.h"
 #include "turnheat/calendar.h"
 #include "turnheat/weather_summary.h"
+#include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <gsl/gsl_sort.h>
 #include <gsl/gsl_statistics_double.h>
@@ -33,6 +34,21 @@ START_TEST(a_quantile_needs_no_sort)
             ck_assert_double_eq(th_quantile(values, n, shares[k]),
                                 sorted_quantile(sorted, n, shares[k]));
     }
+    gsl_rng_free(rng);
+}
+END_TEST
+
+/* A mean summed in doubles is that of long doubles, of values as unlike as gallons of winters are.
+ */
+START_TEST(a_mean_of_doubles_is_near)
+{
+    static double values[VALUES_MAX * 100];
+    const size_t n = sizeof values / sizeof *values;
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_taus);
+    for (size_t i = 0; i < n; i++)
+        values[i] = 1e4 * exp(gsl_ran_ugaussian(rng));
+    const double mean = gsl_stats_mean(values, 1, n);
+    ck_assert_double_le(fabs(th_mean(values, n) - mean), 1e-13 * mean);
     gsl_rng_free(rng);
 }
 END_TEST
@@ -101,6 +117,7 @@ int main(void)
     Suite *suite = suite_create("design");
     TCase *tc = tcase_create("design");
     tcase_add_test(tc, a_quantile_needs_no_sort);
+    tcase_add_test(tc, a_mean_of_doubles_is_near);
     tcase_add_test(tc, dates_hold_the_hours_around_them);
     tcase_add_test(tc, a_typical_year_closes_on_itself);
     suite_add_tcase(suite, tc);

@@ -14,3 +14,11 @@ double th_quantile(double *values, size_t n, double share)
     const double next = gsl_stats_min(values + below + 1, 1, n - below - 1); /* none is lower */
     return (1.0 - part) * low + part * next;
 }
+
+double th_mean(const double *values, size_t n)
+{
+    double sum = 0.0;
+    for (size_t i = 0; i < n; i++)
+        sum += values[i];
+    return sum / (double)n;
+}

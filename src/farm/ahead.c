@@ -2,6 +2,7 @@
 /* Every case walked through, and what they come to together. */
 #include "ahead_parts.h"
 
+#include "quantile.h"
 #include "turnheat/calendar.h"
 
 #include <gsl/gsl_sort.h>
@@ -14,7 +15,7 @@ static struct th_ahead_span span_of(double *values, size_t n)
     return (struct th_ahead_span){.low = gsl_stats_quantile_from_sorted_data(values, 1, n, 0.1),
                                   .middle = gsl_stats_quantile_from_sorted_data(values, 1, n, 0.5),
                                   .high = gsl_stats_quantile_from_sorted_data(values, 1, n, 0.9),
-                                  .mean = gsl_stats_mean(values, 1, n)};
+                                  .mean = th_mean(values, n)};
 }
 
 /* Weeks and months of the days ahead. */

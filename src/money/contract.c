@@ -4,7 +4,6 @@
 #include "quantile.h"
 #include "turnheat/calendar.h"
 
-#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -277,9 +276,9 @@ static enum th_code sum_up(struct sweep *sweep, size_t v, struct th_volume_cost 
     double *usd = sweep->usd + v * n;
     double *winter_usd = sweep->winter_usd + v * paths->n_winters;
     for (size_t w = 0; w < paths->n_winters; w++)
-        winter_usd[w] = gsl_stats_mean(usd + w * paths->n_paths, 1, paths->n_paths);
+        winter_usd[w] = th_mean(usd + w * paths->n_paths, paths->n_paths);
     *cost = (struct th_volume_cost){.volume_gal = sweep->offers[v].volume_gal,
-                                    .mean_usd = gsl_stats_mean(usd, 1, n)};
+                                    .mean_usd = th_mean(usd, n)};
     const enum th_code code = th_spread_of(paths->n_winters, winter_usd, &cost->winters, err);
     if (code != TH_OK || cost->winters.kind == TH_SPREAD_RANGE)
         return code;

@@ -53,6 +53,7 @@ export class Engine {
         if (this.workers[number])
             return this.workers[number];
         const worker = this.workers[number] = new Worker(this.code);
+        worker.files = new Map(); // what it was given
         worker.onmessage = ({data}) => this.hear(number, data);
         worker.onerror = event => this.hear(number, {id: this.running?.id, status: 5, err: event.message});
         worker.postMessage({module: this.module, seasons: number < this.members ? this.seasons : []});
@@ -120,13 +121,23 @@ export class Engine {
         this.running = null;
     }
 
+    /** `files` for a worker: without the bytes where it has them from the run before. */
+    given(worker, files) {
+        const before = worker.files;
+        worker.files = files;
+        return new Map([...files].map(([name, bytes]) => [name, before.get(name) === bytes ? null : bytes]));
+    }
+
     begin() {
         const {id, args, files, wanted} = this.running;
         const keeps = TOGETHER.includes(args[0]), [first, members] = keeps ? [0, this.members] : [this.members, 1];
         Object.assign(this.running, {first, members, parts: new Map()});
         const now = Date.now() - new Date().getTimezoneOffset() * 60000;
-        for (let self = 0; self < members; self++)
-            this.worker(first + self).postMessage({id, args, files, now, members, self, keeps, wanted: self === 0 ? wanted : []});
+        for (let self = 0; self < members; self++) {
+            const worker = this.worker(first + self);
+            worker.postMessage({id, args, files: this.given(worker, files), now, members, self, keeps,
+                wanted: self === 0 ? wanted : []});
+        }
     }
 
     /**

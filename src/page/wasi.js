@@ -10,6 +10,19 @@ const DIRENT = 24; // bytes before a name in a folder's list
 const SEEK_AND_TELL = 0x24n; // rights that a terminal has not
 
 const ALONE = {members: 1, self: 0};
+const MEMORY_PAGES = 64; // of 64 KiB, to begin with: as src/page/meson.build tells the linker
+const HELD_BYTES = 128e6; // at most, from one run to the next
+
+let held = null; // the memory of the run before: to clear it takes less long than to have another
+
+/** A memory with nothing in it. */
+function clearMemory() {
+    const memory = held ?? new WebAssembly.Memory({initial: MEMORY_PAGES});
+    if (held)
+        new Uint8Array(memory.buffer).fill(0);
+    held = memory;
+    return memory;
+}
 
 class Exit extends Error {
     constructor(status) {
@@ -68,7 +81,7 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
     const open = new Map(streams.map((data, fd) => [fd, {data, at: 0, stream: true}]));
     open.set(ROOT, {directory: '', path: ''});
     const argv = ['turnheat', ...args].map(word => encoder.encode(word + '\0'));
-    let memory;
+    const memory = clearMemory();
     const view = () => new DataView(memory.buffer);
     const slice = (at, n) => new Uint8Array(memory.buffer, at, n);
     const text = (at, n) => decoder.decode(slice(at, n));
@@ -315,9 +328,10 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
     };
 
     const together = team.members > 1;
-    const wanted = WebAssembly.Module.imports(module).filter(({module}) => module !== 'team');
+    const wanted = WebAssembly.Module.imports(module).filter(({module}) => module === 'wasi_snapshot_preview1');
     const instance = new WebAssembly.Instance(module, {
         wasi_snapshot_preview1: Object.fromEntries(wanted.map(({name}) => [name, calls[name] ?? (() => NOSYS)])),
+        env: {memory},
         team: {
             members: () => team.members,
             self: () => team.self,
@@ -334,7 +348,6 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
             },
         },
     });
-    memory = instance.exports.memory;
     const {_start: start} = instance.exports;
     let status = 0;
     try {
@@ -348,6 +361,7 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
                              encoder.encode(`turnheat: stopped inside (${problem.message})\n`));
         }
     }
+    held = memory.buffer.byteLength > HELD_BYTES ? null : memory;
     return {
         status,
         out: streams[1].bytes(),

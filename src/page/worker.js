@@ -5,6 +5,7 @@ import {run} from './wasi.js';
 
 let module = null, given = null; // given: hands on what all members of the team gave
 const TELL_MS = 100; // at least, from one word on how far it is to the next
+let files = new Map(); // of the last run, by name
 const kept = new Map(); // seasons of earlier runs; all members of a team have the same
 
 /** Progress is written over itself on one line; it is not part of what the command said. */
@@ -31,6 +32,7 @@ onmessage = async ({data}) => {
     data.seasons?.forEach(keep);
     if (!data.args)
         return;
+    files = new Map([...data.files].map(([name, bytes]) => [name, bytes ?? files.get(name)]));
     const before = kept.size;
     const started = performance.now();
     let told = 0;
@@ -45,7 +47,7 @@ onmessage = async ({data}) => {
         given = resolve;
         postMessage({id: data.id, part}, [part.buffer]);
     });
-    const done = await run(module, data.args, data.files, data.now, tell, {
+    const done = await run(module, data.args, files, data.now, tell, {
         members: data.members,
         self: data.self,
         exchange,

@@ -423,7 +423,7 @@ enum th_code th_outlook_range(const struct th_outlook *outlook, struct th_range 
                                .low = th_quantile(burned, n, 0.1),
                                .middle = th_quantile(burned, n, 0.5),
                                .high = th_quantile(burned, n, 0.9),
-                               .mean = gsl_stats_mean(outlook->gal, 1, n),
+                               .mean = th_mean(outlook->gal, n),
                                .default_lowest = HUGE_VAL};
     for (size_t w = 0; w < outlook->n_winters; w++) {
         const double gal = th_outlook_default_gal(outlook, w);

@@ -28,6 +28,8 @@ WRONG = [('room', 'length', 'long'), ('room', 'copies', '2.5'), ('air', 'fan_flo
          ('turn winter', 'place', 'Nov 45'), ('turn winter', 'weight', '900 lb')]
 CLOSE = 1e-8 # of a number; 9 digits are printed
 SECOND_TURN = '05-03' # 165 days and a fortnight after the sample's 11-05
+RUNS = 5 # of which the best counts: a busy machine only adds to them
+TIMES_WANTED = 2.5 # the native program's time
 NOTHING = 1e-12 # what is left of a balance that closes
 cases = []
 
@@ -263,6 +265,35 @@ def sliders_and_kept(scratch):
             assert row['number'] in page.text('#moves'), row
 
 
+def times_native(page, command, files):
+    """How many times the native program's wall clock on one thread, its start included, one worker of the page
+    takes from being asked to its answer: in its first run, its own start included, and in the best of some."""
+    words, here, alone = [*command.split(), '--farm', FARM], [], []
+    for _ in range(RUNS):
+        started = time.monotonic()
+        out = native(*words, '--jobs', '1')
+        alone.append(time.monotonic() - started)
+        assert page.command(words, files)[:2] == (0, out), command
+        here.append(page.run('return window.took') / 1000)
+    return here[0] / min(alone), min(here) / min(alone)
+
+
+@case
+def speed(scratch):
+    """a worker that runs again takes at most twice as long beside the native program as is wanted; it is printed"""
+    ten = scratch / 'ten.csv'
+    native('weather', '--normals', 'weather/omaha.csv', '--seasons', '10', '--out', str(ten))
+    files = carried()
+    files[str(ten)] = ten.read_bytes()
+    with Page(EMPTY, scratch) as page:
+        for command in f'budget {BARN}', f'budget {BARN} --weather {ten}', f'compare {BARN}':
+            first, again = times_native(page, command, files)
+            what = command.replace(str(ten), 'ten winters')
+            print(f'# {what}: in the browser {again:.1f} times the native one on one thread ({TIMES_WANTED}), '
+                  f'at first {first:.1f}')
+            assert again <= 2 * TIMES_WANTED, command
+
+
 @case
 def sizes_and_times(scratch):
     """the empty page is small enough; what it takes is printed"""
@@ -277,19 +308,10 @@ def sizes_and_times(scratch):
         ready, first = (int(page.run(f'return document.body.dataset.{name}')) for name in ('ready', 'took'))
         page.slide('fuel', 'price', 2.5)
         slider = int(page.run('return document.body.dataset.took'))
-        files = carried()
-        started = time.monotonic()
-        page.command(['budget', BARN, '--farm', FARM], files)
-        in_page = time.monotonic() - started
-    started = time.monotonic()
-    native('budget', BARN, '--farm', FARM, '--jobs', '1')
-    alone = time.monotonic() - started
     print(f'# empty page {size / 1e6:.2f} MB (at most 1.2), ten winters {with_ten / 1e6:.2f} MB (at most 1)')
     print(f'# ready after {ready} ms (1,000 wanted), first answer on 3 winters {first} ms (1,500), '
           f'slider {slider} ms (500)')
-    print(f'# a run and its start in the browser {in_page / alone:.1f} times the native one on one thread (2.5)')
     assert size <= 1.2e6 and with_ten <= 1e6
-    assert in_page < 20 * alone, 'far slower than the native program'
 
 
 @case

@@ -231,7 +231,8 @@ class Page:
                 and not node.get('name', {}).get('value', '').strip()]
 
     def command(self, words, files, wanted=(), members=1, keeps=False):
-        """Runs a command in workers beside the page's own, always so many on one page: (status, out, {made})."""
+        """Runs a command in workers beside the page's own, always so many on one page: (status, out, {made}).
+        Afterwards window.took has the milliseconds from asking the workers to what the first of them answered."""
         carried = {name: base64.b64encode(data).decode() for name, data in files.items()}
         answer = self.driver.execute_async_script(COMMAND, list(words), carried, list(wanted), members,
                                                    keeps)
@@ -284,6 +285,7 @@ const text = bytes => {
     }
     const files = new Map(Object.entries(carried).map(([name, data]) => [name, bytes(data)]));
     const parts = new Map(), now = Date.now() - new Date().getTimezoneOffset() * 60000;
+    const posted = performance.now();
     window.exchanges = 0;
     window.beside.forEach((worker, self) => {
         worker.onmessage = ({data}) => {
@@ -296,6 +298,7 @@ const text = bytes => {
                     window.beside.forEach(each => each.postMessage({parts: all}));
                 }
             } else if (data.progress === undefined && self === 0) {
+                window.took = performance.now() - posted;
                 done({status: data.status, out: text(data.out),
                       made: Object.fromEntries([...data.made].map(([name, part]) => [name, text(part)]))});
             }
