@@ -155,7 +155,7 @@ void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
     th_report_paragraph(
         report, NULL,
         "All is weighed over the farms that fit what is known, so it adds up to other gallons than "
-        "those of the barns just as given. Only the means, deliveries and payments add up. A few "
+        "those of the barns by themselves. Only the means, deliveries and payments add up. A few "
         "gallons delivered are a truck that seldom comes.");
     if (cash && th_ahead_below_zero(cash, in)[0])
         th_report_paragraph(report, NULL, "%s", th_ahead_below_zero(cash, in));
