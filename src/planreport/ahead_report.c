@@ -409,9 +409,9 @@ enum th_code th_ahead_report(struct th_report *report, const struct th_plan *pla
     facts(report, plan, ahead);
     orders(report, plan, in, ahead);
     contracts(report, plan, ahead);
-    th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL, plan->in);
+    th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL);
     if (priced(plan))
-        th_ahead_cash_figure(report, ahead, &ahead->cash, plan->in);
+        th_ahead_cash_figure(report, ahead, &ahead->cash);
     th_ahead_weeks(report, ahead, true, plan->in->n_tanks > 0);
     th_ahead_week_figure(report, ahead, true);
     th_report_fuel_cautions(report);
