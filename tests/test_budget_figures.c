@@ -54,7 +54,7 @@ static struct th_report *figures(void)
     struct th_error err = {0};
     struct th_report *report = th_report_new("budget");
     th_runs_init(&runs, 2, NULL);
-    ck_assert_msg(th_budget_run(&budget, &runs, &one, &err) == TH_OK, "%s", err.text);
+    ck_assert_msg(th_budget_run(&budget, &runs, &one, NULL, &err) == TH_OK, "%s", err.text);
     ck_assert_int_eq(th_budget_month_figure(report, &one, &budget.winters, &err), TH_OK);
     th_budget_hour_figures(report, &budget);
     th_budget_finish(&budget);

@@ -32,8 +32,9 @@ static const struct settle_row {
     {"S2 prepaid, enough", TH_CONTRACT_PREPAID, TH_SETTLE_TAKE, 900, 1.40, -160.0},
     /* 300 × 1.60 / 1.08 */
     {"S3 dollars", TH_CONTRACT_PREPAID, TH_SETTLE_ROLL_DOLLARS, 700, 1.40, -444.444444444},
-    /* 300 × 1.40 */
-    {"S3 gallons", TH_CONTRACT_PREPAID, TH_SETTLE_ROLL_GALLONS, 700, 1.40, -420.0},
+    /* 300 × 1.40 / 1.08, and never more than they cost: 300 × 1.60 / 1.08 */
+    {"S3 gallons", TH_CONTRACT_PREPAID, TH_SETTLE_ROLL_GALLONS, 700, 1.40, -388.888888889},
+    {"S3 gallons, dear", TH_CONTRACT_PREPAID, TH_SETTLE_ROLL_GALLONS, 700, 1.90, -444.444444444},
     /* 300 × 1.60 × 0.80 */
     {"S4 refund", TH_CONTRACT_PREPAID, TH_SETTLE_REFUND, 700, 1.40, -384.0},
     {"none booked", TH_CONTRACT_BOOKED, TH_SETTLE_NONE, 700, 1.40, 0.0},

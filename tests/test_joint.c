@@ -127,6 +127,9 @@ START_TEST(a_record_narrows_the_range)
     ck_assert_double_lt(now->net.middle_usd, before.middle_usd);
     ck_assert_double_lt(now->chance, chance);
     ck_assert_double_eq(now->net.usd, now->net.middle_usd);
+    /* Every measure is of the same barns: what is worth nothing at the end is no better. */
+    ck_assert_double_eq_tol(now->payback.net_usd, now->net.usd, 1e-6 * COST_USD);
+    ck_assert_double_le(now->scrapped_usd, now->net.usd + 1e-6 * COST_USD);
     th_farms_finish(&farms);
 }
 END_TEST

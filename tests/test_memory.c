@@ -178,7 +178,7 @@ static double budget_j(void)
     struct th_budget budget = {0};
     double gas_j = 0.0;
     th_runs_init(&runs, 1, NULL);
-    ck_assert_msg(th_budget_run(&budget, &runs, &one, &err) == TH_OK, "%s", err.text);
+    ck_assert_msg(th_budget_run(&budget, &runs, &one, NULL, &err) == TH_OK, "%s", err.text);
     const int request = th_runs_add(&runs, one.room, &climate, one.first_year, one.last_year);
     ck_assert_int_eq(th_runs_do(&runs, "again", &err), TH_OK);
     ck_assert_int_eq(th_runs_gas(&runs, request, &gas_j, &err), TH_OK);

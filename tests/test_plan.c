@@ -190,6 +190,29 @@ START_TEST(an_error_is_told_by_whoever_meets_it)
 }
 END_TEST
 
+/* Answer, seasons and trucks of a plan are those of one barn, whatever fills showed of it. */
+START_TEST(a_plan_is_of_the_barn_that_was_learnt)
+{
+    double season_gal[2];
+    struct th_error err;
+    make_in();
+    for (int i = 0; i < 2; i++) {
+        struct th_plan plan;
+        struct th_spread used;
+        room.fitted = (struct th_fitted){.given = i > 0, .fit = "a", .z = {[TH_UNKNOWN_AIR] = 1.5}};
+        for (int w = 0; i > 0 && w < TH_FITTED_WAYS; w++)
+            room.fitted.way[w][TH_UNKNOWNS - 1 - w] = 0.95;
+        ck_assert_msg(th_plan_winters(&runs, &in, &plan, &err) == TH_OK, "%s", err.text);
+        ck_assert(plan.learnt == (i > 0));
+        ck_assert_int_eq(th_plan_spread(&plan, th_plan_barns_gal, 0, &used, &err), TH_OK);
+        season_gal[i] = used.mean;
+        ck_assert_double_eq_tol(used.mean, plan.answer.now.mean, 0.05 * used.mean);
+        th_plan_finish(&plan);
+    }
+    ck_assert_double_gt(season_gal[1], 1.1 * season_gal[0]);
+}
+END_TEST
+
 /* Fills that show a room to burn less do not make anyone order later; more is believed. */
 START_TEST(a_fit_never_lowers_the_level_to_order_at)
 {
@@ -220,6 +243,7 @@ int main(void)
     tcase_add_test(tc, a_plan_closes_and_open_ones_are_refused);
     tcase_add_test(tc, as_many_jobs_as_one_likes);
     tcase_add_test(tc, an_error_is_told_by_whoever_meets_it);
+    tcase_add_test(tc, a_plan_is_of_the_barn_that_was_learnt);
     tcase_add_test(tc, a_fit_never_lowers_the_level_to_order_at);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

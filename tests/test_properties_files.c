@@ -234,7 +234,7 @@ static json_t *budget(const struct th_barn *const *barns, int n)
                                     .climate = &climate,
                                     .first_year = YEAR,
                                     .last_year = YEAR};
-        code = th_budget_run(&budgets[i], &runs, &cases[i], &err);
+        code = th_budget_run(&budgets[i], &runs, &cases[i], NULL, &err);
     }
     ck_assert_msg(code == TH_OK, "%s", err.text);
     struct th_report *const report = th_report_new("budget");

@@ -73,8 +73,8 @@ START_TEST(few_winters_are_no_percentile)
     struct th_error err;
     ck_assert_int_eq(th_outlook_range(&outlook, &range, &err), TH_OK);
     ck_assert_int_eq(range.kind, TH_RANGE_FEW_WINTERS_10_90);
-    ck_assert_double_lt(range.low, range.default_lowest);
-    ck_assert_double_gt(range.high, range.default_highest);
+    ck_assert_double_lt(range.low, range.alone_lowest);
+    ck_assert_double_gt(range.high, range.alone_highest);
     ck_assert_double_lt(range.low, range.middle);
     ck_assert_double_lt(range.middle, range.high);
 }

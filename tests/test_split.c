@@ -151,22 +151,23 @@ START_TEST(two_offers_against_a_fine_grid)
     for (int a = 0; a < FINE; a++)
         for (int b = 0; b < FINE; b++) {
             volumes_gal[2 * (a * FINE + b)] = advice.search_gal * a / (FINE - 1);
-            volumes_gal[2 * (a * FINE + b) + 1] = advice.search_gal * b / (FINE - 1);
+            volumes_gal[2 * (a * FINE + b) + 1] =
+                (advice.search_gal - volumes_gal[2 * (a * FINE + b)]) * b / (FINE - 1);
         }
     nothing_is_cheaper(offers, volumes_gal, &advice);
     ck_assert_double_le(advice.between.mean_usd, 1.0201 * advice.cheapest.mean_usd);
     ck_assert_double_le(advice.between.bad_usd, advice.cheapest.bad_usd + 1e-6);
     ck_assert_double_ge(advice.between.bad_usd, advice.cautious.bad_usd - 1e-6);
-    double cash_usd = advice.cash.early_usd + advice.cash.interest_usd;
+    double cash_usd = advice.cash.early_usd + advice.cash.interest_usd + advice.cash.credit_usd;
     for (int m = 0; m < 12; m++)
         cash_usd += advice.cash.month_usd[m];
-    ck_assert_double_eq_tol(cash_usd, advice.between.mean_usd, 1e-6 * cash_usd);
-    ck_assert_double_eq_tol(advice.cash.early_usd, advice.between.early_usd, 1e-6);
+    ck_assert_double_eq_tol(cash_usd, advice.cheapest.mean_usd, 1e-6 * cash_usd);
+    ck_assert_double_eq_tol(advice.cash.early_usd, advice.cheapest.early_usd, 1e-6);
 }
 END_TEST
 
-/* Gallons that roll over at the market's price cost nothing more: the search ends at its end, and
-   says so. */
+/* Gallons far below the market that roll over cost nothing more: all that the hardest seasons take
+   is bought ahead, no more, and the end of the search is told. */
 START_TEST(the_end_of_the_search_is_told)
 {
     struct th_contract offer = offer_of(TH_CONTRACT_PREPAID, 1.00, TH_SETTLE_ROLL_GALLONS);
@@ -175,6 +176,12 @@ START_TEST(the_end_of_the_search_is_told)
     offer.carry_rate = 0.0;
     ck_assert_int_eq(th_split_run(&market, 1, &offer, &advice, &err), TH_OK);
     ck_assert(advice.cheapest.at_end[0]);
+    ck_assert_double_le(advice.cautious.volume_gal[0], advice.search_gal);
+    ck_assert_double_eq_tol(advice.cautious.volume_gal[0], advice.search_gal, 100.0);
+    ck_assert_double_eq(fmod(advice.cheapest.volume_gal[0], 100.0), 0.0);
+    /* Farms of 1.4 in the winter that takes most, 11,500 gal, take 16,100; a tenth about 14,500. */
+    ck_assert_double_lt(advice.search_gal, 16100.0);
+    ck_assert_double_gt(advice.search_gal, 12000.0);
     offer.settle = TH_SETTLE_NONE;
     ck_assert_int_eq(th_split_run(&market, 1, &offer, &advice, &err), TH_OK);
     ck_assert(!advice.cheapest.at_end[0]);

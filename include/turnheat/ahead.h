@@ -97,7 +97,8 @@ struct th_ahead {
     struct th_ahead_span bought; /**< delivered */
     struct th_ahead_span spot;   /**< of it at the posted price */
     struct th_ahead_span usd;    /**< still to be paid; 0 without a price */
-    struct th_split_cash cash;   /**< the mean of `usd` by month; nothing early, no interest */
+    struct th_split_cash cash;   /**< the mean of `usd` by month; nothing early, no interest; what
+                                     rolls into the next season is no part of `usd` */
     int n_weeks;
     struct th_ahead_week weeks[TH_AHEAD_WEEKS_MAX];
     int n_months;

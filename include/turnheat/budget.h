@@ -23,6 +23,9 @@ struct th_budget_hour {
 /** Owns the seasons and the hours. Gas is of one room. */
 struct th_budget {
     const struct th_case *one;
+    bool learnt;         /**< `one` is the barn as it most likely is */
+    struct th_tally air; /**< of a mean season; of the barn as its file has it where that moves
+                            less air */
     struct th_winters winters;      /**< at least one season is counted */
     double fan_floor_j;             /**< of a mean season, for fans that cannot turn down */
     double hold_air_j;              /**< more, were humidity and CO₂ held under their ceilings */
@@ -34,11 +37,13 @@ struct th_budget {
 };
 
 /**
- * Fills the budget of `one`, which must outlive it. TH_ERR_COVERAGE when no season is counted,
- * TH_ERR_MEMORY, otherwise as th_runs_winters(). Finish in any case.
+ * Fills the budget of `one`, which must outlive it; `given` is the same barn as its file has it,
+ * where `one` was moved to what was learnt of it, else NULL. TH_ERR_COVERAGE when no season is
+ * counted, TH_ERR_MEMORY, otherwise as th_runs_winters(). Finish in any case.
  */
 enum th_code th_budget_run(struct th_budget *budget, struct th_runs *runs,
-                           const struct th_case *one, struct th_error *err);
+                           const struct th_case *one, const struct th_case *given,
+                           struct th_error *err);
 
 /** Frees what the budget owns; NULL and a second call are allowed. */
 void th_budget_finish(struct th_budget *budget);

@@ -40,7 +40,9 @@ enum th_settle {
     TH_SETTLE_TAKE,
     /** S3, prepaid only: the dollars count next time, worth p_c / (1 + i)^years a gallon */
     TH_SETTLE_ROLL_DOLLARS,
-    /** S3, prepaid only: the gallons count next time, worth p_e a gallon */
+    /** S3, prepaid only: the gallons count next time, worth min(p_c, p_e) / (1 + i)^years a gallon:
+     * the lower of what they cost and what they fetch, as stock is valued, less the money tied up
+     */
     TH_SETTLE_ROLL_GALLONS,
     /** S4, prepaid only: refund less a fee, p_c (1 − fee) a gallon */
     TH_SETTLE_REFUND
@@ -60,7 +62,7 @@ struct th_contract {
     enum th_settle settle;
     double take_share;        /**< f of S2, 0…1 (0.80) */
     double refund_fee_share;  /**< of S4, 0…1 (0.20) */
-    double roll_years;        /**< of S3, until the dollars are used, ≥ 0 (1) */
+    double roll_years;        /**< of S3, until what rolls is used, ≥ 0 (1) */
     double carry_rate;        /**< interest i on money paid early, per year, ≥ 0 (0.08) */
     double carry_days;        /**< from payment to the middle of deliveries, ≥ 0 (120) */
     int from_month, from_day; /**< first day of the window (1 October) */
@@ -142,6 +144,9 @@ double th_contract_sold_gal(const struct th_contract *contract, double gal, doub
 
 /** What a gallon still costs when it comes, $: without what was paid at signing. */
 double th_contract_due_usd_gal(const struct th_contract *contract, double posted_usd_gal);
+
+/** Whether what is not taken counts next season: a credit, no cash. */
+bool th_contract_rolls(const struct th_contract *contract);
 
 /** Deposits on gallons not taken, $: the settlement counts them as paid. */
 double th_contract_lost_deposit_usd(const struct th_contract *contract, double taken_gal);

@@ -107,7 +107,8 @@ struct th_range {
     enum th_range_kind kind;
     double low, middle, high;
     double mean;
-    double default_lowest, default_highest; /**< winters as the files have the barns */
+    double alone_lowest, alone_highest; /**< the winters alone: the barns as their files have
+                                           them, or as they most likely are */
 };
 
 /** Of the gallons. TH_ERR_INPUT before any draw, TH_ERR_MEMORY. */

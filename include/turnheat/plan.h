@@ -89,8 +89,11 @@ struct th_plan {
     struct th_plan_unknowns unknowns;
     struct th_outlook outlook; /**< nothing drawn where the barns burn nothing */
     struct th_answer answer;   /**< of it */
-    bool has_slip;             /**< some season is covered both ways */
-    double slip_gal; /**< what a mean season takes more when every placement slips a week */
+    bool learnt;               /**< from fills or records */
+    struct th_likely likely; /**< the barns as they most likely are: demand, tanks and trucks, what
+                                is not known and a week's slip are theirs */
+    bool has_slip;           /**< some season is covered both ways */
+    double slip_gal;         /**< what a mean season takes more when every placement slips a week */
     struct th_tank_year *tank_years;    /**< one per year of the demand; empty for unusable ones */
     struct th_tank tanks[TH_TANKS_MAX]; /**< with their outer sizes */
     double reorder_gal[TH_TANKS_MAX];

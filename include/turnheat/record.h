@@ -91,4 +91,24 @@ struct th_answer {
 enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook, int n,
                             const struct th_record *records, struct th_error *err);
 
+/** Whether fills or records taught anything of the barns. */
+bool th_answer_learnt(const struct th_answer *answer);
+
+/** The barns of an answer as they most likely are. Owns both. */
+struct th_likely {
+    struct th_room *rooms;
+    struct th_case *cases; /**< as those of the outlook, with these rooms */
+};
+
+/**
+ * The `n` cases of `answer`, each room moved to the most likely deviates; just as they are where
+ * nothing was learnt or `answer` is NULL. Such a room is for running alone: what an outlook draws
+ * of it would be learnt twice. TH_ERR_MEMORY. Finish in any case.
+ */
+enum th_code th_likely_init(struct th_likely *likely, const struct th_answer *answer,
+                            const struct th_case *cases, int n, struct th_error *err);
+
+/** Frees; a second call is allowed. */
+void th_likely_finish(struct th_likely *likely);
+
 #endif

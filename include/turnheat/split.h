@@ -33,34 +33,38 @@ struct th_split {
     double early_usd; /**< paid before the season: prepaid gallons, deposits and fees */
     double left_gal;  /**< mean of contract gallons not taken */
     double covered;   /**< share of all gallons bought under a contract, mean */
-    bool at_end[TH_SPLIT_OFFERS_MAX]; /**< the search ended there: it may not be the best */
+    bool at_end[TH_SPLIT_OFFERS_MAX]; /**< all together come to search_gal: its terms
+                                         would have more of it on paper */
 };
 
-/** What a way to buy costs on average, by when it is paid. The parts add up to its mean. */
+/** What a way to buy costs on average, by when it is paid. The parts add up to its mean, all but
+ * `credit_usd` in cash. */
 struct th_split_cash {
     double early_usd;     /**< at signing */
     double month_usd[12]; /**< January first; what comes back is below 0 */
     double interest_usd;  /**< on money paid early */
+    double credit_usd;    /**< ≤ 0: what rolls into the next season */
 };
 
 struct th_split_advice {
     size_t n_cases;
     size_t n_offers;
-    double search_gal;          /**< no volume above this was tried */
+    double search_gal;          /**< what the hardest cases take (the mean of the tenth or of the
+                                   winter that takes most): no more is bought ahead in all */
     struct th_split none;       /**< every gallon at the posted price */
     struct th_split as_written; /**< every offer at the volume it names; without one 0 */
     struct th_split cheapest;   /**< lowest mean */
     struct th_split cautious;   /**< lowest bad case */
     struct th_split between;    /**< lowest bad case among means within TH_SPLIT_SAME_SHARE */
-    struct th_split_cash cash;  /**< of `between` */
-    /** Of `between`: what more is paid on average when this supplier delivers and pays nothing from
-     * 1 January on, and the gallons are bought at the posted price. */
+    struct th_split_cash cash;  /**< of `cheapest` */
+    /** Of `cheapest`: what more is paid on average when this supplier delivers and pays nothing
+     * from 1 January on, and the gallons are bought at the posted price. */
     double fails_usd[TH_SPLIT_OFFERS_MAX];
     /** All from one: each offer without the others at the volume with the lowest mean, the rest at
      * the posted price; of a spot offer every gallon. */
     struct th_split alone[TH_SPLIT_OFFERS_MAX];
     double posted_usd_gal; /**< posted price of a mean gallon over the cases */
-    /** That price at which `between` costs no less than buying as you go, all posted prices moved
+    /** That price at which `cheapest` costs no less than buying as you go, all posted prices moved
      * in proportion; NAN where it takes nothing or no such price is near. */
     double break_even_usd_gal;
     double mean_error_usd; /**< standard error of `cheapest.mean_usd − none.mean_usd` */
@@ -82,9 +86,10 @@ enum th_code th_split_costs(const struct th_split_market *market, size_t n,
 
 /**
  * Searches the volumes. An offer's `volume_gal` is what it names, not a limit; prepaid and booked
- * volumes and caps with a volume are tried from 0 to search_gal, within what the offer is sold in
- * (th_contract_sold_gal()), caps without one all or nothing.
- * TH_ERR_INPUT without winters, farms or offers or with too many, TH_ERR_MEMORY.
+ * volumes and caps with a volume are tried from 0 to search_gal, all together too, within what the
+ * offer is sold in (th_contract_sold_gal()), caps without one all or nothing. Volumes are rounded
+ * to 100 gal where a farm takes 4,000 or more. TH_ERR_INPUT without winters, farms or offers or
+ * with too many, TH_ERR_MEMORY.
  */
 enum th_code th_split_run(const struct th_split_market *market, size_t n,
                           const struct th_contract *offers, struct th_split_advice *advice,

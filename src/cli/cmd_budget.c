@@ -29,18 +29,23 @@ static enum th_code budget_rooms(struct th_report *report, struct th_cases *case
 {
     struct th_outlook outlook = {0};
     struct th_answer answer;
+    struct th_likely likely = {0};
     bool said;
     struct th_budget *budgets = calloc((size_t)cases->n, sizeof *budgets);
     if (!budgets)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     enum th_code code = answer_of(cases, records, &outlook, &answer, &said, err);
+    if (code == TH_OK)
+        code = th_likely_init(&likely, said ? &answer : NULL, cases->cases, cases->n, err);
     for (int i = 0; i < cases->n && code == TH_OK; i++)
-        code = th_budget_run(&budgets[i], &cases->runs, &cases->cases[i], err);
+        code = th_budget_run(&budgets[i], &cases->runs, &likely.cases[i],
+                             said && th_answer_learnt(&answer) ? &cases->cases[i] : NULL, err);
     if (code == TH_OK)
         code = th_budget_report(report, budgets, cases->n, said ? &answer : NULL, err);
     for (int i = 0; i < cases->n; i++)
         th_budget_finish(&budgets[i]);
     free(budgets);
+    th_likely_finish(&likely);
     th_outlook_finish(&outlook);
     return code;
 }

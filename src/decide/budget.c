@@ -41,16 +41,42 @@ static void ask_cost(struct th_runs *runs, const struct th_case *one, enum th_co
     th_cost_ask(runs, one->room, one->climate, one->first_year, one->last_year, kind, asked);
 }
 
+/* That gas was burnt tells little of the air: it is judged in the barn that moves less of it. */
+static const struct th_case *air_case(const struct th_case *one, const struct th_case *given)
+{
+    return given && given->room->air.minimum_share < one->room->air.minimum_share ? given : one;
+}
+
+static enum th_code read_air(struct th_budget *budget, const struct th_runs *runs, int request,
+                             const struct th_cost_asked *held, struct th_error *err)
+{
+    struct th_winters winters = {0};
+    struct th_tally total;
+    enum th_code code = th_runs_winters(runs, request, &winters, err);
+    if (code == TH_OK)
+        code = th_cost_read(runs, held, th_winters_mean_gas_j(&winters), &budget->hold_air_j, err);
+    if (code == TH_OK) {
+        th_winters_total(&winters, &total);
+        th_tally_clear(&budget->air);
+        th_tally_add(&budget->air, &total, 1.0 / winters.n_counted);
+    }
+    th_winters_finish(&winters);
+    return code;
+}
+
 /* Every season as the room is, with fans that could turn down, and with the air held. */
 static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
-                                struct th_error *err)
+                                const struct th_case *given, struct th_error *err)
 {
-    const struct th_case *one = budget->one;
+    const struct th_case *one = budget->one, *air = air_case(one, given);
     struct th_cost_asked fan_floor, held;
+    const int for_air =
+        air == one ? -1
+                   : th_runs_add(runs, air->room, air->climate, air->first_year, air->last_year);
     const int as_it_is =
         th_runs_add(runs, one->room, one->climate, one->first_year, one->last_year);
     ask_cost(runs, one, TH_COST_FAN_FLOOR, &fan_floor);
-    ask_cost(runs, one, TH_COST_CEILINGS, &held);
+    ask_cost(runs, air, TH_COST_CEILINGS, &held);
     enum th_code code = th_runs_do(runs, "the winters", err);
     if (code == TH_OK)
         code = th_runs_winters(runs, as_it_is, &budget->winters, err);
@@ -59,7 +85,8 @@ static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
     const double mean_j = th_winters_mean_gas_j(&budget->winters);
     if (code == TH_OK)
         code = th_cost_read(runs, &fan_floor, mean_j, &budget->fan_floor_j, err);
-    return code == TH_OK ? th_cost_read(runs, &held, mean_j, &budget->hold_air_j, err) : code;
+    return code == TH_OK ? read_air(budget, runs, for_air < 0 ? as_it_is : for_air, &held, err)
+                         : code;
 }
 
 /* The worst season's hours are seen while the ranges are run. */
@@ -79,10 +106,11 @@ static enum th_code run_ranges(struct th_budget *budget, struct th_runs *runs, s
 }
 
 enum th_code th_budget_run(struct th_budget *budget, struct th_runs *runs,
-                           const struct th_case *one, struct th_error *err)
+                           const struct th_case *one, const struct th_case *given,
+                           struct th_error *err)
 {
-    *budget = (struct th_budget){.one = one};
-    const enum th_code code = run_winters(budget, runs, err);
+    *budget = (struct th_budget){.one = one, .learnt = given != NULL};
+    const enum th_code code = run_winters(budget, runs, given, err);
     return code == TH_OK ? run_ranges(budget, runs, err) : code;
 }
 

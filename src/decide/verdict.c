@@ -65,12 +65,32 @@ static enum th_code find_cases(const struct th_comparison *c, const struct th_jo
     return TH_OK;
 }
 
+/* What was learnt moves the saving, and with it every measure: the middle of the farms that fit
+   stands for the barn as its file has it. Net savings are linear in what is saved. */
+static enum th_code follow_learnt(const struct th_study *study, struct outlays *o,
+                                  struct th_choice_return *result, struct th_error *err)
+{
+    struct th_return more = {0};
+    const struct outlays was = *o;
+    o->against.fuel_units_year += 1.0;
+    enum th_code code = th_payback_compare(&o->against, &o->choice, study, &more, err);
+    const double usd_unit = more.net_usd - result->payback.net_usd;
+    *o = was;
+    result->net.usd = result->net.middle_usd;
+    if (code != TH_OK || !(usd_unit > 0.0))
+        return code;
+    const double saved_units = (result->net.usd - result->payback.net_usd) / usd_unit;
+    o->against.fuel_units_year += fmax(saved_units, 0.0);
+    o->choice.fuel_units_year += fmax(-saved_units, 0.0);
+    return th_payback_compare(&o->against, &o->choice, study, &result->payback, err);
+}
+
 static enum th_code return_of(const struct th_comparison *c, const struct th_joint *joint, int i,
                               const struct th_choice_result *against,
                               struct th_choice_return *result, struct th_error *err)
 {
     const struct th_study study = th_study_of(c->base->room);
-    const struct outlays o = outlays_of(c, i, th_judged(against));
+    struct outlays o = outlays_of(c, i, th_judged(against));
     const struct th_joint_pair pair = {&study, &o.against, &o.choice, (int)(against - c->results),
                                        i + 1};
     enum th_code code = th_payback_compare(&o.against, &o.choice, &study, &result->payback, err);
@@ -78,8 +98,8 @@ static enum th_code return_of(const struct th_comparison *c, const struct th_joi
         code = find_cases(c, &pair, &result->net, err);
     if (code == TH_OK)
         code = th_joint_weigh(joint, &pair, &result->net, &result->chance, err);
-    if (result->net.drawn && c->farms->learnt)
-        result->net.usd = result->net.middle_usd;
+    if (code == TH_OK && result->net.drawn && c->farms->learnt)
+        code = follow_learnt(&study, &o, result, err);
     struct th_outlay scrapped = o.choice;
     struct th_return without = {0};
     scrapped.residual_usd = 0.0;

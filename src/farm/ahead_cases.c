@@ -174,7 +174,17 @@ void th_ahead_close(struct th_ahead_work *work)
     free(work->month_gal);
 }
 
-/* What a farm of the outlook burns over what the barn files say. */
+/* What the barns burn as their files have them, over what is planned. */
+static double given_of(const struct th_ahead_work *work, const struct th_ahead_winter *winter)
+{
+    const struct th_outlook *o = &work->plan->outlook;
+    if (winter->farm_row < 0)
+        return 1.0;
+    const size_t w = (size_t)winter->farm_row;
+    return th_outlook_default_gal(o, w) / th_plan_season_gal(work->plan, o->years[w]);
+}
+
+/* What a farm of the outlook burns over what is planned. */
 static double scale_of(const struct th_ahead_work *work, const struct th_ahead_winter *winter,
                        size_t farm)
 {
@@ -183,7 +193,7 @@ static double scale_of(const struct th_ahead_work *work, const struct th_ahead_w
         return 1.0;
     const size_t w = (size_t)winter->farm_row;
     const size_t draw = farm * (o->n_draws / work->n_farms);
-    return o->gal[draw * o->n_winters + w] / th_outlook_default_gal(o, w);
+    return o->gal[draw * o->n_winters + w] / th_plan_season_gal(work->plan, o->years[w]);
 }
 
 void th_ahead_case_begin(struct th_ahead_work *work, size_t i)
@@ -192,6 +202,7 @@ void th_ahead_case_begin(struct th_ahead_work *work, size_t i)
     const size_t w = i % work->n_winters;
     now->winter = &work->winters[w];
     now->scale = scale_of(work, now->winter, i / work->n_winters);
+    now->given_scale = given_of(work, now->winter);
     for (size_t d = 0; d < work->n_days; d++)
         now->day_gal[d] = now->scale * now->winter->barns_gal[d] + now->winter->uses_gal[d];
     if (work->paths.n_paths > 0)

@@ -25,7 +25,7 @@ static size_t comes(const struct th_ahead_work *work, const struct th_tank *tank
 static double order_scale(const struct th_ahead_work *work)
 {
     const double scale = work->now->scale;
-    return work->plan->in->n_records > 0 ? fmax(scale, 1.0) : scale;
+    return work->plan->in->n_records > 0 ? fmax(scale, work->now->given_scale) : scale;
 }
 
 /* Level of a group after the use of each day, without a truck. */

@@ -17,7 +17,8 @@ struct th_ahead_winter {
 /** What one case did: a winter, a farm and a path of prices. */
 struct th_ahead_case {
     const struct th_ahead_winter *winter;
-    double scale; /**< of the barns' gallons */
+    double scale;       /**< of the barns' gallons */
+    double given_scale; /**< the same with the barns as their files have them */
     double posted_usd_gal[TH_PRICE_PERIODS];
     double day_gal[TH_FUEL_YEAR_DAYS];
     size_t n_deliveries;

@@ -61,10 +61,13 @@ static void draw_contract(struct th_ahead_work *work, size_t i, int k, double *l
         drawn_gal += gal;
     }
     if (isfinite(room_gal)) {
-        pay(work, i, ahead, of->last_day,
-            settle_usd(c, taken->gal + drawn_gal,
-                       th_price_period(work->plan->in->price, of->last_day),
-                       work->now->posted_usd_gal));
+        const double usd = settle_usd(c, taken->gal + drawn_gal,
+                                      th_price_period(work->plan->in->price, of->last_day),
+                                      work->now->posted_usd_gal);
+        if (th_contract_rolls(c))
+            ahead->cash.credit_usd += one * usd;
+        else
+            pay(work, i, ahead, of->last_day, usd);
         of->unused_gal += one * room_gal;
         of->all_share += one * (room_gal <= 0.0);
     }

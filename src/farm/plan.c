@@ -57,15 +57,17 @@ enum th_code th_plan_winters(struct th_runs *runs, const struct th_plan_in *in,
                              struct th_plan *plan, struct th_error *err)
 {
     *plan = (struct th_plan){.in = in};
-    enum th_code code =
-        th_demand_run(runs, in->cases, in->n_cases, in->uses, in->n_uses, &plan->demand, err);
+    enum th_code code = look_out(runs, plan, in, err);
+    const struct th_answer *const answer = plan->outlook.n_draws > 0 ? &plan->answer : NULL;
+    plan->learnt = th_answer_learnt(answer);
     if (code == TH_OK)
-        code = th_plan_reorder(runs, plan, in, err);
+        code = th_likely_init(&plan->likely, answer, in->cases, in->n_cases, err);
     if (code == TH_OK)
-        code = th_plan_tanks(plan, in, err);
+        code = th_demand_run(runs, plan->likely.cases, in->n_cases, in->uses, in->n_uses,
+                             &plan->demand, err);
     if (code == TH_OK)
-        code = look_out(runs, plan, in, err);
-    return code;
+        code = th_plan_reorder(runs, plan, err);
+    return code == TH_OK ? th_plan_tanks(plan, in, err) : code;
 }
 
 /* The season to come, day by day. Without dated placements any year serves. */
@@ -147,6 +149,7 @@ void th_plan_finish(struct th_plan *plan)
     free(plan->season);
     free(plan->buying.volumes);
     th_outlook_finish(&plan->outlook);
+    th_likely_finish(&plan->likely);
     th_demand_finish(&plan->demand);
     *plan = (struct th_plan){0};
 }

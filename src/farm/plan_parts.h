@@ -17,10 +17,12 @@ size_t th_plan_weekly(long first_day, size_t n_days, const double *day_gal,
 /** Puts deliveries of several groups in order of day. */
 void th_plan_by_day(struct th_delivery *deliveries, size_t n);
 
-/** When to order: fills `reorder_gal`, with the rooms as they are and without a fit to fills,
- * whichever is higher. */
-enum th_code th_plan_reorder(struct th_runs *runs, struct th_plan *plan,
-                             const struct th_plan_in *in, struct th_error *err);
+/** When to order: fills `reorder_gal`, with the rooms as they most likely are and as their files
+ * have them, whichever is higher. */
+enum th_code th_plan_reorder(struct th_runs *runs, struct th_plan *plan, struct th_error *err);
+
+/** Gallons of all barns in the season of `year` as planned: the barns as they most likely are. */
+double th_plan_season_gal(const struct th_plan *plan, int year);
 
 /** The tanks through every usable year: fills `tanks` and `tank_years`. */
 enum th_code th_plan_tanks(struct th_plan *plan, const struct th_plan_in *in, struct th_error *err);

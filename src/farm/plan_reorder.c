@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The levels at which to order. What fills say of the rooms may raise them, never lower them. */
+/* The levels at which to order. What was learnt of the rooms may raise them, never lower
+   them. */
 #include "plan_parts.h"
 
 #include <math.h>
@@ -27,44 +28,24 @@ static enum th_code level_for(const struct th_demand *demand, const struct th_pl
 }
 
 static enum th_code levels_for(struct th_plan *plan, const struct th_demand *demand,
-                               const struct th_plan_in *in, struct th_error *err)
+                               struct th_error *err)
 {
     enum th_code code = TH_OK;
-    for (int group = 0; group < in->n_tanks && code == TH_OK; group++)
-        code = level_for(demand, in, group, &plan->reorder_gal[group], err);
+    for (int group = 0; group < plan->in->n_tanks && code == TH_OK; group++)
+        code = level_for(demand, plan->in, group, &plan->reorder_gal[group], err);
     return code;
 }
 
-/* The rooms as their fills show them; whether any was fitted. */
-static bool put_fits_on(const struct th_plan_in *in, struct th_room *rooms, struct th_case *cases)
+enum th_code th_plan_reorder(struct th_runs *runs, struct th_plan *plan, struct th_error *err)
 {
-    bool any = false;
-    for (int i = 0; i < in->n_cases; i++) {
-        rooms[i] = *in->cases[i].room;
-        any = any || rooms[i].fitted.given;
-        th_unknowns_move(&rooms[i], rooms[i].fitted.z);
-        cases[i] = in->cases[i];
-        cases[i].room = &rooms[i];
-    }
-    return any;
-}
-
-enum th_code th_plan_reorder(struct th_runs *runs, struct th_plan *plan,
-                             const struct th_plan_in *in, struct th_error *err)
-{
-    struct th_demand fitted = {0};
-    struct th_room *rooms = calloc((size_t)in->n_cases + 1, sizeof *rooms);
-    struct th_case *cases = calloc((size_t)in->n_cases + 1, sizeof *cases);
-    enum th_code code = TH_OK;
-    if (!rooms || !cases)
-        code = th_fail(err, TH_ERR_MEMORY, "out of memory");
-    else if (in->n_tanks > 0 && put_fits_on(in, rooms, cases)) {
-        code = th_demand_run(runs, cases, in->n_cases, in->uses, in->n_uses, &fitted, err);
-        if (code == TH_OK)
-            code = levels_for(plan, &fitted, in, err);
-        th_demand_finish(&fitted);
-    }
-    free(cases);
-    free(rooms);
-    return code == TH_OK ? levels_for(plan, &plan->demand, in, err) : code;
+    const struct th_plan_in *const in = plan->in;
+    struct th_demand given = {0};
+    enum th_code code = levels_for(plan, &plan->demand, err);
+    if (code != TH_OK || in->n_tanks == 0 || !plan->learnt)
+        return code;
+    code = th_demand_run(runs, in->cases, in->n_cases, in->uses, in->n_uses, &given, err);
+    if (code == TH_OK)
+        code = levels_for(plan, &given, err);
+    th_demand_finish(&given);
+    return code;
 }

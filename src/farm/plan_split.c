@@ -21,7 +21,7 @@ static double scale_of(const struct th_plan *plan, const struct th_fuel_year *ye
     const long winter = winter_of(o, year->year);
     if (winter < 0)
         return 1.0;
-    const double planned_gal = th_outlook_default_gal(o, (size_t)winter);
+    const double planned_gal = th_plan_season_gal(plan, year->year);
     const double farm_gal = o->gal[farm * o->n_winters + (size_t)winter];
     return (farm_gal + year->uses_gal) / (planned_gal + year->uses_gal);
 }

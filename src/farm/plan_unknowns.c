@@ -47,7 +47,7 @@ enum th_code th_plan_unknowns(struct th_runs *runs, struct th_plan *plan,
         return code;
     u->year = nearest_year(plan, weather.mean);
     for (int i = 0; i < in->n_cases && code == TH_OK; i++)
-        code = add_barn(runs, u, &in->cases[i], &plan->demand.rooms[i],
+        code = add_barn(runs, u, &plan->likely.cases[i], &plan->demand.rooms[i],
                         plan->demand.years[u->year].year, err);
     return code;
 }
@@ -91,7 +91,7 @@ enum th_code th_plan_slip(struct th_runs *runs, struct th_plan *plan, const stru
     if (!requests)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < in->n_cases; i++) {
-        const struct th_case *one = &in->cases[i];
+        const struct th_case *one = &plan->likely.cases[i];
         struct th_room later = *one->room;
         th_room_place_later(&later, SLIP_DAYS);
         requests[i] = th_runs_add(runs, &later, one->climate, one->first_year, one->last_year);
@@ -99,7 +99,8 @@ enum th_code th_plan_slip(struct th_runs *runs, struct th_plan *plan, const stru
     enum th_code code = th_runs_do(runs, "a week's slip", err);
     plan->has_slip = true;
     for (int i = 0; i < in->n_cases && code == TH_OK; i++)
-        code = add_slip(runs, requests[i], plan, in->cases[i].room, &plan->demand.rooms[i], err);
+        code = add_slip(runs, requests[i], plan, plan->likely.cases[i].room, &plan->demand.rooms[i],
+                        err);
     free(requests);
     return code;
 }

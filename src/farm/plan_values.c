@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A plan year by year. */
-#include "turnheat/plan.h"
+#include "plan_parts.h"
 
 #include <stdlib.h>
 
@@ -25,6 +25,16 @@ double th_plan_delivered_gal(const struct th_plan *plan, int year, int index)
 double th_plan_month_gal(const struct th_plan *plan, int year, int index)
 {
     return plan->demand.years[year].month_gal[index];
+}
+
+double th_plan_season_gal(const struct th_plan *plan, int year)
+{
+    double gal = 0.0;
+    for (int b = 0; b < plan->demand.n_rooms; b++) {
+        const struct th_room *room = plan->likely.cases[b].room;
+        gal += room->copies * th_demand_season_j(&plan->demand.rooms[b], year) / room->fuel.hhv_j;
+    }
+    return gal;
 }
 
 enum th_code th_plan_spread(const struct th_plan *plan, th_plan_value *value, int index,

@@ -95,6 +95,12 @@ static double booked_settle_usd(const struct th_contract *c, double taken_gal, d
     }
 }
 
+bool th_contract_rolls(const struct th_contract *c)
+{
+    return c->kind == TH_CONTRACT_PREPAID &&
+           (c->settle == TH_SETTLE_ROLL_DOLLARS || c->settle == TH_SETTLE_ROLL_GALLONS);
+}
+
 static double prepaid_settle_usd(const struct th_contract *c, double taken_gal, double end_usd_gal)
 {
     const double short_gal = fmax(0.0, c->volume_gal - taken_gal);
@@ -107,7 +113,8 @@ static double prepaid_settle_usd(const struct th_contract *c, double taken_gal, 
     case TH_SETTLE_ROLL_DOLLARS:
         return -short_gal * c->price_usd_gal / pow(1.0 + c->carry_rate, c->roll_years);
     case TH_SETTLE_ROLL_GALLONS:
-        return -short_gal * end_usd_gal;
+        return -short_gal * fmin(c->price_usd_gal, end_usd_gal) /
+               pow(1.0 + c->carry_rate, c->roll_years);
     case TH_SETTLE_REFUND:
         return -short_gal * c->price_usd_gal * (1.0 - c->refund_fee_share);
     default:

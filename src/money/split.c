@@ -12,9 +12,31 @@
 /* Refining halves the step this often. */
 #define HALVINGS 7
 #define TRIES 3
+/* Volumes are advised in steps of this, where the farm takes enough. */
+#define ROUND_GAL 100.0
+#define ROUND_FROM_GAL 4000.0
+/* All offers together come to the end of what is looked at. */
+#define END_SHARE 0.99
+
+/* In all; a cap on every gallon binds to none. */
+static double contract_gal(const struct th_split_search *s, const struct th_split *split)
+{
+    double gal = 0.0;
+    for (size_t k = 0; k < s->n; k++)
+        gal += isfinite(split->volume_gal[k]) ? split->volume_gal[k] : 0.0;
+    return gal;
+}
+
+/* More than a hard season takes is a bet on prices, which nobody signs for heat. */
+static bool too_much(const struct th_split_search *s, const struct th_split *split)
+{
+    return contract_gal(s, split) > s->search_gal * (1.0 + 1e-9);
+}
 
 static double aim(const struct th_split_search *s, const struct th_split *split)
 {
+    if (too_much(s, split))
+        return HUGE_VAL;
     if (!s->by_bad)
         return split->mean_usd;
     return split->mean_usd > s->mean_limit_usd ? HUGE_VAL : split->bad_usd;
@@ -137,6 +159,39 @@ static const struct th_split *best_of_grid(const struct th_split_search *s,
     return best;
 }
 
+/* Every volume to a multiple of `step_gal`, the nearest or the one below. */
+static struct th_split rounded(const struct th_split_search *s, const struct th_split *split,
+                               double step_gal, bool down)
+{
+    double volume_gal[TH_SPLIT_OFFERS_MAX] = {0};
+    struct th_split other;
+    for (size_t k = 0; k < s->n; k++) {
+        const double steps = split->volume_gal[k] / step_gal;
+        volume_gal[k] = isfinite(steps)
+                            ? sold(s, k, step_gal * (down ? floor(steps) : round(steps)))
+                            : split->volume_gal[k];
+    }
+    th_split_weigh(s, TH_SPLIT_CASES, volume_gal, &other);
+    return other;
+}
+
+/* To gallons that one would write down; marks what ends where all offers together end. */
+static void round_off(const struct th_split_search *s, struct th_split *split)
+{
+    const double step_gal = s->search_gal >= ROUND_FROM_GAL ? ROUND_GAL : 1.0;
+    const bool ends = contract_gal(s, split) >= END_SHARE * s->search_gal;
+    for (int down = 0; down < 2; down++) {
+        const struct th_split other = rounded(s, split, step_gal, down);
+        if (!(aim(s, &other) < HUGE_VAL))
+            continue;
+        *split = other;
+        break;
+    }
+    for (size_t k = 0; k < s->n; k++)
+        split->at_end[k] = ends && isfinite(split->volume_gal[k]) && split->volume_gal[k] > 0.0 &&
+                           split->volume_gal[k] != s->offers[k].most_gal;
+}
+
 /* Refines the best two of the grid, which lie far apart where a minimum share binds, and another
    start (NULL: none). */
 static struct th_split find(const struct th_split_search *s, const struct th_split *also)
@@ -155,10 +210,7 @@ static struct th_split find(const struct th_split_search *s, const struct th_spl
         if (aim(s, &other) < aim(s, &winner))
             winner = other;
     }
-    for (size_t k = 0; k < s->n; k++)
-        winner.at_end[k] = isfinite(winner.volume_gal[k]) && winner.volume_gal[k] > 0.0 &&
-                           winner.volume_gal[k] >= s->search_gal * (1.0 - 1e-9) &&
-                           !(s->offers[k].most_gal > 0.0 && s->offers[k].most_gal <= s->search_gal);
+    round_off(s, &winner);
     return winner;
 }
 
@@ -198,11 +250,11 @@ static void advise(struct th_split_search *s, struct th_split_advice *advice)
     advice->cautious = find(s, &advice->cheapest);
     s->mean_limit_usd = advice->cheapest.mean_usd * (1.0 + TH_SPLIT_SAME_SHARE);
     advice->between = find(s, &advice->cheapest);
-    advice->cash = th_split_cash_of(s, advice->between.volume_gal);
-    th_split_fails(s, advice->between.volume_gal, advice->fails_usd);
+    advice->cash = th_split_cash_of(s, advice->cheapest.volume_gal);
+    th_split_fails(s, advice->cheapest.volume_gal, advice->fails_usd);
     for (size_t k = 0; k < s->n; k++)
         advice->alone[k] = th_split_alone(s, k);
-    th_split_break_even(s, advice->between.volume_gal, &advice->posted_usd_gal,
+    th_split_break_even(s, advice->cheapest.volume_gal, &advice->posted_usd_gal,
                         &advice->break_even_usd_gal);
 }
 

@@ -6,9 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* The search goes this far beyond the most a case takes. */
-#define BEYOND 1.25
-
 static bool is_taken(const struct th_contract *offer, double volume_gal)
 {
     return offer->kind != TH_CONTRACT_SPOT && volume_gal > 0.0;
@@ -77,8 +74,8 @@ double th_split_case_usd(const struct th_split_search *s, const struct th_split_
     return usd;
 }
 
-/* Mean of the dearest tenth of `n` costs, or of the dearest winter. */
-static double bad_usd(const struct th_split_search *s, size_t n)
+/* Mean of the highest tenth of the first `n` of `usd`, or of the highest winter. */
+static double bad_case(const struct th_split_search *s, size_t n)
 {
     const size_t winters = s->market->market.paths->n_winters;
     double dearest = -HUGE_VAL;
@@ -123,7 +120,7 @@ static void weigh(const struct th_split_search *s, size_t n, const double *volum
     split->left_gal = sums.left_gal / (double)n;
     split->covered = all_gal > 0.0 ? sums.covered_gal / all_gal : 0.0;
     split->early_usd = early_usd(s, volume_gal);
-    split->bad_usd = bad_usd(s, n);
+    split->bad_usd = bad_case(s, n);
 }
 
 static const struct th_split *known(const struct th_split_search *s, const double *volume_gal)
@@ -192,17 +189,15 @@ double th_split_all_gal(const struct th_split_search *s, size_t n)
     return n == s->n_cases ? s->all_gal : s->grid_gal;
 }
 
-/* How many gallons the cases take. */
+/* How many gallons the cases take, and how many the hardest of them: no more is bought ahead. */
 static void sum_cases(struct th_split_search *s)
 {
-    double most_gal = 0.0;
     for (size_t i = 0; i < s->n_cases; i++) {
-        const double gal = case_gal(s, i);
-        most_gal = fmax(most_gal, gal);
-        s->all_gal += gal;
-        s->grid_gal += i < TH_SPLIT_GRID_CASES ? gal : 0.0;
+        s->usd[i] = case_gal(s, i);
+        s->all_gal += s->usd[i];
+        s->grid_gal += i < TH_SPLIT_GRID_CASES ? s->usd[i] : 0.0;
     }
-    s->search_gal = BEYOND * most_gal;
+    s->search_gal = bad_case(s, s->n_cases);
 }
 
 static void see_days(const struct th_split_search *s, const struct th_winter *winter,

@@ -25,7 +25,7 @@ void th_split_pay(const struct th_contract *offer, const struct th_draw *draw,
     for (int p = 0; p < TH_PRICE_PERIODS; p++)
         cash->month_usd[p % TH_PRICE_MONTHS] +=
             draw->contract_gal[p] * th_contract_due_usd_gal(offer, posted_usd_gal[p]);
-    cash->month_usd[last] +=
+    *(th_contract_rolls(offer) ? &cash->credit_usd : &cash->month_usd[last]) +=
         bill->settle_usd - th_contract_lost_deposit_usd(offer, draw->taken_gal);
 }
 
@@ -53,6 +53,7 @@ struct th_split_cash th_split_cash_of(const struct th_split_search *s, const dou
         th_split_case_usd(s, &set, &s->cases[i], &sums);
     cash.early_usd /= n;
     cash.interest_usd /= n;
+    cash.credit_usd /= n;
     for (int m = 0; m < TH_PRICE_MONTHS; m++)
         cash.month_usd[m] /= n;
     return cash;

@@ -13,10 +13,12 @@ static double loss_usd_gal(const struct th_contract *c, double posted_usd_gal)
     case TH_SETTLE_NONE:
         return prepaid ? c->price_usd_gal : 0.0;
     case TH_SETTLE_MARKET:
-    case TH_SETTLE_ROLL_GALLONS:
         return fmax(c->price_usd_gal - posted_usd_gal, 0.0);
     case TH_SETTLE_TAKE:
         return c->take_share * c->price_usd_gal;
+    case TH_SETTLE_ROLL_GALLONS:
+        return c->price_usd_gal -
+               fmin(c->price_usd_gal, posted_usd_gal) * pow(1.0 + c->carry_rate, -c->roll_years);
     case TH_SETTLE_ROLL_DOLLARS:
         return c->price_usd_gal * (1.0 - pow(1.0 + c->carry_rate, -c->roll_years));
     case TH_SETTLE_REFUND:

@@ -72,7 +72,7 @@ static int payments_of(const struct th_ahead *ahead, const struct th_split_cash 
 }
 
 void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead,
-                          const struct th_split_cash *cash, const struct th_plan_in *in)
+                          const struct th_split_cash *cash)
 {
     struct payment payments[14];
     char caption[160], reading[240], usd[TH_SHOWN_MAX];
@@ -85,9 +85,9 @@ void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead
         return;
     th_show_with_unit(usd, th_number(fabs(payments[most].usd)), TH_SIG3, "$");
     snprintf(reading, sizeof reading, "Dollars to pay, means of all cases. %s",
-             th_ahead_below_zero(cash, in));
+             th_ahead_below_zero(cash));
     snprintf(caption, sizeof caption, "The largest %s: %s, %s",
-             payments[most].usd > 0.0 ? "payment" : "sum, which comes back or is credited", usd,
+             payments[most].usd > 0.0 ? "payment" : "sum, which comes back", usd,
              payments[most].when);
     th_figure(report,
               &(struct th_figure){.caption = caption,

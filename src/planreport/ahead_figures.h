@@ -11,6 +11,6 @@ void th_ahead_week_figure(struct th_report *report, const struct th_ahead *ahead
 
 /** What is to be paid by month, at signing and for interest too; `in`: as th_ahead_months(). */
 void th_ahead_cash_figure(struct th_report *report, const struct th_ahead *ahead,
-                          const struct th_split_cash *cash, const struct th_plan_in *in);
+                          const struct th_split_cash *cash);
 
 #endif

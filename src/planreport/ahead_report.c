@@ -217,13 +217,14 @@ static void enough_line(struct th_report *report, const struct th_plan *plan,
                    usd);
 }
 
-static void came_line(struct th_report *report, const struct th_ahead *ahead)
+static void came_line(struct th_report *report, const struct th_plan *plan,
+                      const struct th_ahead *ahead)
 {
     if (ahead->has_came)
         th_report_line(report,
                        "The weather of this season itself is known and was left out: with "
-                       "it the farm as it is given used %s from that day on.",
-                       gallons(ahead->came_gal).text);
+                       "it the barns %s used %s from that day on.",
+                       th_barns_text(plan->learnt), gallons(ahead->came_gal).text);
 }
 
 static void answer(struct th_report *report, const struct th_plan *plan,
@@ -237,7 +238,7 @@ static void answer(struct th_report *report, const struct th_plan *plan,
     for (int k = 0; k < ahead->n_contracts; k++)
         contract_line(report, plan, &ahead->contracts[k]);
     enough_line(report, plan, ahead);
-    came_line(report, ahead);
+    came_line(report, plan, ahead);
 }
 
 static void span_facts(struct th_report *report, const char *key, const char *label,
@@ -408,9 +409,9 @@ enum th_code th_ahead_report(struct th_report *report, const struct th_plan *pla
     facts(report, plan, ahead);
     orders(report, plan, in, ahead);
     contracts(report, plan, ahead);
-    th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL, plan->in);
+    th_ahead_months(report, ahead, priced(plan) ? &ahead->cash : NULL);
     if (priced(plan))
-        th_ahead_cash_figure(report, ahead, &ahead->cash, plan->in);
+        th_ahead_cash_figure(report, ahead, &ahead->cash);
     th_ahead_weeks(report, ahead, true, plan->in->n_tanks > 0);
     th_ahead_week_figure(report, ahead, true);
     th_report_fuel_cautions(report);

@@ -104,28 +104,29 @@ static double cash_sum(const struct th_split_cash *cash)
     return usd;
 }
 
-const char *th_ahead_below_zero(const struct th_split_cash *cash, const struct th_plan_in *in)
+const char *th_ahead_below_zero(const struct th_split_cash *cash)
 {
-    bool rolls = false, repays = false, below = false;
-    for (int i = 0; i < in->n_contracts; i++) {
-        const struct th_contract *c = &in->contracts[i];
-        const bool next =
-            c->settle == TH_SETTLE_ROLL_DOLLARS || c->settle == TH_SETTLE_ROLL_GALLONS;
-        rolls |= c->kind == TH_CONTRACT_PREPAID && next;
-        repays |= c->kind == TH_CONTRACT_PREPAID && !next && c->settle != TH_SETTLE_NONE;
-    }
+    bool below = false;
     for (int m = 0; m < 12; m++)
         below |= cash->month_usd[m] <= -0.5;
-    if (!below)
-        return "";
-    if (rolls && repays)
-        return "Below 0: by the contract money that comes back, or credit of the next season.";
-    return rolls ? "Below 0: credit of the next season by the contract, no money back."
-                 : "Below 0: money that comes back.";
+    return below ? "Below 0: money that comes back." : "";
+}
+
+/* What rolls is worth something, and pays nobody. */
+static void say_credit(struct th_report *report, const struct th_split_cash *cash)
+{
+    char usd[TH_SHOWN_MAX];
+    th_report_fact(report, "credit_usd", NULL, "$", TH_SIG3, th_number(-cash->credit_usd));
+    if (cash->credit_usd <= -0.5)
+        th_report_paragraph(report, NULL,
+                            "What is left over counts next season by the contract, worth %s on "
+                            "average: no cash, so it is not in the table. The mean cost of the "
+                            "way has it taken off.",
+                            th_show_with_unit(usd, th_number(-cash->credit_usd), TH_SIG3, "$"));
 }
 
 void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
-                     const struct th_split_cash *cash, const struct th_plan_in *in)
+                     const struct th_split_cash *cash)
 {
     th_report_section(report, "months", "By month");
     th_report_table(report, "months",
@@ -155,10 +156,12 @@ void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
     th_report_paragraph(
         report, NULL,
         "All is weighed over the farms that fit what is known, so it adds up to other gallons than "
-        "those of the barns just as given. Only the means, deliveries and payments add up. A few "
+        "those of the barns by themselves. Only the means, deliveries and payments add up. A few "
         "gallons delivered are a truck that seldom comes.");
-    if (cash && th_ahead_below_zero(cash, in)[0])
-        th_report_paragraph(report, NULL, "%s", th_ahead_below_zero(cash, in));
+    if (cash && th_ahead_below_zero(cash)[0])
+        th_report_paragraph(report, NULL, "%s", th_ahead_below_zero(cash));
+    if (cash)
+        say_credit(report, cash);
 }
 
 enum th_code th_ahead_balances(struct th_report *report, const struct th_ahead *ahead,

@@ -14,12 +14,12 @@ void th_ahead_weeks(struct th_report *report, const struct th_ahead *ahead, bool
 
 /** What payments below 0 are by the contracts of `in`: money back, or credit of the next season; ""
  * where none is below 0. */
-const char *th_ahead_below_zero(const struct th_split_cash *cash, const struct th_plan_in *in);
+const char *th_ahead_below_zero(const struct th_split_cash *cash);
 
 /** The months; with `cash` (NULL: none) what is to be paid in each, before and for interest, by the
  * contracts of `in`. */
 void th_ahead_months(struct th_report *report, const struct th_ahead *ahead,
-                     const struct th_split_cash *cash, const struct th_plan_in *in);
+                     const struct th_split_cash *cash);
 
 /** Weeks and months add up to what is used, cash (NULL: none) to the cost. TH_ERR_BALANCE. */
 enum th_code th_ahead_balances(struct th_report *report, const struct th_ahead *ahead,

@@ -3,6 +3,7 @@
 #include "plan_buying.h"
 
 #include "display.h"
+#include "outlook_text.h"
 #include "plan_split.h"
 #include "plan_volumes.h"
 #include "season_text.h"
@@ -99,9 +100,10 @@ static void explain(struct th_report *report, const struct th_plan *plan)
     th_show(paths, th_number((double)plan->in->n_paths), TH_WHOLE);
     th_report_paragraph(report, NULL,
                         "Each column buys the whole season by that offer alone, and what it does "
-                        "not cover at the posted price of the day. The barns are just as given; "
+                        "not cover at the posted price of the day. The barns are %s; "
                         "the next tables weigh all farms that fit what is known, so their dollars "
-                        "are others.");
+                        "are others.",
+                        th_barns_text(plan->learnt));
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "Half of the cases cost no more than the middle case, nine in ten no "

@@ -156,6 +156,13 @@ static const struct th_split_cash *cash_of(const struct th_plan *plan)
     return plan->buying.has_split ? &plan->buying.split.cash : NULL;
 }
 
+/* What is paid of its mean cost, the credit of the next season added back. */
+static double cash_usd(const struct th_plan *plan)
+{
+    const struct th_split_advice *a = &plan->buying.split;
+    return plan->buying.has_split ? a->cheapest.mean_usd - a->cash.credit_usd : 0.0;
+}
+
 static void tank_section(struct th_report *report, const struct th_plan *plan)
 {
     th_report_section(report, "tanks", "Tanks and trucks");
@@ -232,8 +239,7 @@ static enum th_code balances(struct th_report *report, const struct th_plan *pla
         report, "tanks", "At the start + delivered + run short of = used + at the end, all seasons",
         "gal", in_gal, out_gal, err);
     if (code == TH_OK)
-        code = th_ahead_balances(report, plan->season, cash_of(plan),
-                                 plan->buying.split.between.mean_usd, err);
+        code = th_ahead_balances(report, plan->season, cash_of(plan), cash_usd(plan), err);
     if (code != TH_OK)
         return code;
     return th_report_books(report, NULL, "one of each room, all seasons", &plan->demand.books, err);
@@ -266,9 +272,9 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
                    "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
                    th_number_if(plan->has_slip, plan->slip_gal));
     th_plan_buying(report, plan);
-    th_ahead_months(report, plan->season, cash_of(plan), plan->in);
+    th_ahead_months(report, plan->season, cash_of(plan));
     if (cash_of(plan))
-        th_ahead_cash_figure(report, plan->season, cash_of(plan), plan->in);
+        th_ahead_cash_figure(report, plan->season, cash_of(plan));
     th_ahead_weeks(report, plan->season, plan->season_year > 0, plan->in->n_tanks > 0);
     th_ahead_week_figure(report, plan->season, plan->season_year > 0);
     return TH_OK;
@@ -335,7 +341,7 @@ enum th_code th_plan_sheet(struct th_report *report, const struct th_plan *plan,
     const enum th_code code = th_plan_short(report, plan, err);
     if (code != TH_OK)
         return code;
-    th_ahead_months(report, plan->season, cash_of(plan), plan->in);
+    th_ahead_months(report, plan->season, cash_of(plan));
     placements(report, plan);
     th_report_fuel_cautions(report);
     return balances(NULL, plan, err);

@@ -3,6 +3,7 @@
 #include "plan_short.h"
 
 #include "display.h"
+#include "outlook_text.h"
 #include "season_text.h"
 #include "turnheat/ahead.h"
 #include "turnheat/calendar.h"
@@ -18,31 +19,30 @@ static void gal_text(char text[TH_SHOWN_MAX], double gal, enum th_format format)
     th_show_with_unit(text, th_number(gal), format, "gal");
 }
 
-static void trucks(struct th_report *report, const struct th_spread *s, bool typical)
+static void trucks(struct th_report *report, const struct th_plan *plan, const struct th_spread *s)
 {
     const bool many = s->kind == TH_SPREAD_PERCENTILES;
+    const char *const barns = th_barns_text(plan->learnt);
     char low[TH_SHOWN_MAX], middle[TH_SHOWN_MAX], high[TH_SHOWN_MAX];
     gal_text(low, many ? s->p10 : s->lowest, TH_SIG3);
     gal_text(middle, many ? s->p50 : s->middle, TH_SIG3);
     gal_text(high, many ? s->p90 : s->highest, TH_SIG3);
     if (many)
-        th_report_item(
-            report,
-            "To be delivered from July to June, the barns just as given: %s in a middle winter, %s "
-            "or less in one of ten, %s or more in one of ten.",
-            middle, low, high);
+        th_report_item(report,
+                       "To be delivered from July to June, the barns %s: %s in a middle winter, %s "
+                       "or less in one of ten, %s or more in one of ten.",
+                       barns, middle, low, high);
     else if (s->n > 1)
-        th_report_item(
-            report,
-            "To be delivered from July to June, the barns just as given: %s in the middle "
-            "one of %zu winters, %s in the one that took least, %s in the one that took "
-            "most.",
-            middle, s->n, low, high);
+        th_report_item(report,
+                       "To be delivered from July to June, the barns %s: %s in the middle "
+                       "one of %zu winters, %s in the one that took least, %s in the one that took "
+                       "most.",
+                       barns, middle, s->n, low, high);
     else
         th_report_item(report,
-                       "To be delivered from July to June, the barns just as given: %s, by one %s "
+                       "To be delivered from July to June, the barns %s: %s, by one %s "
                        "weather.",
-                       middle, typical ? "typical year's" : "winter's");
+                       barns, middle, plan->demand.typical ? "typical year's" : "winter's");
 }
 
 /* The month that takes most on average. */
@@ -141,7 +141,7 @@ enum th_code th_plan_short(struct th_report *report, const struct th_plan *plan,
     if (code != TH_OK)
         return code;
     th_report_section(report, "short", "In short");
-    trucks(report, &delivered, plan->demand.typical);
+    trucks(report, plan, &delivered);
     month(report, plan->season);
     for (int i = 0; i < plan->buying.n_volumes && !plan->buying.has_split; i++)
         take(report, &plan->buying.volumes[i]);

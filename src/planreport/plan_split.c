@@ -113,7 +113,7 @@ static void alone_table(struct th_report *report, const struct th_plan *plan)
     if (breaks)
         th_report_paragraph(
             report, NULL,
-            "The way between no longer pays on average where posted prices come to "
+            "The cheapest way no longer pays on average where posted prices come to "
             "%s a gallon over the season; in these cases they come to %s.",
             th_show_with_unit(even, th_number(a->break_even_usd_gal), TH_HUNDREDTHS, "$"),
             th_show_with_unit(mean, th_number(a->posted_usd_gal), TH_HUNDREDTHS, "$"));
@@ -131,9 +131,12 @@ static bool same(const struct th_split_advice *a)
            fmax(TH_SPLIT_SAME_SHARE * a->cheapest.mean_usd, 2.0 * a->mean_error_usd);
 }
 
-static bool any_at_end(const struct th_split_advice *a, size_t k)
+static bool any_at_end(const struct th_split_advice *a)
 {
-    return a->cheapest.at_end[k] || a->between.at_end[k] || a->cautious.at_end[k];
+    bool any = false;
+    for (size_t k = 0; k < a->n_offers; k++)
+        any |= a->cheapest.at_end[k] || a->between.at_end[k];
+    return any;
 }
 
 static void explain(struct th_report *report, const struct th_plan *plan)
@@ -150,24 +153,25 @@ static void explain(struct th_report *report, const struct th_plan *plan)
         th_report_paragraph(report, NULL,
                             "On average there is no difference between buying as you go and the "
                             "cheapest way: choose by the bad case and by cash.");
-    for (size_t k = 0; k < a->n_offers; k++)
-        if (any_at_end(a, k))
-            th_report_warning(
-                report,
-                "Offer %s: the search ended at its end, %s, more than the farm is ever likely to "
-                "take. Its terms make unused gallons cheap on paper; read them before you take "
-                "more "
-                "than you use.",
-                plan->in->contracts[k].name,
-                th_show_with_unit(shown, th_number(a->search_gal), TH_SIG3, "gal"));
+    th_report_paragraph(
+        report, NULL,
+        "No more is bought ahead in all than %s, what is delivered in %s. What rolls into the next "
+        "season counts as the lower of what it cost and the posted price, less the interest until "
+        "it is used. Volumes are rounded to 100 gal where a farm takes 4,000 or more.",
+        th_show_with_unit(shown, th_number(a->search_gal), TH_SIG3, "gal"), bad_name(plan));
+    if (any_at_end(a))
+        th_report_warning(report,
+                          "What is bought ahead ends at %s, what %s takes: on paper the terms make "
+                          "unused gallons "
+                          "cheap. Read what becomes of them before you sign for more than you use.",
+                          th_show_with_unit(shown, th_number(a->search_gal), TH_SIG3, "gal"),
+                          bad_name(plan));
     th_report_paragraph(
         report, NULL,
         "Prepaid money is normally an unsecured claim on the supplier: ask whether it is held in "
         "trust, bonded or backed by gas. A contract fixes a price, not supply. Lost if it fails: "
-        "what "
-        "the way \"between\" pays more on average when that supplier brings and pays nothing from "
-        "1 "
-        "January on, and the gallons are bought at the posted price, if they can be had.");
+        "what the cheapest way pays more on average when that supplier brings and pays nothing "
+        "from 1 January on, and the gallons are bought at the posted price, if they can be had.");
 }
 
 /* "14,000 gal of prepaid and 6,000 gal of booked". */
@@ -199,15 +203,16 @@ static void ask_lines(struct th_report *report, const struct th_plan *plan)
     const struct th_split_advice *a = &plan->buying.split;
     for (size_t k = 0; k < a->n_offers; k++) {
         const struct th_contract *c = &plan->in->contracts[k];
-        const double more_gal = a->between.volume_gal[k] - c->volume_gal;
+        const double more_gal = a->cheapest.volume_gal[k] - c->volume_gal;
         char offered[TH_SHOWN_MAX];
         if (!(c->volume_gal > 0.0) || !(more_gal > ASK_SHARE * c->volume_gal))
             continue;
-        th_report_line(
-            report,
-            "That is more of %s than the %s offered: ask for more. If no more is to be had, give "
-            "that as the most that is sold and plan again.",
-            c->name, th_show_with_unit(offered, th_number(c->volume_gal), TH_SIG3, "gal"));
+        th_report_line(report, "That is more of %s than the %s offered%s", c->name,
+                       th_show_with_unit(offered, th_number(c->volume_gal), TH_SIG3, "gal"),
+                       c->most_gal > 0.0
+                           ? ", within the most that is sold: ask for that."
+                           : ": ask for more. If no more is to be had, give that as the most "
+                             "that is sold (most, in its [contract]) and plan again.");
     }
 }
 
@@ -227,14 +232,14 @@ static void tied_lines(struct th_report *report, const struct th_plan *plan)
 {
     const struct th_split_advice *a = &plan->buying.split;
     char tied[TIED_MAX], unused[TH_UNUSED_TEXT_MAX], fails[TH_SHOWN_MAX];
-    if (a->between.left_gal < 0.5 && a->between.early_usd < 0.5)
+    if (a->cheapest.left_gal < 0.5 && a->cheapest.early_usd < 0.5)
         return;
-    tied_text(tied, &a->between);
+    tied_text(tied, &a->cheapest);
     th_report_line(report, "So taken, %s.", tied);
     for (size_t k = 0; k < a->n_offers; k++) {
         const struct th_contract *c = &plan->in->contracts[k];
-        if (c->kind == TH_CONTRACT_SPOT || !(a->between.volume_gal[k] > 0.0) ||
-            !isfinite(a->between.volume_gal[k]))
+        if (c->kind == TH_CONTRACT_SPOT || !(a->cheapest.volume_gal[k] > 0.0) ||
+            !isfinite(a->cheapest.volume_gal[k]))
             continue;
         th_show_with_unit(fails, th_number(a->fails_usd[k]), TH_SIG3, "$");
         th_report_line(
@@ -256,22 +261,18 @@ static bool same_volumes(const struct th_split_advice *a)
 }
 
 /* The other way to choose, where it is another. */
-static void cheapest_line(struct th_report *report, const struct th_plan *plan)
+static void guard_line(struct th_report *report, const struct th_plan *plan)
 {
     const struct th_split_advice *a = &plan->buying.split;
     char text[400], mean[TH_SHOWN_MAX], bad[TH_SHOWN_MAX], tied[TIED_MAX];
-    const bool has_bad = plan->demand.n_usable > 1;
-    if (same_volumes(a))
+    if (same_volumes(a) || plan->demand.n_usable == 1)
         return;
-    volumes_text(plan, &a->cheapest, text, sizeof text);
-    th_show_with_unit(mean, th_number(a->cheapest.mean_usd), TH_SIG3, "$");
-    th_show_with_unit(bad, th_number(a->cheapest.bad_usd), TH_SIG3, "$");
-    tied_text(tied, &a->cheapest);
-    th_report_line(report,
-                   "Cheapest on average is %s: %s a season%s%s%s%s; %s. The way above pays more on "
-                   "average to guard the bad case: choose by that and by cash.",
-                   text, mean, has_bad ? ", " : "", has_bad ? bad : "", has_bad ? " in " : "",
-                   has_bad ? bad_name(plan) : "", tied);
+    volumes_text(plan, &a->between, text, sizeof text);
+    th_show_with_unit(mean, th_number(a->between.mean_usd), TH_SIG3, "$");
+    th_show_with_unit(bad, th_number(a->between.bad_usd), TH_SIG3, "$");
+    tied_text(tied, &a->between);
+    th_report_line(report, "To guard against %s one takes %s: %s a season on average, %s then; %s.",
+                   bad_name(plan), text, mean, bad, tied);
 }
 
 void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
@@ -281,9 +282,9 @@ void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
         none_bad[TH_SHOWN_MAX];
     if (!plan->buying.has_split)
         return;
-    volumes_text(plan, &a->between, text, sizeof text);
-    th_show_with_unit(mean, th_number(a->between.mean_usd), TH_SIG3, "$");
-    th_show_with_unit(bad, th_number(a->between.bad_usd), TH_SIG3, "$");
+    volumes_text(plan, &a->cheapest, text, sizeof text);
+    th_show_with_unit(mean, th_number(a->cheapest.mean_usd), TH_SIG3, "$");
+    th_show_with_unit(bad, th_number(a->cheapest.bad_usd), TH_SIG3, "$");
     if (plan->demand.n_usable == 1)
         th_report_line(report, "Take %s: %s a season on average; bought as you go %s.", text, mean,
                        th_show_with_unit(none, th_number(a->none.mean_usd), TH_SIG3, "$"));
@@ -295,7 +296,7 @@ void th_plan_split_line(struct th_report *report, const struct th_plan *plan)
             th_show_with_unit(none_bad, th_number(a->none.bad_usd), TH_SIG3, "$"));
     ask_lines(report, plan);
     tied_lines(report, plan);
-    cheapest_line(report, plan);
+    guard_line(report, plan);
 }
 
 /* What the ways cost, on average and in the bad case. */

@@ -3,6 +3,7 @@
 #include "plan_volumes.h"
 
 #include "display.h"
+#include "outlook_text.h"
 #include "figure.h"
 #include "turnheat/booking.h"
 
@@ -114,19 +115,21 @@ static bool any_bound(const struct th_plan_buying *buying)
     return false;
 }
 
-static void explain_choices(struct th_report *report, const struct th_plan_buying *buying, size_t n)
+static void explain_choices(struct th_report *report, const struct th_plan *plan)
 {
+    const struct th_plan_buying *const buying = &plan->buying;
+    const size_t n = (size_t)plan->demand.n_usable;
     char shown[TH_SHOWN_MAX], step[TH_SHOWN_MAX + 64];
     th_show_with_unit(shown, th_number(buying->step_gal), TH_WHOLE, "gal");
     snprintf(step, sizeof step, "%s%s", shown,
              any_bound(buying) ? ", or ten within what an offer is sold in" : "");
     th_report_paragraph(
         report, NULL,
-        "Each offer as if it were the only one, and the barns just as given: a check "
+        "Each offer as if it were the only one, and the barns %s: a check "
         "of the table above, which weighs all together. Volumes go in steps of %s. As good: the "
         "mean is within half a percent of "
         "the lowest, so take what suits the tanks and the purse.",
-        step);
+        th_barns_text(plan->learnt), step);
     if (n >= TH_SPREAD_PERCENTILES_FROM)
         th_report_paragraph(report, NULL,
                             "A cautious buyer minds the dearest twentieth of all cases and takes "
@@ -163,7 +166,7 @@ void th_plan_volumes(struct th_report *report, const struct th_plan *plan)
     bool formula = false;
     choice_table(report, buying);
     if (buying->n_volumes > 0)
-        explain_choices(report, buying, (size_t)plan->demand.n_usable);
+        explain_choices(report, plan);
     for (int i = 0; i < buying->n_volumes; i++)
         formula = formula || buying->volumes[i].has_formula;
     if (formula)

@@ -101,7 +101,8 @@ static void warn(struct th_report *report, const struct th_budget *budget)
 {
     const struct th_case *one = budget->one;
     const struct th_winters *winters = &budget->winters;
-    struct th_tally t, mean;
+    const struct th_tally *air = &budget->air;
+    struct th_tally t;
     char hours[HOURS_TEXT_MAX];
     th_report_doubts(report, one->room);
     th_winters_total(winters, &t);
@@ -111,17 +112,15 @@ static void warn(struct th_report *report, const struct th_budget *budget)
                           "degree-hours (°F) short.",
                           one->room->name, hours_text(t.sum[TH_UNMET] / winters->n_counted, hours),
                           th_whole(1.8 * t.sum[TH_UNMET_KH] / winters->n_counted).text);
-    if (t.sum[TH_OVER_CO2_WORKER] > 0.0)
+    if (air->sum[TH_OVER_CO2_WORKER] > 0.0)
         th_report_warning(
             report,
             "%s: CO2 passed the limit for people in %s of a mean season. Measure it before "
             "anyone stays in there, and move more air (fan_floor, hold_co2) or vent "
             "the heaters.",
-            one->room->name, hours_text(t.sum[TH_OVER_CO2_WORKER] / winters->n_counted, hours));
+            one->room->name, hours_text(air->sum[TH_OVER_CO2_WORKER], hours));
     say_oversized(report, one->room, winters, &t);
-    th_tally_clear(&mean);
-    th_tally_add(&mean, &t, 1.0 / winters->n_counted);
-    th_report_bad_air(report, one->room, &mean, fmax(budget->hold_air_j, 0.0));
+    th_report_bad_air(report, one->room, air, fmax(budget->hold_air_j, 0.0));
     th_report_thin_weather(report, one);
     th_report_few_winters(report, one, winters->n_counted);
 }
@@ -137,7 +136,9 @@ static enum th_code barn_spread(struct th_report *report, const struct th_budget
         report, NULL,
         "The seasons above spread by weather. The barn's own numbers are not known "
         "exactly either; here one by one, on the season nearest the mean. The answer on top "
-        "draws them together with the winters.");
+        "draws them together with the winters.%s",
+        budget->learnt ? " Each is moved as far as it might be off before anything was measured."
+                       : "");
     th_report_risk(report, budget->one->room, base_j, budget->ranges);
     return th_report_overshoot(report, budget->one->room, err);
 }

@@ -424,11 +424,11 @@ enum th_code th_outlook_range(const struct th_outlook *outlook, struct th_range 
                                .middle = th_quantile(burned, n, 0.5),
                                .high = th_quantile(burned, n, 0.9),
                                .mean = th_mean(outlook->gal, n),
-                               .default_lowest = HUGE_VAL};
+                               .alone_lowest = HUGE_VAL};
     for (size_t w = 0; w < outlook->n_winters; w++) {
         const double gal = th_outlook_default_gal(outlook, w);
-        range->default_lowest = fmin(range->default_lowest, gal);
-        range->default_highest = fmax(range->default_highest, gal);
+        range->alone_lowest = fmin(range->alone_lowest, gal);
+        range->alone_highest = fmax(range->alone_highest, gal);
     }
     free(burned);
     return TH_OK;

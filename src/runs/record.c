@@ -350,6 +350,20 @@ static enum th_code range_before(struct th_outlook *outlook, struct th_range *ra
     return code;
 }
 
+/* The winters with the barns as they most likely are. */
+static void most_likely(const struct th_outlook *outlook, const double *z, struct th_range *range)
+{
+    range->alone_lowest = HUGE_VAL;
+    range->alone_highest = 0.0;
+    for (size_t w = 0; w < outlook->n_winters; w++) {
+        double gal = 0.0;
+        for (int b = 0; b < outlook->n_barns; b++)
+            gal += outlook->barns[b].room->copies * exp(th_outlook_ln_gal(outlook, b, w, z));
+        range->alone_lowest = fmin(range->alone_lowest, gal);
+        range->alone_highest = fmax(range->alone_highest, gal);
+    }
+}
+
 enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook, int n,
                             const struct th_record *records, struct th_error *err)
 {
@@ -366,5 +380,41 @@ enum th_code th_answer_make(struct th_answer *answer, struct th_outlook *outlook
         take_belief(outlook, &outlook->belief, &answer->learnt);
         answer->learnt.effective_draws = (double)outlook->n_draws;
     }
-    return code == TH_OK ? th_outlook_range(outlook, &answer->now, err) : code;
+    if (code == TH_OK)
+        code = th_outlook_range(outlook, &answer->now, err);
+    if (code == TH_OK)
+        most_likely(outlook, answer->learnt.z, &answer->now);
+    return code;
+}
+
+bool th_answer_learnt(const struct th_answer *answer)
+{
+    return answer && (answer->fitted || answer->n_records > 0);
+}
+
+enum th_code th_likely_init(struct th_likely *likely, const struct th_answer *answer,
+                            const struct th_case *cases, int n, struct th_error *err)
+{
+    likely->rooms = calloc((size_t)n + 1, sizeof *likely->rooms);
+    likely->cases = calloc((size_t)n + 1, sizeof *likely->cases);
+    if (!likely->rooms || !likely->cases)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int b = 0; b < n; b++) {
+        likely->rooms[b] = *cases[b].room;
+        likely->cases[b] = cases[b];
+        likely->cases[b].room = &likely->rooms[b];
+        if (th_answer_learnt(answer)) {
+            double z[TH_UNKNOWNS];
+            th_outlook_barn_z(b, answer->learnt.z, z);
+            th_unknowns_move(&likely->rooms[b], z);
+        }
+    }
+    return TH_OK;
+}
+
+void th_likely_finish(struct th_likely *likely)
+{
+    free(likely->rooms);
+    free(likely->cases);
+    *likely = (struct th_likely){0};
 }

@@ -24,6 +24,11 @@ const char *th_range_key(enum th_range_kind kind)
     return keys[kind];
 }
 
+const char *th_barns_text(bool learnt)
+{
+    return learnt ? "as they most likely are" : "just as given";
+}
+
 /* Text of an amount, three significant digits. */
 struct amount {
     char text[TH_SHOWN_MAX];
@@ -77,6 +82,7 @@ static void range_line(struct th_report *report, const struct th_answer *a)
     const struct th_range *now = &a->now;
     const size_t n = a->outlook->n_winters;
     const char *unit = th_fuel_unit(&room_of(a, 0)->fuel)->unit;
+    const char *const barns = th_answer_learnt(a) ? "as is most likely" : "just as given";
     const struct amount low = amount(now->low), high = amount(now->high);
     if (now->kind == TH_RANGE_P10_P90) {
         th_report_line(report,
@@ -97,19 +103,14 @@ static void range_line(struct th_report *report, const struct th_answer *a)
                        low.text, high.text, unit, n == 1 ? "this one" : "these few",
                        n == 1 ? "" : "s");
     if (n == 1)
-        th_report_line(report,
-                       "If every number of the barns is just as given, the winter takes %s %s.",
-                       amount(now->default_lowest).text, unit);
+        th_report_line(report, "If every number of the barns is %s, the winter takes %s %s.", barns,
+                       amount(now->alone_lowest).text, unit);
     else
         th_report_line(report,
-                       "If every number of the barns is just as given, the winters take %s to %s "
+                       "If every number of the barns is %s, the winters take %s to %s "
                        "%s.",
-                       amount(now->default_lowest).text, amount(now->default_highest).text, unit);
-}
-
-static bool is_learnt(const struct th_answer *a)
-{
-    return a->fitted || a->n_records > 0;
+                       barns, amount(now->alone_lowest).text, amount(now->alone_highest).text,
+                       unit);
 }
 
 /* "leakage of curtain is probably lower than given". */
@@ -136,7 +137,7 @@ static const char *source_text(const struct th_answer *a)
 static void record_line(struct th_report *report, const struct th_answer *a)
 {
     char moved[160];
-    if (!is_learnt(a)) {
+    if (!th_answer_learnt(a)) {
         th_report_line(report,
                        "The gallons of one past season, entered as a record, would narrow this "
                        "most: [record last], season = 2025-26, gallons = 9,000 gal.");
@@ -150,6 +151,8 @@ static void record_line(struct th_report *report, const struct th_answer *a)
                    a->fitted == (a->n_records > 0) || a->n_records > 1 ? "them" : "it",
                    amount(a->before.low).text, amount(a->before.high).text,
                    100.0 * (before / now - 1.0), moved);
+    th_report_line(report, "Every table below is of the barns as they so most likely are, not as "
+                           "their files have them; warnings of air are of whichever has less.");
 }
 
 static void facts(struct th_report *report, const struct th_answer *a)
@@ -178,7 +181,7 @@ static void facts(struct th_report *report, const struct th_answer *a)
     th_report_fact(report, "winters_count", "Winters", "", TH_WHOLE,
                    th_number((double)a->outlook->n_winters));
     th_report_fact(report, "draws_effective_count", "Cases that fit what is known", "", TH_WHOLE,
-                   th_number(is_learnt(a) ? a->learnt.effective_draws : TH_OUTLOOK_DRAWS));
+                   th_number(th_answer_learnt(a) ? a->learnt.effective_draws : TH_OUTLOOK_DRAWS));
 }
 
 /* "2025-26", or "2025-11-03 to 2026-01-12": machines read it too. */
@@ -280,7 +283,7 @@ static void warnings(struct th_report *report, const struct th_answer *a)
                           "Few of the cases tried fit the records (%s of %d count): the range is "
                           "rough.",
                           th_whole(a->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
-    if (is_learnt(a) && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
+    if (th_answer_learnt(a) && a->learnt.z[TH_UNKNOWN_AIR] < -FAR_SD)
         th_report_warning(report, "The gallons look as if less air were moved than the minimum: "
                                   "measure CO2 first. It is no saving.");
 }
@@ -304,13 +307,14 @@ void th_report_answer_facts(struct th_report *report, const struct th_answer *an
 void th_report_learnt(struct th_report *report, const struct th_answer *a)
 {
     char moved[160];
-    if (!is_learnt(a))
+    if (!th_answer_learnt(a))
         return;
     name_moved(a, moved, sizeof moved);
     th_report_paragraph(report, "learnt",
-                        "%s: %s of the %s barns drawn count; %s. Net savings, their range and in "
-                        "how many cases it pays are of those barns; gallons in the tables are of "
-                        "the barn as its file has it.",
+                        "%s: %s of the %s barns drawn count; %s. Net savings, what follows from "
+                        "them and in how many cases it pays are of those barns; gallons and hours "
+                        "in the tables, and net savings by price and tightness, are of the barn "
+                        "as its file has it.",
                         source_text(a), th_whole(a->learnt.effective_draws).text,
                         th_whole(TH_OUTLOOK_DRAWS).text, moved);
     warnings(report, a);
@@ -329,8 +333,9 @@ void th_report_fitted(struct th_report *report, const struct th_room *room)
         if (fabs(f->z[u]) > fabs(f->z[most]))
             most = u;
     th_report_paragraph(report, "calibration",
-                        "Fills of %s to %s were fitted: %s is probably %s than given. The answers "
-                        "of budget and plan weigh that in; tables are of the barn as it is given.",
+                        "Fills of %s to %s were fitted: %s is probably %s than given. budget and "
+                        "plan are of the barn as it so most likely is; what check and compare "
+                        "tell in tables is of the barn as its file has it.",
                         first, last, th_unknown_text((enum th_unknown)most),
                         f->z[most] < 0.0 ? "lower" : "higher");
 }

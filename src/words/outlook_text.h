@@ -16,6 +16,9 @@ void th_report_answer(struct th_report *report, const struct th_answer *answer);
  */
 void th_report_answer_facts(struct th_report *report, const struct th_answer *answer);
 
+/** "just as given", or "as they most likely are" where fills or records taught of them. */
+const char *th_barns_text(bool learnt);
+
 /** What the range is called by machines: "p10_p90", "generated_10_90", "few_winters_10_90". */
 const char *th_range_key(enum th_range_kind kind);
 
