@@ -13,12 +13,12 @@
 #define SHIFT_LOWEST_K (-6.0 * TH_K_PER_F)
 /* A shift moves the mean by about as much; the search first looks this near. */
 #define SHIFT_NEAR_K (0.5 * TH_K_PER_F)
-#define SHIFTS_KEPT 8
 /* Secant steps before an interval is looked for, and how much a K of shift may move the room. */
 #define STEPS_MAX 4
 #define SLOPE_LEAST 0.3
 #define SLOPE_MOST 3.0
 #define ITERATIONS_MAX 50
+#define SHIFTS_KEPT 128
 #define HOURS_SEEN (366L * 24)
 
 static void see_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
@@ -156,43 +156,28 @@ struct shifted {
     struct th_sight sight;
 };
 
-/* The search for a shift; the last few are kept, for the ends of an interval are asked for twice.
- */
+/* The search for a room's shifts. What was run is kept; where more is asked for the search ends
+ * unfinished, and is gone through from its start again when that was run, so that searches of
+ * several rooms wait for one list of runs. */
 struct shift_search {
     const struct th_room *room;
-    const struct th_firing *firing;
-    const struct th_winters_seen *at;
-    enum th_warmth by;
-    int n_kept;
+    int by;             /* of enum th_warmth; TH_WARMTHS: done */
+    int n_kept, n_then; /* now, and when the search by this warmth began */
     struct shifted kept[SHIFTS_KEPT];
-    enum th_code code;
-    struct th_error *err;
-};
-
-static enum th_code run_shift(struct shift_search *s, struct shifted *shifted)
-{
+    bool waits; /* for a run at this shift: */
+    double waits_k;
     struct th_look look;
-    struct th_room room = *s->room;
-    th_room_shift_offsets(&room, shifted->shift_k);
-    enum th_code code = th_look_ask(&look, s->firing, s->at, &room, s->err);
-    if (code != TH_OK)
-        return code;
-    code = th_runs_do(s->at->runs, "choices as warm as the barn is today", s->err);
-    const enum th_code read =
-        th_look_read(&look, s->at, code == TH_OK ? &shifted->sight : NULL, s->err);
-    return code == TH_OK ? read : code;
-}
+};
 
 static struct shifted at_shift(struct shift_search *s, double shift_k)
 {
-    for (int i = 0; i < s->n_kept && i < SHIFTS_KEPT; i++)
+    for (int i = 0; i < s->n_kept; i++)
         if (s->kept[i].shift_k == shift_k)
             return s->kept[i];
-    struct shifted *found = &s->kept[s->n_kept++ % SHIFTS_KEPT];
-    *found = (struct shifted){.shift_k = shift_k};
-    if (s->code == TH_OK)
-        s->code = run_shift(s, found);
-    return *found;
+    if (!s->waits)
+        s->waits_k = shift_k;
+    s->waits = true;
+    return (struct shifted){.shift_k = shift_k};
 }
 
 static double warmer_at(double shift_k, void *context)
@@ -229,28 +214,28 @@ static const char *enclose(struct shift_search *s, double *low_k, double *high_k
                                       : "the heaters hardly fire";
 }
 
-/* Iterates until both agree; each step costs a run of the block. Whether they do goes to
- * `found`: where a heater skips from cycling to steady fire the warmth may jump past. */
-static enum th_code find_shift(struct shift_search *s, gsl_root_fsolver *solver, double low_k,
-                               double high_k, double *shift_k, bool *found)
+/* Iterates until both agree; each step costs a run of the block. Whether they do: where a heater
+ * skips from cycling to steady fire the warmth may jump past. */
+static bool find_shift(struct shift_search *s, gsl_root_fsolver *solver, double low_k,
+                       double high_k, double *shift_k)
 {
     gsl_function f = {.function = warmer_at, .params = s};
     int state = gsl_root_fsolver_set(solver, &f, low_k, high_k);
-    for (int i = 0; i < ITERATIONS_MAX && state == GSL_SUCCESS && s->code == TH_OK; i++) {
+    for (int i = 0; i < ITERATIONS_MAX && state == GSL_SUCCESS && !s->waits; i++) {
         state = gsl_root_fsolver_iterate(solver);
         *shift_k = gsl_root_fsolver_root(solver);
-        *found = gsl_root_test_residual(warmer_at(*shift_k, s), TOLERANCE_K) == GSL_SUCCESS;
-        if (*found)
-            break;
+        if (gsl_root_test_residual(warmer_at(*shift_k, s), TOLERANCE_K) == GSL_SUCCESS)
+            return true;
     }
-    return s->code;
+    return false;
 }
 
-/* Of the shifts known, the one nearest to the same warmth; the first is none. */
+/* Of the shifts known when the search began, the one nearest to the same warmth; the first is none.
+ */
 static struct shifted nearest(struct shift_search *s)
 {
     struct shifted best = at_shift(s, fmin(0.0, th_room_highest_shift_k(s->room)));
-    for (int i = 0; i < s->n_kept && i < SHIFTS_KEPT; i++)
+    for (int i = 0; i < s->n_then; i++)
         if (fabs(s->kept[i].sight.warmer_k[s->by]) < fabs(best.sight.warmer_k[s->by]))
             best = s->kept[i];
     return best;
@@ -263,7 +248,7 @@ static bool step_there(struct shift_search *s, struct th_alike *alike)
     const double most_k = th_room_highest_shift_k(s->room);
     struct shifted last = nearest(s);
     double slope = 1.0;
-    for (int i = 0; i < STEPS_MAX && s->code == TH_OK; i++) {
+    for (int i = 0; i < STEPS_MAX && !s->waits; i++) {
         const double warmer_k = last.sight.warmer_k[s->by];
         const bool there = fabs(warmer_k) <= TOLERANCE_K;
         const double step_k = there ? -SHIFT_NEAR_K : -warmer_k / slope;
@@ -271,6 +256,8 @@ static bool step_there(struct shift_search *s, struct th_alike *alike)
         if (next_k == last.shift_k)
             return false;
         const struct shifted next = at_shift(s, next_k);
+        if (s->waits)
+            return false;
         const double moved_k = next.sight.warmer_k[s->by] - warmer_k;
         slope = moved_k / (next_k - last.shift_k);
         if (!(slope > SLOPE_LEAST && slope < SLOPE_MOST))
@@ -285,38 +272,76 @@ static bool step_there(struct shift_search *s, struct th_alike *alike)
     return false;
 }
 
-/* The shift by `s->by`. */
-static enum th_code find_alike(struct shift_search *s, gsl_root_fsolver *solver,
-                               struct th_alike *alike)
+/* The shift by `s->by`; nothing is found while the search waits. */
+static void find_alike(struct shift_search *s, gsl_root_fsolver *solver, struct th_alike *alike)
 {
     double low_k, high_k;
-    if (step_there(s, alike) || s->code != TH_OK)
-        return s->code;
+    if (step_there(s, alike) || s->waits)
+        return;
     *alike = (struct th_alike){.why_not = enclose(s, &low_k, &high_k)};
-    if (alike->why_not || s->code != TH_OK)
-        return s->code;
+    if (alike->why_not || s->waits)
+        return;
     const struct th_sight low = at_shift(s, low_k).sight, high = at_shift(s, high_k).sight;
-    bool found = false;
     alike->gas_j_k = (high.gas_j - low.gas_j) / (high.warmer_k[s->by] - low.warmer_k[s->by]);
-    const enum th_code code = find_shift(s, solver, low_k, high_k, &alike->shift_k, &found);
-    if (!found)
+    if (!find_shift(s, solver, low_k, high_k, &alike->shift_k))
         *alike = (struct th_alike){.why_not = "the heaters skip from cycling to steady fire there"};
+}
+
+/* Goes on with a search; returns whether it waits for a run. */
+static bool search_on(struct shift_search *s, gsl_root_fsolver *solver, struct th_alike_room *room)
+{
+    s->waits = false;
+    for (; room->room && room->err.code == TH_OK && s->by < TH_WARMTHS; s->by++) {
+        s->room = room->room;
+        find_alike(s, solver, &room->alike[s->by]);
+        if (s->waits)
+            break;
+        s->n_then = s->n_kept;
+    }
+    return s->waits;
+}
+
+/* Runs what the searches wait for. */
+static enum th_code run_waiting(struct shift_search *searches, struct th_alike_room *rooms, int n,
+                                const struct th_firing *firing, const struct th_winters_seen *at,
+                                struct th_error *err)
+{
+    enum th_code code = TH_OK;
+    for (int i = 0; i < n && code == TH_OK; i++)
+        if (searches[i].waits) {
+            struct th_room shifted = *rooms[i].room;
+            th_room_shift_offsets(&shifted, searches[i].waits_k);
+            code = th_look_ask(&searches[i].look, firing, at, &shifted, err);
+        }
+    if (code == TH_OK)
+        code = th_runs_do(at->runs, "choices as warm as the barn is today", err);
+    for (int i = 0; i < n; i++)
+        if (searches[i].waits) {
+            struct shift_search *const s = &searches[i];
+            struct shifted *const found = &s->kept[s->n_kept++];
+            found->shift_k = s->waits_k;
+            th_look_read(&s->look, at, code == TH_OK ? &found->sight : NULL, &rooms[i].err);
+            if (s->n_kept == SHIFTS_KEPT)
+                th_fail(&rooms[i].err, TH_ERR_NUMERIC, "no shift is found in %d runs", SHIFTS_KEPT);
+        }
     return code;
 }
 
-enum th_code th_alike_find(const struct th_room *room, const struct th_firing *firing,
-                           const struct th_winters_seen *at, struct th_alike alike[TH_WARMTHS],
-                           struct th_error *err)
+enum th_code th_alike_find(struct th_alike_room *rooms, int n, const struct th_firing *firing,
+                           const struct th_winters_seen *at, struct th_error *err)
 {
-    struct shift_search search = {.room = room, .firing = firing, .at = at, .err = err};
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    if (!solver)
-        return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    enum th_code code = TH_OK;
-    for (int by = 0; by < TH_WARMTHS && code == TH_OK; by++) {
-        search.by = (enum th_warmth)by;
-        code = find_alike(&search, solver, &alike[by]);
+    gsl_root_fsolver *const solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
+    struct shift_search *const searches = calloc((size_t)n + 1, sizeof *searches);
+    enum th_code code = solver && searches ? TH_OK : th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (int waiting = 1; waiting > 0 && code == TH_OK && searches;) {
+        waiting = 0;
+        for (int i = 0; i < n; i++)
+            waiting += search_on(&searches[i], solver, &rooms[i]);
+        if (waiting > 0)
+            code = run_waiting(searches, rooms, n, firing, at, err);
     }
-    gsl_root_fsolver_free(solver);
+    free(searches);
+    if (solver)
+        gsl_root_fsolver_free(solver);
     return code;
 }

@@ -76,9 +76,17 @@ struct th_alike {
     double gas_j_k; /**< what a K of that warmth costs around it */
 };
 
-/** Looks for `room`'s shift by each warmth. Errors as th_runs_gas(); TH_ERR_NUMERIC. */
-enum th_code th_alike_find(const struct th_room *room, const struct th_firing *firing,
-                           const struct th_winters_seen *at, struct th_alike alike[TH_WARMTHS],
-                           struct th_error *err);
+/** A room whose shifts are looked for. */
+struct th_alike_room {
+    const struct th_room *room;        /**< NULL: they are not */
+    struct th_alike alike[TH_WARMTHS]; /**< found, without an error */
+    struct th_error err;               /**< of its runs, as th_runs_gas(), or TH_ERR_NUMERIC; all 0
+                                          at first */
+};
+
+/** Looks for the shifts of `n` rooms by each warmth, all at once. TH_ERR_MEMORY, TH_ERR_CANCELLED;
+ * what goes wrong with one room is told with it. */
+enum th_code th_alike_find(struct th_alike_room *rooms, int n, const struct th_firing *firing,
+                           const struct th_winters_seen *at, struct th_error *err);
 
 #endif

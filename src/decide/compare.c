@@ -7,6 +7,7 @@
 #include "verdict.h"
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Steps of warmth too short to tell what a K costs. */
@@ -224,22 +225,6 @@ static enum th_code range_of_savings(struct comparing *c, const struct th_room *
     return code;
 }
 
-static enum th_code look_at_choice(struct comparing *c, const struct th_room *base,
-                                   const struct th_room *room, struct th_choice_result *result)
-{
-    struct th_alike alike[TH_WARMTHS];
-    enum th_code code = TH_OK;
-    for (int by = 0; by < TH_WARMTHS; by++)
-        alike[by] = (struct th_alike){.why_not = "it is heated as today, by the same settings"};
-    if (th_change_of_heating(base, room))
-        code = th_alike_find(room, &c->firing, &c->at, alike, c->err);
-    for (int by = 0; by < TH_WARMTHS && code == TH_OK; by++) {
-        result->as_warm[by].why_not = alike[by].why_not;
-        result->as_warm[by].shift_k = alike[by].shift_k;
-    }
-    return code == TH_OK ? range_of_savings(c, room, alike, result) : code;
-}
-
 /* An earlier choice that is the same room, byte by byte, as the free choice may be; 0: none. */
 static int twin_of(const struct th_room *rooms, int i, const struct th_choice_result *results)
 {
@@ -249,6 +234,43 @@ static int twin_of(const struct th_room *rooms, int i, const struct th_choice_re
             memcmp(&rooms[j], &rooms[i], sizeof *rooms) == 0)
             return j;
     return 0;
+}
+
+/* What was found of a choice, and its range. */
+static enum th_code take_choice(struct comparing *c, const struct th_alike_room *looked,
+                                const struct th_room *room, struct th_choice_result *result)
+{
+    for (int by = 0; by < TH_WARMTHS; by++) {
+        result->as_warm[by].why_not = looked->alike[by].why_not;
+        result->as_warm[by].shift_k = looked->alike[by].shift_k;
+    }
+    return looked->err.code == TH_OK ? range_of_savings(c, room, looked->alike, result)
+                                     : th_fail(c->err, looked->err.code, "%s", looked->err.text);
+}
+
+/* The shifts of all choices, then their ranges. A twin has those of the other. */
+static enum th_code look_at_choices(struct comparing *c, const struct th_room *rooms, int n,
+                                    struct th_choice_result *results)
+{
+    struct th_alike_room *const looked = calloc((size_t)n, sizeof *looked);
+    int twins[TH_COMPARED_MAX] = {0};
+    if (!looked)
+        return th_fail(c->err, TH_ERR_MEMORY, "out of memory");
+    for (int i = 1; i < n; i++) {
+        twins[i] = twin_of(rooms, i, results);
+        for (int by = 0; by < TH_WARMTHS; by++)
+            looked[i].alike[by].why_not = "it is heated as today, by the same settings";
+        if (!results[i].refused[0] && !twins[i] && th_change_of_heating(&rooms[0], &rooms[i]))
+            looked[i].room = &rooms[i];
+    }
+    enum th_code code = th_alike_find(looked, n, &c->firing, &c->at, c->err);
+    for (int i = 1; i < n && code == TH_OK; i++)
+        if (twins[i])
+            results[i] = results[twins[i]];
+        else if (!results[i].refused[0])
+            code = refuse(&results[i], take_choice(c, &looked[i], &rooms[i], &results[i]), c->err);
+    free(looked);
+    return code;
 }
 
 enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, int n,
@@ -264,13 +286,8 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
         return th_fail(err, TH_ERR_INPUT, "%d rooms given; at most %d can be compared", n,
                        TH_COMPARED_MAX);
     enum th_code code = look_at_base(&c, &rooms[0], &results[0]);
-    for (int i = 1; i < n && code == TH_OK; i++) {
-        const int twin = twin_of(rooms, i, results);
-        if (twin)
-            results[i] = results[twin];
-        else if (!results[i].refused[0])
-            code = refuse(&results[i], look_at_choice(&c, &rooms[0], &rooms[i], &results[i]), err);
-    }
+    if (code == TH_OK)
+        code = look_at_choices(&c, rooms, n, results);
     if (code == TH_OK)
         code = run_trials(&c, rooms, n, results);
     th_firing_finish(&c.firing);
