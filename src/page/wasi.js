@@ -24,6 +24,11 @@ function clearMemory() {
     return memory;
 }
 
+// Weather of earlier runs: of a file's bytes, or NO_FILE, a Map from how it was made to its parts.
+const NO_FILE = {};
+const WAYS_MAX = 2, WEATHER_BYTES = 64e6; // how many of each are kept, and how large they may be
+const weathers = new WeakMap();
+
 class Exit extends Error {
     constructor(status) {
         super(`status ${status}`);
@@ -69,10 +74,10 @@ function tidy(path) {
 /**
  * Runs a compiled command to its end: `args` without the program's name, `files` a Map from path to
  * Uint8Array, `now` in milliseconds, `tell` called with what gives the line of progress.
- * Resolves to {status, out, err, files}: two streams as bytes and the files as they are then. A crash
+ * Resolves to {status, out, err, files, …}: two streams as bytes and the files as they are then. A crash
  * of the program is status 5 with a line in `err`. Several programs may do the same side by side, each a part of the
  * seasons: then `team` is {members, self, exchange}; exchange(bytes) resolves to what all gave.
- * `kept`, a Map, holds seasons from one run to the next, the same for all of a team.
+ * `kept`, a Map, holds seasons from one run to the next, the same for all of a team; weather is kept too then.
  */
 export async function run(module, args, files, now = 0, tell = null, team = ALONE, kept = null) {
     const encoder = new TextEncoder(), decoder = new TextDecoder();
@@ -327,6 +332,19 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
                 slice(at + place * size, size).set(bytes.subarray(i * size, (i + 1) * size)));
     };
 
+    const word = at => text(at, new Uint8Array(memory.buffer, at).indexOf(0));
+
+    /** What was made of the file at `path`, 0: of none; null where nothing is kept or this run wrote the file. */
+    const weathersOf = path => {
+        const file = path === 0 ? {room: NO_FILE, shared: true} : disk.get(tidy(word(path)));
+        if (kept === null || !file?.shared)
+            return null;
+        if (!weathers.has(file.room))
+            weathers.set(file.room, new Map());
+        return weathers.get(file.room);
+    };
+    let recalled = 0; // how often weather was not read or made anew
+
     const together = team.members > 1;
     const wanted = WebAssembly.Module.imports(module).filter(({module}) => module === 'wasi_snapshot_preview1');
     const instance = new WebAssembly.Instance(module, {
@@ -345,6 +363,30 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
             },
             keep(key, keySize, at, size) {
                 kept.set(hex(key, keySize), slice(at, size).slice());
+            },
+            weather_recall(path, how, from, parts, n) {
+                const known = weathersOf(path)?.get(word(how));
+                if (!known)
+                    return 0;
+                let part = from;
+                vectors(parts, n, bytes => {
+                    bytes.set(known[part++]);
+                    return bytes.length;
+                });
+                recalled += from === 0 ? 1 : 0;
+                return 1;
+            },
+            weather_keep(path, how, parts, n) {
+                const known = weathersOf(path), all = [];
+                const size = vectors(parts, n, bytes => {
+                    all.push(bytes);
+                    return bytes.length;
+                });
+                if (!known || size > WEATHER_BYTES)
+                    return;
+                if (known.size >= WAYS_MAX)
+                    known.clear();
+                known.set(word(how), all.map(bytes => bytes.slice()));
             },
         },
     });
@@ -367,6 +409,7 @@ export async function run(module, args, files, now = 0, tell = null, team = ALON
         out: streams[1].bytes(),
         err: streams[2].bytes(),
         memory: memory.buffer.byteLength,
+        recalled,
         files: new Map([...disk].map(([path, data]) => [path, data.bytes()])),
     };
 }

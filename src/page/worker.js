@@ -61,6 +61,7 @@ onmessage = async ({data}) => {
         made,
         seasons: data.self === 0 ? packed([...kept].slice(before)) : null,
         memory: done.memory,
+        recalled: done.recalled,
         took: performance.now() - started,
     });
 };

@@ -3,6 +3,7 @@
 
 #include "turnheat/places.h"
 #include "turnheat/units.h"
+#include "weather_kept.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -47,5 +48,15 @@ enum th_code th_place_weather_make(const struct th_site *site, int seasons, unsi
         snprintf(normals.place, sizeof normals.place, "%.2f N, %.2f W", site->latitude_deg,
                  -site->longitude_deg);
     warn_of_distance(site, issues);
-    return th_normals_generate(&normals, seasons, seed, weather, err);
+    char how[TH_WEATHER_HOW_MAX];
+    const int length =
+        snprintf(how, sizeof how, "%.17g %.17g %.17g %d %lu %s", site->latitude_deg,
+                 site->longitude_deg, site->elevation_m, seasons, seed, normals.place);
+    const bool tellable = length >= 0 && (size_t)length < sizeof how;
+    if (tellable && th_weather_recall(NULL, how, weather))
+        return TH_OK;
+    const enum th_code code = th_normals_generate(&normals, seasons, seed, weather, err);
+    if (code == TH_OK && tellable)
+        th_weather_keep(NULL, how, weather);
+    return code;
 }

@@ -3,6 +3,7 @@
 
 #include "file_names.h"
 #include "turnheat/thousands.h"
+#include "weather_kept.h"
 
 #include <ctype.h>
 #include <stdarg.h>
@@ -191,21 +192,37 @@ static void apply_clock(const struct th_weather_options *options, struct th_weat
              "taken as UTC because a UTC offset was given");
 }
 
+/* The options as text; false where they do not fit. */
+static bool tell_how(const struct th_weather_options *options, char how[TH_WEATHER_HOW_MAX])
+{
+    const int length = snprintf(how, TH_WEATHER_HOW_MAX, "%s %d %d %d %.17g %s",
+                                options->form ? options->form : "any form", (int)options->units,
+                                (int)options->clock, options->has_utc_offset, options->utc_offset_h,
+                                options->station ? options->station : "");
+    return length >= 0 && length < TH_WEATHER_HOW_MAX;
+}
+
 static enum th_code read_file(struct th_files *files, const char *path,
                               const struct th_weather_options *options, struct th_weather *weather,
                               struct th_error *err)
 {
     struct th_lines lines;
     struct th_weather one;
+    char how[TH_WEATHER_HOW_MAX];
     th_weather_init(&one);
     enum th_code code = th_lines_open(&lines, files, path, err);
     if (code)
         return code;
-    code = read_form(&lines, options, &one, err);
-    if (!code) {
-        apply_clock(options, &one);
-        code = th_weather_join(weather, &one, err);
+    const bool tellable = tell_how(options, how);
+    if (!tellable || !th_weather_recall(path, how, &one)) {
+        code = read_form(&lines, options, &one, err);
+        if (!code)
+            apply_clock(options, &one);
+        if (!code && tellable)
+            th_weather_keep(path, how, &one);
     }
+    if (!code)
+        code = th_weather_join(weather, &one, err);
     th_lines_close(&lines);
     th_weather_finish(&one);
     return code;

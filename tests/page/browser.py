@@ -133,6 +133,24 @@ def seasons_are_kept(scratch):
 
 
 @case
+def weather_is_kept(scratch):
+    """weather that was read or made by one run is there for the next; another file of that name is read anew"""
+    here, placed = scratch / 'here.csv', scratch / 'placed.barn'
+    mild = pathlib.Path('weather/demo-omaha.csv').read_text()
+    cold = re.sub(r'(?m)^(....-01-.*?),.*', r'\1,-20,-25,3', mild)
+    placed.write_text(re.sub(r'(?m)^(weather|elevation) =.*', '', pathlib.Path(BARN).read_text())
+                      .replace('[site]', '[site]\nplace = Algona, Iowa'))
+    with Page(EMPTY, scratch) as page:
+        for barn, rows, recalled in (BARN, mild, 0), (BARN, mild, 1), (BARN, cold, 0), (placed, cold, 0), (placed, cold, 1):
+            here.write_text(rows)
+            words = ['budget', str(barn), *(['--weather', str(here)] if barn == BARN else [])]
+            files = carried() | {str(name): name.read_bytes() for name in (here, placed)}
+            status, out, _ = page.command(words, files, keeps=True)
+            assert status == 0 and out == native(*words), words
+            assert page.run('return window.recalled') == recalled, words
+
+
+@case
 def nothing_leaves(scratch):
     """nothing is asked of a network, and the console stays empty"""
     with Page(sample_page(scratch), scratch) as page:

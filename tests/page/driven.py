@@ -232,7 +232,8 @@ class Page:
 
     def command(self, words, files, wanted=(), members=1, keeps=False):
         """Runs a command in workers beside the page's own, always so many on one page: (status, out, {made}).
-        Afterwards window.took has the milliseconds from asking the workers to what the first of them answered."""
+        Afterwards window.took has the milliseconds from asking the workers to what the first of them answered,
+        window.recalled how many weathers it had from the run before."""
         carried = {name: base64.b64encode(data).decode() for name, data in files.items()}
         answer = self.driver.execute_async_script(COMMAND, list(words), carried, list(wanted), members,
                                                    keeps)
@@ -283,7 +284,10 @@ const text = bytes => {
         window.beside = Array.from({length: members}, () => new Worker(URL.createObjectURL(code)));
         window.compiled = await WebAssembly.compile(await new Response(unpacked).arrayBuffer());
     }
-    const files = new Map(Object.entries(carried).map(([name, data]) => [name, bytes(data)]));
+    const before = window.carried ?? {};
+    const files = new Map(Object.entries(carried)
+        .map(([name, data]) => [name, before[name] === data ? null : bytes(data)])); // null: as it has it
+    window.carried = carried;
     const parts = new Map(), now = Date.now() - new Date().getTimezoneOffset() * 60000;
     const posted = performance.now();
     window.exchanges = 0;
@@ -299,6 +303,7 @@ const text = bytes => {
                 }
             } else if (data.progress === undefined && self === 0) {
                 window.took = performance.now() - posted;
+                window.recalled = data.recalled;
                 done({status: data.status, out: text(data.out),
                       made: Object.fromEntries([...data.made].map(([name, part]) => [name, text(part)]))});
             }
