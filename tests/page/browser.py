@@ -398,16 +398,17 @@ def errors_at_their_fields(scratch):
 
 @case
 def no_error_on_the_way(scratch):
-    """own pigs in a still invented room are no error: what comes next is named; nor are files and commands spoken of"""
+    """own pigs in a still invented room are no error; no view speaks of files and commands, or has a number that is none"""
     with Page(EMPTY, scratch) as page:
         assert page.enter('turn winter', 'head', '2400') == 'refused'
         assert page.wrong() == {} and '“Inside length”' in page.text('#doing'), page.text('#doing')
         assert page.enter('room', 'length', '400') == 'done'
-        for view in ('budget', 'compare', 'size'):
+        for view in ('budget', 'compare', 'plan', 'calibrate', 'size', 'quote'):
             page.push(f'[data-view={view}]')
             page.settled()
             said = page.text('#answer') + page.text('#care') + page.text('#report')
             assert not re.search(r'\[(record|site|air|fuel)\b| --[a-z]|`|hold_co2|turnheat [a-z]', said), said
+            assert not re.search(r'NaN|undefined|null|Infinity', said), said
 
 
 @case

@@ -14,9 +14,9 @@ export function quoteFigures(made) {
     const key = Object.keys(made.energy ?? {}).find(name => name.startsWith('quoted_middle_'));
     const unit = key?.slice('quoted_middle_'.length), of = name => made.energy[`quoted_${name}_${unit}`];
     const range = key && of('p10') !== null ? `, ${shown(of('p10'))} to ${shown(of('p90'))}` : '';
-    const total = made.price?.price_total?.price_usd;
+    const total = made.price?.price_total?.price_usd; // a line to write on where the barn has no price
     return [
-        {what: 'Price in all', text: total ? dollars(total) : 'to be filled in'},
+        {what: 'Price in all', text: Number.isFinite(total) ? dollars(total) : 'to be filled in'},
         {what: 'Heating fuel, a season', short: key && `${shown(made.energy[key])} ${unit}`, text: key && made.energy[key] !== null
             ? `${shown(made.energy[key])} ${unit}${range}` : 'no winter of the weather covers it'},
         {what: 'That fuel at today’s price', text: made.energy?.quoted_middle_usd
@@ -26,7 +26,7 @@ export function quoteFigures(made) {
 
 export function quoteAnswer(made) {
     const [price, fuel, bill] = quoteFigures(made);
-    return [make('p', {class: 'large'}, price.text),
+    return [make('p', {class: 'large'}, /\d/.test(price.text) ? price.text : `Price ${price.text}`),
             make('p', {class: 'range'}, `${fuel.what}: `, make('strong', {}, fuel.text), `, ${bill.text} at today’s price`),
             ...(made.options?.options ?? []).map(row => make('p', {}, `${row.option}: ${row.decision}.`))];
 }
