@@ -7,6 +7,7 @@
 #include "display.h"
 #include "figure.h"
 #include "fuel_unit.h"
+#include "net_text.h"
 #include "spread_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
@@ -389,7 +390,7 @@ static void pigs_table(struct th_report *report, const struct th_side_by_side *b
 static void payback_facts(struct th_report *report, const struct th_side_by_side *both)
 {
     const struct th_return *r = &both->payback;
-    const struct th_measure back = r->simple.interpolated;
+    char back[TH_MEASURE_MAX];
     th_report_section(report, "payback", NULL);
     th_report_fact(report, "extra_usd", "Costs more to build (below 0: less)", "$", TH_SIG3,
                    th_number(both->extra_usd));
@@ -402,8 +403,9 @@ static void payback_facts(struct th_report *report, const struct th_side_by_side
                    th_number(both->net_high_usd));
     th_report_fact(report, "sir_ratio", "Pays back so many times over (SIR)", "", TH_HUNDREDTHS,
                    th_number_if(r->sir.state == TH_MEASURE_DEFINED, r->sir.value));
-    th_report_fact(report, "simple_payback_years", "Comes back within, savings alone", "years",
-                   TH_TENTHS, th_number_if(back.state == TH_MEASURE_DEFINED, back.value));
+    th_report_fact(
+        report, "simple_payback_years", "Comes back within, savings alone", "years", TH_TENTHS,
+        th_measure_value(back, r->simple.interpolated, both->sides[0].one->room->money.years));
     th_report_fact(report, "pays_pct", "Cases in which it pays", "%", TH_WHOLE,
                    th_number(100.0 * both->chance));
 }
