@@ -42,8 +42,8 @@ static enum th_harm harm_on(const struct th_room *base, const struct th_room *ch
     struct th_hardship now[YEARS], then[YEARS];
     hardships(base, now);
     hardships(changed, then);
-    const struct th_hardship added = th_hardship_added(now, then, YEARS);
-    return th_harm_of(&added);
+    struct th_hardship added;
+    return th_harm_between(now, then, YEARS, &added);
 }
 
 START_TEST(small_heaters_are_short_of_heat)
@@ -102,7 +102,32 @@ static const struct {
 
 START_TEST(limits_are_kept)
 {
-    ck_assert_int_eq(th_harm_of(&limits[_i].added), limits[_i].says);
+    const struct th_hardship none = {0};
+    ck_assert_int_eq(th_harm_of(&limits[_i].added, &none), limits[_i].says);
+}
+END_TEST
+
+/* A twentieth of what the pigs bear in the barn's worst winter is no harm; more is, in any winter,
+   and a barn that bears none of it has nothing to waive. */
+START_TEST(trifles_are_of_what_is_borne)
+{
+    const struct th_hardship base[2] = {
+        {.unmet_h = 71.0, .worker_h = 60.0, .co2_h = 1000.0, .later_kh = 100.0},
+        {.unmet_h = 20.0, .worker_h = 3.0, .co2_h = 900.0, .later_kh = 10.0}};
+    struct th_hardship then[2] = {base[0], base[1]}, added;
+    then[1].unmet_h += 3.0;
+    then[1].worker_h += 2.0;
+    then[0].co2_h += 49.0;
+    then[0].later_kh += 13.0;
+    ck_assert_int_eq(th_harm_between(base, then, 2, &added), TH_HARM_NONE);
+    ck_assert_double_eq(added.unmet_h, 3.0);
+    ck_assert_double_eq(added.worker_h, 2.0);
+    then[1].worker_h += 2.0;
+    ck_assert_int_eq(th_harm_between(base, then, 2, &added), TH_HARM_AIR);
+    then[1].unmet_h += 1.0;
+    ck_assert_int_eq(th_harm_between(base, then, 2, &added), TH_HARM_HEAT);
+    const struct th_hardship sound[1] = {{0}}, one_hour[1] = {{.worker_h = 1.0}};
+    ck_assert_int_eq(th_harm_between(sound, one_hour, 1, &added), TH_HARM_AIR);
 }
 END_TEST
 
@@ -357,6 +382,7 @@ int main(void)
     tcase_add_test(tc, tighter_air_is_short_of_air);
     tcase_add_loop_test(tc, limits_are_kept, 0, COUNT(limits));
     tcase_add_test(tc, added_is_of_the_worst_winter);
+    tcase_add_test(tc, trifles_are_of_what_is_borne);
     tcase_add_loop_test(tc, some_changes_are_refused, 0, COUNT(refused));
     tcase_add_loop_test(tc, others_are_not, 0, COUNT(allowed));
     tcase_add_loop_test(tc, what_changes_the_heating, 0, COUNT(heating));

@@ -156,7 +156,7 @@ static const struct sign_row {
     {"cheaper, burns more", -500, 0, 1100, TH_MEASURE_NONE, TH_MEASURE_NONE, TH_MEASURE_NONE,
      TH_MEASURE_NONE},
     {"the same", 0, 0, 1000, TH_MEASURE_NONE, TH_MEASURE_NONE, TH_MEASURE_NONE, TH_MEASURE_NONE},
-    {"dearer now, worth more later", 1000, 3000, 900, TH_MEASURE_BETTER_AT_ONCE,
+    {"dearer now, worth more later", 1000, 3000, 800, TH_MEASURE_BETTER_AT_ONCE,
      TH_MEASURE_BETTER_AT_ONCE, TH_MEASURE_BETTER_AT_ONCE, TH_MEASURE_DEFINED},
 };
 
@@ -176,6 +176,25 @@ START_TEST(sign_rules)
     ck_assert_msg(result.discounted.in_year.state == row->payback, "%s: discounted", row->what);
     if (row->payback != TH_MEASURE_DEFINED)
         ck_assert(result.simple.in_year.value == 0.0 && result.simple.interpolated.value == 0.0);
+}
+END_TEST
+
+/* Hand-worked: insulation of $6,800 with 25 years of life saves $270 a year. After 10 years it is
+   worth 15/25 of its cost, $4,080: at 0 % it comes to 2,700 + 4,080 - 6,800 = -$20, and the savings
+   alone would be back after 25.2 years, within no study of 10. */
+START_TEST(what_is_left_pays_nothing_back)
+{
+    const struct th_outlay base = {.fuel_units_year = 1000};
+    const struct th_outlay better = {
+        .first_usd = 6800, .residual_usd = 4080, .fuel_units_year = 730};
+    struct th_study study = plain_study(10, 0.0);
+    struct th_return result = compare(&base, &better, &study);
+    ck_assert_double_eq_tol(result.net_usd, -20.0, 1e-9);
+    ck_assert_int_eq(result.simple.interpolated.state, TH_MEASURE_NEVER);
+    ck_assert_int_eq(result.discounted.in_year.state, TH_MEASURE_NEVER);
+    study.years = 26;
+    result = compare(&base, &better, &study);
+    ck_assert_double_eq_tol(result.simple.interpolated.value, 6800.0 / 270.0, 1e-9);
 }
 END_TEST
 
@@ -362,6 +381,7 @@ int main(void)
     tcase_add_test(tc, rate_of_return);
     tcase_add_test(tc, rate_not_unique_or_none);
     tcase_add_loop_test(tc, sign_rules, 0, (int)(sizeof sign_rows / sizeof *sign_rows));
+    tcase_add_test(tc, what_is_left_pays_nothing_back);
     tcase_add_test(tc, break_even);
     tcase_add_test(tc, payer_tax_and_loan);
     tcase_add_test(tc, loan_at_the_discount_rate_is_neutral);

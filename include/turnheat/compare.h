@@ -9,6 +9,7 @@
 
 #include "turnheat/case.h"
 #include "turnheat/farms.h"
+#include "turnheat/held_air.h"
 #include "turnheat/payback.h"
 #include "turnheat/runs.h"
 #include "turnheat/study.h"
@@ -72,7 +73,10 @@ enum th_code th_compare_run(struct th_runs *runs, const struct th_room *rooms, i
 
 /** Settings alone: what the present heaters could do for nothing. */
 struct th_free_choice {
-    bool found;         /**< false: the present settings are the best of those tried */
+    bool found;         /**< false: the present settings are the best of those tried, or what was
+                             found harms */
+    enum th_harm harm;  /**< in a comparison: what the best of those tried would do; it is then no
+                             yardstick and no advice */
     double off_k;       /**< OFF offset */
     double on_k;        /**< ON offset, the differential kept */
     bool lead_lag;      /**< units one after the other */
@@ -93,12 +97,12 @@ enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *roo
 
 /**
  * Gas of a mean season, J, that each costs (fan floor and pilots) or would cost (the others), over
- * the winters of `one`, in `room`, which burns `mean_j` in a mean one (costs.h). Errors as
- * th_runs_gas().
+ * the winters of `one`, in `room`, which burns `mean_j` in a mean one (costs.h); `held` gets what
+ * holding both ceilings asks of its heaters. Errors as th_held_air_read().
  */
 enum th_code th_costs_run(struct th_runs *runs, const struct th_case *one,
                           const struct th_room *room, double mean_j, double cost_j[TH_COST_COUNT],
-                          struct th_error *err);
+                          struct th_held_air *held, struct th_error *err);
 
 #define TH_CHOICES_MAX 12
 
@@ -204,6 +208,7 @@ struct th_comparison {
     struct th_free_choice free;
     const struct th_choice_result *free_result; /**< the base's own without a free choice */
     double cost_j[TH_COST_COUNT];
+    struct th_held_air held_air; /**< what holding both ceilings asks of the heaters there */
     struct th_zone_curve zone[TH_CHOICES_MAX];
     /* With choices and a fuel price only: */
     bool has_money;

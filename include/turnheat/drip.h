@@ -19,6 +19,15 @@ struct th_drip_surface {
     double out_c, room_c, inside_c, room_w_kg_kg, pressure_pa;
 };
 
+/** The share of hours that a surface may drip and be called dry: as a design day leaves 1 % of the
+ * hours colder. Our judgement. */
+#define TH_DRIP_MAY_SHARE 0.01
+
+/** Steps of what hours ask: (room - outdoors) / (room - dew point), each e^0.02 more, from 1; the
+ * last holds what no R keeps dry. */
+#define TH_DRIP_STEPS 400
+#define TH_DRIP_STEP 0.02
+
 /** The whole degrees between which faces mostly lie. */
 #define TH_DRIP_LEAST_C (-40)
 #define TH_DRIP_DEGREES 80
@@ -27,6 +36,7 @@ struct th_drip {
     const struct th_room *room;
     double least_pa[TH_DRIP_DEGREES]; /**< saturation at each of them */
     double hours;                     /**< watched, with pigs */
+    double asks[TH_DRIP_STEPS];       /**< hours by what they ask of R, times the inside film */
     double season_h;                  /**< of a season, with pigs, all turns */
     struct th_drip_surface surfaces[TH_SURFACES_MAX];
 };
@@ -61,9 +71,17 @@ enum th_code th_drip_run(const struct th_runs *runs, const struct th_room *room,
 /** Hours of a season in which surface `i` drips. */
 double th_drip_season_h(const struct th_drip *drip, int i);
 
-/** Dew point of the room in the wettest hour of surface `i`, °C, and the least R, m² K/W, that
- * would have stayed dry then; 0: any would. Errors as th_psy_dew_point(). */
-enum th_code th_drip_dew(const struct th_drip *drip, int i, double *dew_c, double *dry_r_m2k_w,
-                         struct th_error *err);
+/** Hours of a season, all turns, in which a surface may drip and be called dry. */
+double th_drip_may_h(const struct th_room *room);
+
+/** Whether surface `i` drips in no more than TH_DRIP_MAY_SHARE of the hours with pigs. */
+bool th_drip_is_dry(const struct th_drip *drip, int i);
+
+/** The least R of surface `i`, m² K/W, that would have kept it so; 0 when any R does, INFINITY when
+ * none does. To 2 %. */
+double th_drip_dry_r_m2k_w(const struct th_drip *drip, int i);
+
+/** Dew point of the room in the wettest hour of surface `i`, °C. Errors as th_psy_dew_point(). */
+enum th_code th_drip_dew(const struct th_drip *drip, int i, double *dew_c, struct th_error *err);
 
 #endif

@@ -33,8 +33,22 @@ struct th_hardship th_hardship_of(const struct th_season *season);
 struct th_hardship th_hardship_added(const struct th_hardship *base,
                                      const struct th_hardship *changed, int n);
 
-/** Short of heat, short of air or colder by more than the limits allow. */
-enum th_harm th_harm_of(const struct th_hardship *added);
+/**
+ * Short of heat, short of air or colder by more than the limits allow: 2 h short of heat, 24 h in a
+ * turn over each ceiling, none over the CO₂ limit for people, 1 °F h below comfort with new pigs
+ * and 24 afterwards, no hour more than 5 °F below it. Where the barn as it is bears more, nobody in
+ * it and no gauge could tell a twentieth of that: each limit is no less than 5 % of `worst`, what
+ * the pigs bear today in their worst winter, item by item. A barn that bears none of it keeps the
+ * limits above.
+ */
+enum th_harm th_harm_of(const struct th_hardship *added, const struct th_hardship *worst);
+
+/** The most of each item in any of `n` winters. */
+struct th_hardship th_hardship_worst(const struct th_hardship *winters, int n);
+
+/** What `changed` does beside `base`, as th_harm_of(); `added` gets th_hardship_added(). */
+enum th_harm th_harm_between(const struct th_hardship *base, const struct th_hardship *changed,
+                             int n, struct th_hardship *added);
 
 /** Whether the heaters of `changed` fall below its design need `most_w` while today's (`base`,
  * `base_most_w`) meet theirs or fall less short: the larger of the needs with pigs and before they

@@ -94,10 +94,13 @@ struct th_parameter {
     const char *name; /**< the key */
     enum th_store store;
     enum th_dimension dimension;
-    bool has_place;             /**< false: only in files, which work other values out of it */
-    size_t offset;              /**< of its place in the section's struct */
-    size_t given;               /**< offset of a bool that says whether it is given; 0 for none */
-    struct th_amount low, high; /**< its range; both or none */
+    bool has_place; /**< false: only in files, which work other values out of it */
+    size_t offset;  /**< of its place in the section's struct */
+    size_t given;   /**< offset of a bool that says whether it is given; 0 for none */
+    size_t when;    /**< offset of an enum without whose value `when_is` the number there
+                         is another parameter's; 0: always */
+    int when_is;
+    struct th_amount low, high;             /**< its range; both or none */
     struct th_amount usual_low, usual_high; /**< outside of them a warning asks what was meant */
     const char *meant;                      /**< what was probably meant, for that warning */
     const struct th_word *words;

@@ -64,7 +64,8 @@ struct th_measure {
     double value; /**< 0 unless defined */
 };
 
-/** Years until the extra first cost has come back. */
+/** Years until savings, less replacements, have returned the extra first cost. What is left at the
+ * end of the study is worth, not money in hand, and returns nothing. */
 struct th_payback {
     struct th_measure interpolated; /**< part years, money taken as coming evenly in a year */
     struct th_measure in_year;      /**< the whole year in which it happens */

@@ -77,7 +77,9 @@ struct th_size {
 
     double peak_gas_w;                        /**< all burners lit, all copies */
     double line_gas_w;                        /**< of one room */
-    double steady_gas_w;                      /**< on the first design day, all copies */
+    double steady_gas_w;                      /**< on the first design day, all copies; no more
+                                                 than is installed */
+    double enough_gas_w;                      /**< the same of heaters that hold that day */
     struct th_size_tank tanks[TH_SIZE_TANKS]; /**< 500, 1,000 and 1,990 gal; for propane */
 
     double unvented_w;      /**< input of unvented burners, zone heat with it */

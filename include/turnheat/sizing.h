@@ -56,8 +56,4 @@ double th_sizing_one_out_w(const struct th_room *room);
  * memory, natural-draft burners). */
 double th_sizing_altitude_share(double elevation_m);
 
-/** Least R, m² K/W, of a surface whose inside stays above the dew point `dew_c`; `film_m2k_w` is
- * its inside film. 0 when any R does. */
-double th_sizing_dry_r_m2k_w(double room_c, double out_c, double dew_c, double film_m2k_w);
-
 #endif

@@ -148,6 +148,25 @@ static void say_words(struct th_report *report, const struct th_comparison *c,
         th_report_top_line(report, "One by one: %s.", list);
 }
 
+/* Air that the heaters there cannot warm: advice to move it would chill the pigs. */
+static void say_air_unheated(struct th_report *report, const struct th_comparison *c)
+{
+    const struct th_held_air *h = &c->held_air;
+    char needed[TH_SHOWN_MAX], installed[TH_SHOWN_MAX], vented[TH_SHOWN_MAX] = "",
+                                                        ceilings[TH_CEILINGS_MAX];
+    if (h->vented_w > 0.0 && h->vented_w < h->needed_w)
+        th_show_with_unit(vented, th_number(h->vented_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h");
+    th_report_top_line(
+        report,
+        "Mend the air first, but not with these heaters: fans that hold %s take %s of heater input "
+        "on the design day, %s are installed, and the room would fall to %.0f °F. Measure CO2 on a "
+        "cold night%s%s.",
+        th_ceilings_words(ceilings, &c->base->room->air),
+        th_show_with_unit(needed, th_number(h->needed_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h"),
+        th_show(installed, th_number(h->installed_w / TH_W_PER_BTUH), TH_SIG3),
+        th_f_from_c(h->lowest_c), vented[0] ? "; vented heaters would take " : "", vented);
+}
+
 /* What to do before buying: mend the air, or set the present heaters better. */
 static void say_first(struct th_report *report, const struct th_comparison *c,
                       const struct th_comparison *held)
@@ -158,13 +177,15 @@ static void say_first(struct th_report *report, const struct th_comparison *c,
     const double saved = th_comparison_units(c, &c->results[0].trial) -
                          th_comparison_units(c, th_judged(c->free_result));
     char gas[TH_SHOWN_MAX], ceilings[TH_CEILINGS_MAX];
-    if (held)
+    if (held && !th_held_air_heated(&c->held_air))
+        say_air_unheated(report, c);
+    else if (held)
         th_report_top_line(report,
                            "Mend the air first: fans that hold %s burn about %s more a season in "
                            "the barn as it is, and only then is less heat blown out a saving.",
                            th_ceilings_words(ceilings, &room->air),
                            th_show_with_unit(gas, th_number(more), TH_SIG2, unit));
-    else if (c->free.found && c->free_result->harm == TH_HARM_NONE && saved > 0.0 &&
+    else if (c->free.found && saved > 0.0 &&
              !th_no_difference(th_comparison_units(c, &c->results[0].trial), saved, INFINITY))
         th_report_top_line(
             report,

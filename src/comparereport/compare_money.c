@@ -5,6 +5,7 @@
 #include "display.h"
 #include "figure.h"
 #include "fuel_unit.h"
+#include "net_text.h"
 #include "turnheat/thousands.h"
 #include "turnheat/units.h"
 
@@ -14,32 +15,17 @@
 /* Blowers that cost less more or less a year are not told of (our judgement). */
 #define BLOWERS_TOLD_USD 50.0
 #define DEAR 10.0 /* times today's price */
-#define WORDS_MAX 48
 #define NAME_MAX_SHOWN (TH_NAME_MAX + 24)
 
-/* The words live in `words` until the cell has kept them. */
-static struct th_value measure(char words[WORDS_MAX], struct th_measure m, int years)
-{
-    static const char *const states[] = {[TH_MEASURE_NONE] = "none",
-                                         [TH_MEASURE_BETTER_AT_ONCE] = "better at once",
-                                         [TH_MEASURE_NOT_UNIQUE] = "not unique"};
-    if (m.state == TH_MEASURE_DEFINED)
-        return th_number(m.value);
-    if (m.state != TH_MEASURE_NEVER)
-        return th_no_number(states[m.state]);
-    snprintf(words, WORDS_MAX, "not within %d years", years);
-    return th_no_number(words);
-}
-
 /* A price far above any paid is no break-even. */
-static struct th_value break_even(char words[WORDS_MAX], struct th_measure price, int years,
+static struct th_value break_even(char words[TH_MEASURE_MAX], struct th_measure price, int years,
                                   double today)
 {
     if (price.state == TH_MEASURE_NEVER)
         return th_no_number("no price");
     if (price.state != TH_MEASURE_DEFINED || price.value <= DEAR * today)
-        return measure(words, price, years);
-    snprintf(words, WORDS_MAX, "over %.2f", DEAR * today);
+        return th_measure_value(words, price, years);
+    snprintf(words, TH_MEASURE_MAX, "over %.2f", DEAR * today);
     return th_no_number(words);
 }
 
@@ -88,7 +74,7 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
     const struct th_room *room = c->base->room;
     const struct th_fuel_unit *unit = th_fuel_unit(&room->fuel);
     const int years = room->money.years;
-    char per_unit[16], words[WORDS_MAX];
+    char per_unit[16], words[TH_MEASURE_MAX];
     snprintf(per_unit, sizeof per_unit, "$/%s", unit->unit);
     th_report_table(report, key, caption);
     for (int i = 0; i < c->n; i++) {
@@ -105,17 +91,17 @@ static void money_table(struct th_report *report, const struct th_comparison *c,
         th_report_cell(report, "net_scrapped_usd", "worth nothing at the end", "$", TH_SIG3,
                        th_number(against->scrapped_usd));
         th_report_cell(report, "sir_ratio", "SIR", "", TH_HUNDREDTHS,
-                       measure(words, r->sir, years));
+                       th_measure_value(words, r->sir, years));
         th_report_cell(report, "irr_pct", "IRR", "%", TH_WHOLE,
-                       measure(words, in_percent(r->irr), years));
+                       th_measure_value(words, in_percent(r->irr), years));
         th_report_cell(report, "simple_payback_years", "Simple payback", "yr", TH_TENTHS,
-                       measure(words, r->simple.interpolated, years));
+                       th_measure_value(words, r->simple.interpolated, years));
         th_report_cell(report, "discounted_payback_year", "Discounted, in year", "", TH_WHOLE,
-                       measure(words, r->discounted.in_year, years));
+                       th_measure_value(words, r->discounted.in_year, years));
         th_report_cell(report, "break_even_usd_gal", "Pays from", per_unit, TH_HUNDREDTHS,
                        break_even(words, r->break_even_price, years, room->fuel.price));
         th_report_cell(report, "break_even_gal", "Pays from a saving of", unit->unit, TH_SIG3,
-                       measure(words, r->break_even_savings, years));
+                       th_measure_value(words, r->break_even_savings, years));
         th_report_cell(report, "chance_pct", "Cases that pay", "%", TH_WHOLE,
                        th_number_if(against->net.drawn, 100.0 * against->chance));
     }

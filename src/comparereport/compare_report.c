@@ -268,18 +268,58 @@ static void one_out(struct th_report *report, const struct th_comparison *c)
                             th_whole(th_f_from_c(c->design_out_c)).text);
 }
 
-static void free_section(struct th_report *report, const struct th_comparison *c,
-                         const struct th_comparison *held)
+/* What speaks against the settings that were found, "the heaters could then ...". */
+static void against_settings(char words[WORDS_MAX], const struct th_comparison *c)
 {
-    char words[WORDS_MAX];
-    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
-    const struct th_trial *free = &c->free_result->trial;
-    th_report_section(report, "free_choice", "The free choice: settings alone");
-    if (!c->free.found) {
+    const struct th_choice_result *r = &c->results[c->n + 1];
+    char hours[TH_MORE_HOURS_MAX], air[TH_AIR_ADDED_MAX];
+    if (c->free.harm == TH_HARM_HEAT && r->falls_short)
+        snprintf(words, WORDS_MAX, "what is then lit gives less than the design day needs");
+    else if (c->free.harm == TH_HARM_HEAT)
+        snprintf(words, WORDS_MAX, "the heaters could then not keep up in %s of a winter",
+                 th_more_hours(hours, r->added.unmet_h));
+    else if (c->free.harm == TH_HARM_COLD)
+        snprintf(words, WORDS_MAX,
+                 "as warm as today on average, the pigs lie %s more °F hours below their comfort "
+                 "limit in the worst turn",
+                 th_whole((r->added.young_kh + r->added.later_kh) / TH_K_PER_F).text);
+    else
+        snprintf(words, WORDS_MAX,
+                 "with less heat blown out there is less air as well, in the worst turn %s",
+                 th_air_added_words(air, "today", &c->base->room->air, &r->added));
+}
+
+/* No settings found, or some that harm. */
+static void say_no_free_choice(struct th_report *report, const struct th_comparison *c,
+                               const struct th_comparison *held)
+{
+    char why[WORDS_MAX], with_air[WORDS_MAX];
+    if (c->free.harm == TH_HARM_NONE) {
         th_report_paragraph(
             report, "free_choice_text",
             "No other ON/OFF offset, lead-lag order or number of units lit was found "
             "that burns less without more hours below the comfort limit.");
+        return;
+    }
+    against_settings(why, c);
+    th_report_paragraph(report, "free_choice_text",
+                        "Leave the settings as they are. What burns least of those tried, OFF %.1f "
+                        "and ON %.1f °F below set point, %d heater%s lit%s, is no advice: %s. "
+                        "Nothing here is measured against it.%s",
+                        c->free.off_k / TH_K_PER_F, c->free.on_k / TH_K_PER_F, c->free.units,
+                        c->free.units == 1 ? "" : "s",
+                        c->free.lead_lag ? " one after the other" : "", why,
+                        held_settings(with_air, held));
+}
+
+static void free_section(struct th_report *report, const struct th_comparison *c,
+                         const struct th_comparison *held)
+{
+    const struct th_fuel_unit *unit = th_fuel_unit(&c->base->room->fuel);
+    const struct th_trial *free = &c->free_result->trial;
+    th_report_section(report, "free_choice", "The free choice: settings alone");
+    if (!c->free.found) {
+        say_no_free_choice(report, c, held);
         return;
     }
     const double saved =
@@ -303,26 +343,6 @@ static void free_section(struct th_report *report, const struct th_comparison *c
     th_report_fact(report, "below_comfort_h", "Low of the swing below the comfort limit", "h",
                    TH_WHOLE, th_number(free->mean.sum[TH_BELOW_COMFORT]));
     one_out(report, c);
-    const struct th_hardship *added = &c->free_result->added;
-    char hours[TH_MORE_HOURS_MAX];
-    if (c->free_result->harm == TH_HARM_AIR)
-        th_report_paragraph(report, NULL,
-                            "Give the room its air first: with less heat blown out there is less "
-                            "air as well, in the worst turn %s over the CO2 ceiling, %s "
-                            "over the limit for people, %s over the humidity ceiling.%s",
-                            th_more_hours(hours, added->co2_h), th_whole(added->worker_h).text,
-                            th_whole(added->rh_h).text, held_settings(words, held));
-    else if (c->free_result->harm == TH_HARM_HEAT)
-        th_report_paragraph(
-            report, NULL,
-            "Leave it: with so few units lit the heaters cannot keep up in %s "
-            "of the worst winter looked at, or hold less than the design day needs.",
-            th_more_hours(hours, added->unmet_h));
-    else if (c->free_result->harm == TH_HARM_COLD)
-        th_report_paragraph(report, NULL,
-                            "Leave it: as warm as today on average, it leaves the pigs %s more °F "
-                            "hours below their comfort limit in the worst turn.",
-                            th_whole((added->young_kh + added->later_kh) / TH_K_PER_F).text);
     th_report_paragraph(report, NULL,
                         "Try it on a cold day with a thermometer at pig level and watch the pigs, "
                         "not the meter: piling means too cold. Air is never part of this choice.");
@@ -346,6 +366,11 @@ static void cost_section(struct th_report *report, const struct th_comparison *c
         th_report_cell(report, "cost_usd", "Cost", "$", TH_SIG3,
                        th_number_if(room->fuel.has_price, units * room->fuel.price));
     }
+    if (!th_held_air_heated(&c->held_air))
+        th_report_paragraph(
+            report, NULL,
+            "Humidity and CO2 held: what the heaters there can burn of it. It takes "
+            "more, and until heaters give that the room would be too cold for pigs.");
 }
 
 static void zone_words(struct th_report *report, const struct th_zone_curve *zone)
@@ -442,8 +467,7 @@ enum th_code th_comparison_report(struct th_report *report, const struct th_comp
                                   const struct th_comparison *held, struct th_error *err)
 {
     th_report_doubts(report, c->base->room);
-    th_report_bad_air(report, c->base->room, &c->results[0].trial.mean,
-                      c->cost_j[TH_COST_CEILINGS]);
+    th_report_bad_air(report, c->base->room, &c->results[0].trial.mean, &c->held_air);
     th_compare_answer(report, c, held);
     th_compare_verdict(report, c, held);
     th_report_thin_weather(report, c->base);

@@ -47,9 +47,10 @@ static double colder_f_h(const struct th_choice_result *r)
     return (r->added.young_kh + r->added.later_kh) / TH_K_PER_F;
 }
 
-static const char *worst_winter(const struct th_comparison *c)
+/* The winter in which a choice adds most. */
+static const char *one_winter(const struct th_comparison *c)
 {
-    return c->results[0].trial.n > 1 ? "of the worst winter" : "of the one winter";
+    return c->results[0].trial.n > 1 ? "of one winter" : "of the one winter";
 }
 
 #define SHORT_MAX (2 * TH_SHOWN_MAX + 80)
@@ -80,7 +81,7 @@ static void say_held(char text[WORDS_MAX], const struct th_comparison *held, int
         snprintf(text, WORDS_MAX, "not comparable, since %.200s", r->refused);
     else if (r->harm == TH_HARM_HEAT)
         snprintf(text, WORDS_MAX, "too little heat, short in %s %s%s%s",
-                 th_more_hours(hours, r->added.unmet_h), worst_winter(held),
+                 th_more_hours(hours, r->added.unmet_h), one_winter(held),
                  r->falls_short ? "; " : "", r->falls_short ? short_words(less, r) : "");
     else if (r->harm == TH_HARM_AIR)
         snprintf(
@@ -127,10 +128,13 @@ static void say_harm(struct th_report *report, const struct th_comparison *c,
     } else if (r->harm == TH_HARM_HEAT) {
         th_report_line(
             report,
-            "Too little heat: with %s the room falls to %.0f °F (today %.0f °F), and the heaters "
-            "cannot keep up in %s %s%s%s.",
-            name, th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c),
-            th_more_hours(hours, r->added.unmet_h), worst_winter(c), r->falls_short ? ": " : "",
+            "Too little heat: with %s the heaters cannot keep up in %s %s (today in %s of its "
+            "worst), "
+            "and the room falls to %.1f °F (today %.1f °F)%s%s.",
+            name, th_more_hours(hours, r->added.unmet_h), one_winter(c),
+            th_whole(th_hardship_worst(c->results[0].trial.hardship, c->results[0].trial.n).unmet_h)
+                .text,
+            th_f_from_c(then->lowest_c), th_f_from_c(now->lowest_c), r->falls_short ? ": " : "",
             r->falls_short ? short_words(less, r) : "");
     } else if (r->harm == TH_HARM_COLD) {
         th_report_line(
@@ -283,31 +287,31 @@ static void verdict_row(struct th_report *report, const struct th_comparison *c,
     th_report_cell(report, "held_verdict", "Verdict, air held", "", TH_PLAIN,
                    th_text(other_said ? th_verdict_phrase(other_verdict) : NULL));
     net_cells(report, other, i, held_keys, held_labels);
-    th_report_cell(report, "unmet_added_h", "More hours short of heat", "h", TH_WHOLE,
+    th_report_cell(report, "unmet_added_h", "More hours short of heat, one winter", "h", TH_WHOLE,
                    th_number_if(!r->refused[0], r->added.unmet_h));
-    th_report_cell(report, "below_comfort_added_f_h", "Mean more below comfort", "°F h", TH_WHOLE,
-                   th_number_if(!r->refused[0], colder_f_h(r)));
+    th_report_cell(report, "below_comfort_added_f_h", "More below comfort, one turn", "°F h",
+                   TH_WHOLE, th_number_if(!r->refused[0], colder_f_h(r)));
 }
 
 /* Air comes before heaters, once for all choices. */
 static void say_air_first(struct th_report *report, const struct th_comparison *c,
                           const struct th_comparison *held)
 {
-    const struct th_room *room = c->base->room;
-    const double more = room->copies * c->cost_j[TH_COST_CEILINGS] / room->fuel.hhv_j;
-    char gas[TH_SHOWN_MAX], ceilings[TH_CEILINGS_MAX];
+    char words[TH_HELD_AIR_MAX];
     if (!held)
         return;
     th_report_paragraph(
         report, "air_first",
         "Mend the air first, then the heaters. Where less heat is blown out, less air goes with "
-        "it and the burners' CO2 stays; that is never a saving. Fans that hold %s burn about %s "
-        "more a season in the barn as it is. The answers with the air held are those of the winter "
-        "nearest the mean, their ranges what is not known of the overshoot and the first fan "
-        "stage; with hold_co2 and hold_humidity set to yes everything is shown so, over all "
-        "winters.",
-        th_ceilings_words(ceilings, &room->air),
-        th_show_with_unit(gas, th_number(more), TH_SIG2, th_fuel_unit(&room->fuel)->unit));
+        "it and the burners' CO2 stays; that is never a saving. %s The answers with the air held "
+        "are those of the winter nearest the mean, their ranges what is not known of the overshoot "
+        "and the first fan stage; with hold_co2 and hold_humidity set to yes everything is shown "
+        "so, over all winters.%s",
+        th_held_air_words(words, c->base->room, &c->held_air),
+        th_held_air_heated(&c->held_air) ? ""
+                                         : " While the heaters cannot warm that air they are "
+                                           "answers of rooms too cold for pigs, "
+                                           "to judge heaters that can.");
 }
 
 /* Ranges that a measurement would narrow. */
@@ -412,10 +416,11 @@ static void comfort_row(struct th_report *report, const struct th_comparison *c,
     }
     th_report_row(report);
     th_report_cell(report, "choice", "Choice", "", TH_PLAIN, th_text(th_compared_name(c, i)));
-    th_report_cell(report, "cold_f_h", "Too cold", "°F h", TH_WHOLE, th_number_if(run, cold));
+    th_report_cell(report, "cold_f_h", "Too cold, worst turn", "°F h", TH_WHOLE,
+                   th_number_if(run, cold));
     th_report_cell(report, "deepest_f", "at most by", "°F", TH_TENTHS,
                    th_number_if(run, felt->mean.deepest_below_k / TH_K_PER_F));
-    th_report_cell(report, "unmet_h", "Heaters cannot keep up", "h", TH_WHOLE,
+    th_report_cell(report, "unmet_h", "Heaters cannot keep up, worst winter", "h", TH_WHOLE,
                    th_number_if(run, unmet));
 }
 

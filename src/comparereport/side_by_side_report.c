@@ -116,18 +116,19 @@ static void say_harm(struct th_report *report, const struct th_side_by_side *bot
 {
     const struct th_hardship *a = &both->added;
     const char *saver = name_of(&both->sides[both->saver]);
-    char hours[TH_MORE_HOURS_MAX];
+    char air[TH_AIR_ADDED_MAX];
     switch (both->harm) {
     case TH_HARM_HEAT:
         say_short_of_heat(report, both);
         return;
     case TH_HARM_AIR:
-        th_report_line(report,
-                       "%s is no saving: it has worse air, in its worst turn %s "
-                       "over the CO2 ceiling, %.0f over the limit for people, %.0f over the "
-                       "humidity ceiling. Give it its air (hold_co2, hold_humidity) and "
-                       "compare again.",
-                       saver, th_more_hours(hours, a->co2_h), a->worker_h, a->rh_h);
+        th_report_line(
+            report,
+            "%s is no saving: it has worse air, in its worst turn %s. Give it its air, "
+            "with heaters that can warm it (vented ones add no CO2 to it), and compare "
+            "again.",
+            saver,
+            th_air_added_words(air, "the other", &both->sides[both->saver].one->room->air, a));
         return;
     case TH_HARM_COLD:
         th_report_line(report,
@@ -197,10 +198,38 @@ static bool same_spaces(const struct th_side_by_side *both)
     return spaces_of(&both->sides[0]) == spaces_of(&both->sides[1]);
 }
 
-/* Whether dollars may speak: like barns, and pigs no worse off where less is burned. */
+/* Of a mean winter's hours: heaters that are short in more cannot heat a room (as `budget`). */
+#define UNHEATED_SHARE 0.01
+
+static bool is_unheated(const struct th_side *side)
+{
+    const double *sum = side->trial.mean.sum;
+    return sum[TH_UNMET] > UNHEATED_SHARE * sum[TH_HOURS];
+}
+
+/* Then gallons and dollars are of heaters that burn without a stop, not of the barns. */
+static bool neither_heated(const struct th_side_by_side *both)
+{
+    return is_unheated(&both->sides[0]) && is_unheated(&both->sides[1]);
+}
+
+static void say_unheated(struct th_report *report, const struct th_side_by_side *both)
+{
+    const struct th_side *a = &both->sides[0], *b = &both->sides[1];
+    th_report_line(report,
+                   "Neither can be heated as it is: the heaters of %s are short in %s hours of a "
+                   "mean winter, those of %s in %s. What follows is what they can burn, not what "
+                   "the pigs need; give both heaters that hold them (turnheat size) and compare "
+                   "again.",
+                   name_of(a), th_whole(a->trial.mean.sum[TH_UNMET]).text, name_of(b),
+                   th_whole(b->trial.mean.sum[TH_UNMET]).text);
+}
+
+/* Whether dollars may speak: like barns that are heated, and pigs no worse off where less is
+ * burned. */
 static bool has_worth(const struct th_side_by_side *both)
 {
-    return both->has_money && same_spaces(both) && !no_difference(both) &&
+    return both->has_money && same_spaces(both) && !no_difference(both) && !neither_heated(both) &&
            both->harm == TH_HARM_NONE;
 }
 
@@ -225,6 +254,8 @@ static void answer(struct th_report *report, const struct th_side_by_side *both)
         say_spaces(report, both);
         return;
     }
+    if (neither_heated(both))
+        say_unheated(report, both);
     if (!no_difference(both))
         say_harm(report, both);
     say_difference(report, both);
@@ -241,17 +272,6 @@ static void begin_row(struct th_report *report, const struct th_side *side)
 {
     th_report_row(report);
     th_report_cell(report, "barn", "Barn", "", TH_PLAIN, th_text(name_of(side)));
-}
-
-/* A name of a figure with its range and its middle. */
-static void draw_range(struct th_report *report, int at, const char *name, double low,
-                       double middle, double high)
-{
-    th_figure_name(report, name);
-    th_figure_mark(report, TH_MARK_BAND, TH_INK_HEAT, NULL);
-    th_figure_span(report, at, low, high);
-    th_figure_mark(report, TH_MARK_DOT, TH_INK_HEAT, NULL);
-    th_figure_point(report, at, middle);
 }
 
 /* Only the same fuel stands on one axis; one winter has no range. */
@@ -279,28 +299,6 @@ static void fuel_figure(struct th_report *report, const struct th_side_by_side *
         if (several)
             th_figure_span(report, i, s->lowest_units, s->highest_units);
     }
-}
-
-/* What the saver comes to beside zero: what its fuel is worth, and, where that is known, what is
- * left of it after what it costs more to build. */
-static void money_figure(struct th_report *report, const struct th_side_by_side *both)
-{
-    char caption[TH_NAME_MAX + 40];
-    snprintf(caption, sizeof caption, "What %s comes to, and how sure that is",
-             name_of(&both->sides[both->saver]));
-    th_figure(report,
-              &(struct th_figure){.caption = caption,
-                                  .reading = "Dollars of today over the years looked at. Dot: as "
-                                             "computed. Line: over what is not known of pigs, air, "
-                                             "set points and the two shells, eight cases of ten. "
-                                             "Net savings right of 0: it pays.",
-                                  .along = {.kind = TH_AXIS_NAMES_DOWN},
-                                  .value = {.unit = "$", .format = TH_SIG3, .from_zero = true}});
-    draw_range(report, 0, "fuel and power it saves", both->worth_low_usd, both->worth_usd,
-               both->worth_high_usd);
-    if (both->has_first)
-        draw_range(report, 1, "net savings, building included", both->net_low_usd,
-                   both->payback.net_usd, both->net_high_usd);
 }
 
 static void fuel_table(struct th_report *report, const struct th_side_by_side *both)
@@ -386,66 +384,6 @@ static void pigs_table(struct th_report *report, const struct th_side_by_side *b
                         "longest, in any hour of the winters. Humidity is indicative.");
 }
 
-static void payback_facts(struct th_report *report, const struct th_side_by_side *both)
-{
-    const struct th_return *r = &both->payback;
-    const struct th_measure back = r->simple.interpolated;
-    th_report_section(report, "payback", NULL);
-    th_report_fact(report, "extra_usd", "Costs more to build (below 0: less)", "$", TH_SIG3,
-                   th_number(both->extra_usd));
-    th_report_fact(report, "left_usd", "of it left at the end, as worth today", "$", TH_SIG3,
-                   th_number(r->net_usd - both->worth_usd + both->extra_usd));
-    th_report_fact(report, "net_usd", "Net savings", "$", TH_SIG3, th_number(r->net_usd));
-    th_report_fact(report, "net_low_usd", "at the low end", "$", TH_SIG3,
-                   th_number(both->net_low_usd));
-    th_report_fact(report, "net_high_usd", "at the high end", "$", TH_SIG3,
-                   th_number(both->net_high_usd));
-    th_report_fact(report, "sir_ratio", "Pays back so many times over (SIR)", "", TH_HUNDREDTHS,
-                   th_number_if(r->sir.state == TH_MEASURE_DEFINED, r->sir.value));
-    th_report_fact(report, "simple_payback_years", "Comes back within, savings alone", "years",
-                   TH_TENTHS, th_number_if(back.state == TH_MEASURE_DEFINED, back.value));
-    th_report_fact(report, "pays_pct", "Cases in which it pays", "%", TH_WHOLE,
-                   th_number(100.0 * both->chance));
-}
-
-static void money_section(struct th_report *report, const struct th_side_by_side *both)
-{
-    const struct th_room *first = both->sides[0].one->room;
-    th_report_section(report, "money", "Does it pay?");
-    th_report_table(report, "barns", "Over the study, all rooms");
-    for (int i = 0; i < 2; i++) {
-        const struct th_side *s = &both->sides[i];
-        begin_row(report, s);
-        th_report_cell(report, "first_cost_usd", "To build", "$", TH_SIG3,
-                       th_number_if(s->first_usd > 0.0, s->first_usd));
-        th_report_cell(report, "life_cost_usd",
-                       both->has_first ? "All, less what is left" : "Fuel and blowers", "$",
-                       TH_SIG3, th_number(s->life_usd));
-    }
-    th_report_fact(report, "saver", "Burns less", "", TH_PLAIN,
-                   th_text(name_of(&both->sides[both->saver])));
-    th_report_fact(report, "saved_usd", "Saves in a mean winter, blowers included", "$", TH_SIG3,
-                   th_number(both->saved_usd));
-    th_report_fact(report, "worth_usd", "worth over the study, today", "$", TH_SIG3,
-                   th_number(both->worth_usd));
-    if (both->has_first)
-        payback_facts(report, both);
-    money_figure(report, both);
-    th_report_paragraph(report, NULL,
-                        "%d years at %.1f %% real, the fuel price growing %.1f %% a year above "
-                        "inflation, the buyer paying %.0f %% of the fuel, as %s has it.",
-                        first->money.years, 100.0 * first->money.discount,
-                        100.0 * first->money.fuel_growth, 100.0 * first->money.payer_share,
-                        first->name);
-    if (both->has_first)
-        th_report_paragraph(report, NULL,
-                            "What a building is still worth at the end is the straight-line share "
-                            "of its life that is left (%.0f and %.0f years). Measures as NIST "
-                            "Handbook 135.",
-                            both->sides[0].one->room->money.first_life_years,
-                            both->sides[1].one->room->money.first_life_years);
-}
-
 /* Air above its ceilings for long, in either. */
 static void warn_of_air(struct th_report *report, const struct th_side *side)
 {
@@ -453,8 +391,8 @@ static void warn_of_air(struct th_report *report, const struct th_side *side)
     if (th_air_is_bad(&side->trial.mean))
         th_report_warning(report,
                           "%s: CO2 lies above its ceiling in %s hours of a mean winter and "
-                          "humidity in %s: give the barn its air ([air] hold_co2, "
-                          "hold_humidity) before its fuel is weighed.",
+                          "humidity in %s: give the barn its air before its fuel is weighed, "
+                          "with heaters that can warm it (budget says what that asks of them).",
                           name_of(side), th_whole(sum[TH_OVER_CO2_DESIGN]).text,
                           th_whole(sum[TH_OVER_RH]).text);
 }
@@ -488,7 +426,7 @@ enum th_code th_side_by_side_report(struct th_report *report, const struct th_si
     size_table(report, both);
     pigs_table(report, both);
     if (has_worth(both))
-        money_section(report, both);
+        th_side_by_side_money(report, both);
     th_report_winters(report, both->sides[0].one);
     for (int i = 0; i < 2 && code == TH_OK; i++) {
         char whose[96];

@@ -10,4 +10,7 @@
 enum th_code th_side_by_side_report(struct th_report *report, const struct th_side_by_side *both,
                                     struct th_error *err);
 
+/** A piece of it: what they come to over the study, where dollars may speak. */
+void th_side_by_side_money(struct th_report *report, const struct th_side_by_side *both);
+
 #endif

@@ -26,6 +26,7 @@ static void see_hour(void *context, int turn, long hour_number, const struct th_
                                 .room_low_c = out->low_c,
                                 .room_high_c = out->high_c,
                                 .feel_c = out->feel_c,
+                                .feel_low_c = out->feel_low_c,
                                 .set_c = in->set_c,
                                 .comfort_c = day ? day->comfort_c : NAN,
                                 .gas_w = out->gas_w,
@@ -33,6 +34,20 @@ static void see_hour(void *context, int turn, long hour_number, const struct th_
                                 .heaters_w = out->heating.heat_w + t[TH_TERM_ZONE],
                                 .zone_w = t[TH_TERM_ZONE],
                                 .lost_w = lost_w};
+}
+
+static void see_cold(void *context, int turn, long hour_number, const struct th_hour_in *in,
+                     const struct th_hour_out *out)
+{
+    struct th_budget_cold *cold = context;
+    const struct th_day *day = in->balance.day;
+    (void)turn;
+    if (!day || day->comfort_c - out->feel_c <= cold->below_k)
+        return;
+    cold->hour_number = hour_number;
+    cold->below_k = day->comfort_c - out->feel_c;
+    cold->mass_kg = day->mass_kg;
+    cold->out_c = in->balance.out->out_c;
 }
 
 static void ask_cost(struct th_runs *runs, const struct th_case *one, enum th_cost_kind kind,
@@ -47,14 +62,16 @@ static const struct th_case *air_case(const struct th_case *one, const struct th
     return given && given->room->air.minimum_share < one->room->air.minimum_share ? given : one;
 }
 
-static enum th_code read_air(struct th_budget *budget, const struct th_runs *runs, int request,
+static enum th_code read_air(struct th_budget *budget, const struct th_runs *runs,
+                             const struct th_case *air, int request,
                              const struct th_cost_asked *held, struct th_error *err)
 {
     struct th_winters winters = {0};
     struct th_tally total;
     enum th_code code = th_runs_winters(runs, request, &winters, err);
     if (code == TH_OK)
-        code = th_cost_read(runs, held, th_winters_mean_gas_j(&winters), &budget->hold_air_j, err);
+        code = th_held_air_read(runs, held, air, air->room, th_winters_mean_gas_j(&winters),
+                                &budget->hold_air, err);
     if (code == TH_OK) {
         th_winters_total(&winters, &total);
         th_tally_clear(&budget->air);
@@ -85,8 +102,25 @@ static enum th_code run_winters(struct th_budget *budget, struct th_runs *runs,
     const double mean_j = th_winters_mean_gas_j(&budget->winters);
     if (code == TH_OK)
         code = th_cost_read(runs, &fan_floor, mean_j, &budget->fan_floor_j, err);
-    return code == TH_OK ? read_air(budget, runs, for_air < 0 ? as_it_is : for_air, &held, err)
+    return code == TH_OK ? read_air(budget, runs, air, for_air < 0 ? as_it_is : for_air, &held, err)
                          : code;
+}
+
+/* The season with the coldest pigs is looked at once more where some lay far below comfort. */
+static void ask_coldest(struct th_budget *budget, struct th_runs *runs)
+{
+    const struct th_season *coldest = NULL;
+    for (int i = 0; i < budget->winters.n; i++) {
+        const struct th_season *s = &budget->winters.seasons[i];
+        if (s->counted && s->total.sum[TH_COLD_DEEP] > 0.0 &&
+            (!coldest || s->total.deepest_below_k > coldest->total.deepest_below_k))
+            coldest = s;
+    }
+    const struct th_watch_seasons watch = {.watch = {see_cold, &budget->coldest}};
+    budget->coldest.year = coldest ? coldest->year : 0;
+    if (coldest)
+        th_runs_add_watched(runs, budget->one->room, budget->one->climate, coldest->year,
+                            coldest->year, &watch);
 }
 
 /* The worst season's hours are seen while the ranges are run. */
@@ -101,6 +135,7 @@ static enum th_code run_ranges(struct th_budget *budget, struct th_runs *runs, s
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     th_runs_add_watched(runs, one->room, one->climate, budget->worst->year, budget->worst->year,
                         &watch);
+    ask_coldest(budget, runs);
     return th_risk_one_by_one(runs, one->room, one->climate, budget->middle->year, budget->ranges,
                               err);
 }

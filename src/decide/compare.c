@@ -309,8 +309,10 @@ static enum th_code harm_of(const struct th_comparison *c, int i, double base_mo
     result->most_w = need.most_w;
     result->falls_short =
         th_heaters_fall_short(&c->rooms[0], base_most_w, &c->rooms[i], need.most_w);
-    result->added = th_hardship_added(now->hardship, th_felt(result)->hardship, now->n);
-    result->harm = result->falls_short ? TH_HARM_HEAT : th_harm_of(&result->added);
+    result->harm =
+        th_harm_between(now->hardship, th_felt(result)->hardship, now->n, &result->added);
+    if (result->falls_short)
+        result->harm = TH_HARM_HEAT;
     return TH_OK;
 }
 
@@ -321,8 +323,10 @@ static enum th_code find_harm(struct th_comparison *c, struct th_error *err)
     for (int i = 1; i < (c->free.found ? c->n + 2 : c->n + 1) && code == TH_OK; i++)
         if (!c->results[i].refused[0])
             code = harm_of(c, i, need.most_w, &c->results[i], err);
-    if (c->free.found && c->results[c->n + 1].refused[0]) {
-        c->free.found = false; /* what cannot be run is no yardstick */
+    const struct th_choice_result *free = &c->results[c->n + 1];
+    if (c->free.found && (free->refused[0] || free->harm != TH_HARM_NONE)) {
+        c->free.found = false; /* what cannot be run, or harms, is no yardstick */
+        c->free.harm = free->harm;
         c->free_result = &c->results[0];
     }
     for (int i = 0; i < c->n && code == TH_OK; i++)
@@ -417,7 +421,7 @@ enum th_code th_comparison_run(struct th_comparison *c, struct th_runs *runs,
     enum th_code code = th_comparison_weigh(c, runs, base, choices, n, design_out_c, farms, err);
     if (code == TH_OK)
         code = th_costs_run(runs, base, &c->rooms[0], th_trial_gas_j(&c->results[0].trial),
-                            c->cost_j, err);
+                            c->cost_j, &c->held_air, err);
     if (code == TH_OK)
         code = th_zone_curves(c, runs, err);
     return code == TH_OK && may_price(c) ? th_comparison_flips(c, runs, err) : code;

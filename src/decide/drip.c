@@ -3,7 +3,6 @@
 
 #include "turnheat/envelope.h"
 #include "turnheat/psychro.h"
-#include "turnheat/sizing.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -11,13 +10,21 @@
 /* More than rounding, as a share. */
 #define CLEARLY (1.0 + 1e-9)
 
+/* With pigs. */
+static double season_h(const struct th_room *room)
+{
+    double hours = 0.0;
+    for (int i = 0; i < room->n_turns; i++)
+        hours += 24.0 * room->turns[i].days;
+    return hours;
+}
+
 static void drip_init(struct th_drip *drip, const struct th_room *room)
 {
     *drip = (struct th_drip){.room = room};
     for (int i = 0; i < TH_DRIP_DEGREES; i++)
         drip->least_pa[i] = th_psy_saturation_pressure(TH_DRIP_LEAST_C + i);
-    for (int i = 0; i < room->n_turns; i++)
-        drip->season_h += 24.0 * room->turns[i].days;
+    drip->season_h = season_h(room);
     for (int i = 0; i < room->n_surfaces; i++) {
         drip->surfaces[i].ratio = INFINITY;
         drip->surfaces[i].film_m2k_w =
@@ -37,6 +44,34 @@ static bool surely_bears(const struct th_drip *drip, double inside_c, double pre
     return TH_PSY_RATIO * least_pa > CLEARLY * w_kg_kg * (pressure_pa - least_pa);
 }
 
+/* Dew point of the room, °C, from the table: saturation is close to straight in its logarithm.
+ * Hours beyond the table, which no room has, count as its ends. */
+static double dew_point_c(const struct th_drip *drip, double w_kg_kg, double pressure_pa)
+{
+    const double vapour_pa = w_kg_kg * pressure_pa / (TH_PSY_RATIO + w_kg_kg);
+    int low = 0, high = TH_DRIP_DEGREES - 1;
+    if (!(vapour_pa > drip->least_pa[0]))
+        return TH_DRIP_LEAST_C;
+    while (high - low > 1) {
+        const int middle = (low + high) / 2;
+        *(drip->least_pa[middle] <= vapour_pa ? &low : &high) = middle;
+    }
+    return TH_DRIP_LEAST_C + low +
+           log(vapour_pa / drip->least_pa[low]) / log(drip->least_pa[high] / drip->least_pa[low]);
+}
+
+/* Books what an hour asks of R; one whose air is no drier inside than out asks nothing. */
+static void book_asked(struct th_drip *drip, double room_c, const struct th_climate_hour *outdoors,
+                       double w_kg_kg)
+{
+    const double dew_c = dew_point_c(drip, w_kg_kg, outdoors->pressure_pa);
+    if (dew_c <= outdoors->out_c)
+        return;
+    const double asked = dew_c < room_c ? log((room_c - outdoors->out_c) / (room_c - dew_c)) : 1e9;
+    const double step = fmin(asked / TH_DRIP_STEP, TH_DRIP_STEPS - 1.0);
+    drip->asks[(int)step] += 1.0;
+}
+
 static void watch_hour(void *context, int turn, long hour_number, const struct th_hour_in *in,
                        const struct th_hour_out *out)
 {
@@ -46,6 +81,7 @@ static void watch_hour(void *context, int turn, long hour_number, const struct t
     if (in->phase != TH_GROWING || !(out->room_w_kg_kg > 0.0))
         return;
     drip->hours += 1.0;
+    book_asked(drip, out->room_c, outdoors, out->room_w_kg_kg);
     for (int i = 0; i < drip->room->n_surfaces; i++) {
         struct th_drip_surface *s = &drip->surfaces[i];
         const double inside_c = th_envelope_inside_surface_c(
@@ -71,6 +107,8 @@ static void watch_hour(void *context, int turn, long hour_number, const struct t
 static void add(struct th_drip *sum, const struct th_drip *season)
 {
     sum->hours += season->hours;
+    for (int i = 0; i < TH_DRIP_STEPS; i++)
+        sum->asks[i] += season->asks[i];
     for (int i = 0; i < sum->room->n_surfaces; i++) {
         const double hours = sum->surfaces[i].hours + season->surfaces[i].hours;
         if (season->surfaces[i].ratio < sum->surfaces[i].ratio)
@@ -144,12 +182,30 @@ double th_drip_season_h(const struct th_drip *drip, int i)
     return drip->hours > 0.0 ? drip->surfaces[i].hours / drip->hours * drip->season_h : 0.0;
 }
 
-enum th_code th_drip_dew(const struct th_drip *drip, int i, double *dew_c, double *dry_r_m2k_w,
-                         struct th_error *err)
+double th_drip_may_h(const struct th_room *room)
+{
+    return TH_DRIP_MAY_SHARE * season_h(room);
+}
+
+bool th_drip_is_dry(const struct th_drip *drip, int i)
+{
+    return drip->surfaces[i].hours <= TH_DRIP_MAY_SHARE * drip->hours;
+}
+
+double th_drip_dry_r_m2k_w(const struct th_drip *drip, int i)
+{
+    const double may_h = TH_DRIP_MAY_SHARE * drip->hours;
+    double over_h = 0.0;
+    int step = TH_DRIP_STEPS;
+    while (step > 0 && over_h + drip->asks[step - 1] <= may_h)
+        over_h += drip->asks[--step];
+    if (step == TH_DRIP_STEPS)
+        return INFINITY;
+    return step > 0 ? drip->surfaces[i].film_m2k_w * exp(step * TH_DRIP_STEP) : 0.0;
+}
+
+enum th_code th_drip_dew(const struct th_drip *drip, int i, double *dew_c, struct th_error *err)
 {
     const struct th_drip_surface *s = &drip->surfaces[i];
-    const enum th_code code = th_psy_dew_point(s->room_w_kg_kg, s->pressure_pa, dew_c, err);
-    if (code == TH_OK)
-        *dry_r_m2k_w = th_sizing_dry_r_m2k_w(s->room_c, s->out_c, *dew_c, s->film_m2k_w);
-    return code;
+    return th_psy_dew_point(s->room_w_kg_kg, s->pressure_pa, dew_c, err);
 }

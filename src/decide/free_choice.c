@@ -111,7 +111,7 @@ enum th_code th_free_choice_find(struct th_runs *runs, const struct th_room *roo
 
 enum th_code th_costs_run(struct th_runs *runs, const struct th_case *one,
                           const struct th_room *room, double mean_j, double cost_j[TH_COST_COUNT],
-                          struct th_error *err)
+                          struct th_held_air *held, struct th_error *err)
 {
     struct th_cost_asked asked[TH_COST_COUNT];
     for (int kind = 0; kind < TH_COST_COUNT; kind++)
@@ -120,5 +120,7 @@ enum th_code th_costs_run(struct th_runs *runs, const struct th_case *one,
     enum th_code code = th_runs_do(runs, "what costs gallons", err);
     for (int kind = 0; kind < TH_COST_COUNT && code == TH_OK; kind++)
         code = th_cost_read(runs, &asked[kind], mean_j, &cost_j[kind], err);
-    return code;
+    return code == TH_OK
+               ? th_held_air_read(runs, &asked[TH_COST_CEILINGS], one, room, mean_j, held, err)
+               : code;
 }

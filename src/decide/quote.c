@@ -75,10 +75,10 @@ static enum th_quote_state harm(const struct th_candidate *before, const struct 
     const int n = before->trial.n < after->trial.n ? before->trial.n : after->trial.n;
     step->falls_short =
         th_heaters_fall_short(&before->room, before->most_w, &after->room, after->most_w);
-    step->added = th_hardship_added(before->trial.hardship, after->trial.hardship, n);
+    const enum th_quote_state state =
+        harms[th_harm_between(before->trial.hardship, after->trial.hardship, n, &step->added)];
     if (step->falls_short)
         return TH_QUOTE_HEAT;
-    const enum th_quote_state state = harms[th_harm_of(&step->added)];
     return state == TH_QUOTE_TAKEN && wetter(before, after) ? TH_QUOTE_WET : state;
 }
 

@@ -186,11 +186,10 @@ static void find_harm(struct th_side_by_side *both)
     struct th_hardship of_other[TH_TRIAL_SEASONS_MAX], of_saver[TH_TRIAL_SEASONS_MAX];
     const struct th_side *a = &both->sides[both->saver], *b = &both->sides[1 - both->saver];
     const int n = shared_winters(&b->trial, &a->trial, of_other, of_saver);
-    both->added = th_hardship_added(of_other, of_saver, n);
-    both->harm = th_heaters_fall_short(b->one->room, b->size.worst.most_w, a->one->room,
-                                       a->size.worst.most_w)
-                     ? TH_HARM_HEAT
-                     : th_harm_of(&both->added);
+    both->harm = th_harm_between(of_other, of_saver, n, &both->added);
+    if (th_heaters_fall_short(b->one->room, b->size.worst.most_w, a->one->room,
+                              a->size.worst.most_w))
+        both->harm = TH_HARM_HEAT;
 }
 
 static enum th_code weigh(struct th_side_by_side *both, const struct th_outlook *outlook,

@@ -249,7 +249,10 @@ enum th_code th_size_run(const struct th_runs *runs, const struct th_case *one,
     find_choices(size, room);
     size->line_gas_w = size->installed_w + th_size_zone_input_w(room);
     size->peak_gas_w = room->copies * size->line_gas_w;
-    size->steady_gas_w = room->copies * (size->worst.most_w + th_size_zone_input_w(room));
+    /* What is not there does not burn, however cold it is. */
+    size->steady_gas_w =
+        room->copies * (fmin(size->worst.most_w, size->installed_w) + th_size_zone_input_w(room));
+    size->enough_gas_w = room->copies * (size->worst.most_w + th_size_zone_input_w(room));
     find_tanks(size);
     find_air(size, room);
     return code;

@@ -237,12 +237,19 @@ enum th_code th_comparison_money(struct th_comparison *c, struct th_runs *runs,
     return code;
 }
 
-/* The barn and the best choice with other leakage, on the winters of the block; as they are, what
- * is known of all winters. */
+/* The barn and the best choice with other leakage, on the winters of the block, each scaled to all
+ * as it is itself without: rows then differ by the leakage alone. As they are, what is known of all
+ * winters. */
 struct leak_trials {
     struct th_trial base, choice;
-    double scale;
+    double base_scale, choice_scale;
 };
+
+static double block_scale(const struct th_comparison *c, const struct th_trial *all)
+{
+    const double block_j = th_trial_block_gas_j(all, &c->block);
+    return block_j > 0.0 ? th_trial_gas_j(all) / block_j : 1.0;
+}
 
 static enum th_code run_leaks(const struct th_comparison *c, struct th_runs *runs,
                               struct leak_trials trials[TH_FLIP_LEAKS], struct th_error *err)
@@ -260,10 +267,11 @@ static enum th_code run_leaks(const struct th_comparison *c, struct th_runs *run
     }
     enum th_code code = th_runs_do(runs, "how tight the barn is", err);
     for (int k = 0; k < TH_FLIP_LEAKS && code == TH_OK; k++) {
-        trials[k] = (struct leak_trials){c->results[0].trial, *th_judged(result), 1.0};
+        trials[k] = (struct leak_trials){c->results[0].trial, *th_judged(result), 1.0, 1.0};
         if (leak_factors[k] == 1.0)
             continue;
-        trials[k].scale = c->block.scale;
+        trials[k].base_scale = block_scale(c, &trials[k].base);
+        trials[k].choice_scale = block_scale(c, &trials[k].choice);
         code = th_runs_trial(runs, requests[k][0], &trials[k].base, err);
         if (code == TH_OK)
             code = th_runs_trial(runs, requests[k][1], &trials[k].choice, err);
@@ -277,10 +285,10 @@ static enum th_code flip_row(const struct th_comparison *c, const struct leak_tr
 {
     struct th_study study = th_study_of(c->base->room);
     struct outlays o = outlays_of(c, c->best, &trials->base);
-    const struct th_outlay base = running(c, &trials->base, trials->scale);
-    const struct th_outlay choice = running(c, &trials->choice, trials->scale);
+    const struct th_outlay base = running(c, &trials->base, trials->base_scale);
+    const struct th_outlay choice = running(c, &trials->choice, trials->choice_scale);
     o.choice.fuel_units_year =
-        trials->scale * th_comparison_choice_units(c, c->best, &trials->choice);
+        trials->choice_scale * th_comparison_choice_units(c, c->best, &trials->choice);
     o.choice.electricity_usd_year = choice.electricity_usd_year;
     for (int k = 0; k < TH_FLIP_PRICES; k++) {
         struct th_return result;

@@ -3,6 +3,8 @@
 
 #include "svg.h"
 
+#include <math.h>
+
 #define BAR_HEIGHT 13
 #define BAR_WIDTH_MAX 34
 #define RANGE_WIDTH 5
@@ -151,7 +153,48 @@ static double rule_name_y(const struct figure_layout *l, const struct mark *mark
     return l->top - 7 - FIGURE_LINE * below;
 }
 
-static void write_rule(FILE *out, const struct figure_layout *l, const struct mark *mark)
+/* How far the middle of a name from x `from` to `to` at height `y` lies from lines and other rules.
+ */
+static double clearance(const struct drawing *drawing, const struct figure_layout *l,
+                        const struct mark *named, double from, double to, double y)
+{
+    double least = INFINITY;
+    for (const struct mark *mark = drawing->marks; mark; mark = mark->next)
+        for (const struct mark_point *p = mark->points; p && mark != named; p = p->next) {
+            const double x = figure_x(l, p->at, p->high);
+            if (mark->kind == TH_MARK_RULE_AT || !mark_point_is_known(p) ||
+                (mark->kind != TH_MARK_RULE_VALUE && (x < from || x > to)))
+                continue;
+            least = fmin(least, fabs(figure_y(l, p->at, p->high) - y));
+        }
+    return least;
+}
+
+/* The name of a level rule stands above or below it, at its left or right end: at the first place
+ * that is free of what is drawn, else at the freest. */
+static void write_level_name(FILE *out, const struct drawing *drawing,
+                             const struct figure_layout *l, const struct mark *mark, double y)
+{
+    static const struct {
+        bool right;
+        double down;
+    } places[] = {{false, -4.0}, {true, -4.0}, {false, 13.0}, {true, 13.0}};
+    const double width = svg_text_width(mark->label);
+    double freest = -1.0;
+    int at = 0;
+    for (int i = 0; i < 4 && freest < FIGURE_LINE; i++) {
+        const double from = places[i].right ? l->right - 4 - width : l->left + 4;
+        const double free =
+            clearance(drawing, l, mark, from, from + width, y + places[i].down - SVG_TEXT / 3.0);
+        at = free > freest ? i : at;
+        freest = fmax(free, freest);
+    }
+    svg_text(out, places[at].right ? l->right - 4 : l->left + 4, y + places[at].down,
+             places[at].right ? "end" : "start", mark->label, l->right - l->left);
+}
+
+static void write_rule(FILE *out, const struct drawing *drawing, const struct figure_layout *l,
+                       const struct mark *mark)
 {
     const struct mark_point *p = mark->points;
     const bool upright = (mark->kind == TH_MARK_RULE_AT) != l->down;
@@ -166,7 +209,8 @@ static void write_rule(FILE *out, const struct figure_layout *l, const struct ma
         svg_text(out, x + (left ? 3 : -3), name_y, left ? "end" : "start", label, l->width / 2);
     } else {
         svg_line(out, "across", l->left, y, l->right, y);
-        svg_text(out, l->left + 4, y - 4, "start", label, l->right - l->left);
+        if (*label)
+            write_level_name(out, drawing, l, mark, y);
     }
 }
 
@@ -175,7 +219,7 @@ static void write_mark(FILE *out, const struct drawing *drawing, const struct fi
 {
     const bool dots = mark->kind == TH_MARK_DOT || mark->kind == TH_MARK_SPECK;
     if (mark->kind >= TH_MARK_RULE_AT) {
-        write_rule(out, l, mark);
+        write_rule(out, drawing, l, mark);
     } else if (dots || mark->kind == TH_MARK_BAR || l->names) {
         for (const struct mark_point *p = mark->points; p; p = p->next)
             if (mark_point_is_known(p))

@@ -283,14 +283,35 @@ static const char *nearest_section(const struct th_apply *apply, const char *nam
     return th_nearest(name, names, n);
 }
 
+/* A surface that `check` lists and no section of the file names: made from keys of [room]. */
+static const char *made_from(const char *section)
+{
+    static const char *const made[][2] = {
+        {"surface walls", "room.walls"},
+        {"surface ceiling", "room.ceiling"},
+        {"surface curtains", "room.curtain_height"},
+        {"surface concrete", "room.concrete_height (0 ft: covered to the R of the wall above it)"},
+        {"surface doors and fans", "room.doors"}};
+    for (size_t i = 0; i < sizeof made / sizeof *made; i++)
+        if (strcmp(section, made[i][0]) == 0)
+            return made[i][1];
+    return NULL;
+}
+
 static void missing_section(struct th_apply *apply, const struct th_setting *setting)
 {
     if (setting->rank == 0)
         return; /* its header was complained about */
     const char *const nearest = nearest_section(apply, setting->section);
+    const char *const from = made_from(setting->section);
     char text[300];
-    snprintf(text, sizeof text, "there is no section [%s] in the file%s%s%s", setting->section,
-             nearest ? "; did you mean [" : "", nearest ? nearest : "", nearest ? "]?" : "");
+    if (from)
+        snprintf(text, sizeof text,
+                 "there is no section [%s] in the file, it is made from [room]; expected %s",
+                 setting->section, from);
+    else
+        snprintf(text, sizeof text, "there is no section [%s] in the file%s%s%s", setting->section,
+                 nearest ? "; did you mean [" : "", nearest ? nearest : "", nearest ? "]?" : "");
     const struct th_place place = th_entry_key_place(setting->entry);
     setting_error(apply, setting, &place, text);
 }

@@ -43,7 +43,8 @@ static void fill_investment(const struct th_outlay *base, const struct th_outlay
                                   gsl_pow_int(1.0 + study->inflation, -year);
     add_once(flows->invest_usd, better->n_replacements, better->replacements, 1.0);
     add_once(flows->invest_usd, base->n_replacements, base->replacements, -1.0);
-    flows->invest_usd[study->years] -= better->residual_usd - base->residual_usd;
+    flows->residual_usd = better->residual_usd - base->residual_usd;
+    flows->invest_usd[study->years] -= flows->residual_usd;
 }
 
 /* What borrowing adds to the investment: level payments, less the money lent. */
@@ -88,13 +89,20 @@ static struct th_payback payback_state(enum th_measure_state state)
     return (struct th_payback){state_only(state), state_only(state)};
 }
 
+/* What year `year` brings in but for the residual, which is worth and no cash. */
+static double cash_usd(const struct th_flows *flows, int year)
+{
+    const double worth_usd = year == flows->years ? flows->residual_usd : 0.0;
+    return th_flows_net_usd(flows, year) - worth_usd;
+}
+
 static struct th_payback payback_of(const struct th_flows *flows, double discount)
 {
     const double slack = ROUNDING * fabs(flows->invest_usd[0]);
     double sum = th_flows_net_usd(flows, 0);
     for (int year = 1; year <= flows->years; year++) {
         const double before = sum;
-        const double gain = th_flows_net_usd(flows, year) * th_payback_spv(discount, year);
+        const double gain = cash_usd(flows, year) * th_payback_spv(discount, year);
         sum += gain;
         if (sum >= -slack)
             return (struct th_payback){number(year - 1 + fmin(1.0, -before / gain)), number(year)};

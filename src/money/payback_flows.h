@@ -10,6 +10,7 @@ struct th_flows {
     int years;
     double saving_usd[TH_PAYBACK_YEARS_MAX + 1]; /**< after tax */
     double invest_usd[TH_PAYBACK_YEARS_MAX + 1]; /**< write-off and residual taken off */
+    double residual_usd; /**< what of the last year is worth, not cash: no payback counts it */
 };
 
 /** What year `year` brings in. */

@@ -22,7 +22,6 @@
 #include <stdio.h>
 
 /* A plan runs no fans that hold the ceilings. */
-#define NOT_LOOKED_AT (-1.0)
 
 static void year_rows(struct th_report *report, const struct th_plan *plan)
 {
@@ -283,8 +282,7 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
 void th_plan_warn_of_air(struct th_report *report, const struct th_plan *plan)
 {
     for (int i = 0; i < plan->in->n_cases; i++)
-        th_report_bad_air(report, plan->in->cases[i].room, &plan->demand.rooms[i].mean,
-                          NOT_LOOKED_AT);
+        th_report_bad_air(report, plan->in->cases[i].room, &plan->demand.rooms[i].mean, NULL);
 }
 
 enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan,

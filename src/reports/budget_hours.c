@@ -127,22 +127,26 @@ static void hour_line(struct th_report *report, const struct th_budget_hour *wee
 
 #define HOUR(member) offsetof(struct th_budget_hour, member)
 
-static void room_figure(struct th_report *report, const struct th_budget_hour *week)
+static void room_figure(struct th_report *report, const struct th_budget *budget,
+                        const struct th_budget_hour *week)
 {
-    char caption[160];
+    char caption[200], name[TH_SEASON_NAME_MAX];
     double low = INFINITY, high = -INFINITY, zone_w = 0.0;
     for (int i = 0; i < WEEK_HOURS; i++) {
         low = fmin(low, week[i].room_low_c);
         high = fmax(high, week[i].room_high_c);
         zone_w = fmax(zone_w, week[i].zone_w);
     }
-    snprintf(caption, sizeof caption, "In the coldest week the room stays between %s and %s °F",
-             th_whole(th_f_from_c(low)).text, th_whole(th_f_from_c(high)).text);
+    th_season_name(budget->worst, name);
+    snprintf(caption, sizeof caption,
+             "In the coldest week of %s, which took most gas, the room stays between %s and %s °F",
+             name, th_whole(th_f_from_c(low)).text, th_whole(th_f_from_c(high)).text);
     th_figure(report,
               &(struct th_figure){.caption = caption,
                                   .reading = "Hour by hour: the room from the low to the high of "
                                              "its swing, the set point, and the comfort limit of "
-                                             "pigs of that age.",
+                                             "pigs of that age. Another winter may have had a "
+                                             "colder hour.",
                                   .along = {.kind = TH_AXIS_HOUR},
                                   .value = {.unit = "°F", .format = TH_TENTHS}});
     hour_line(report, week, TH_MARK_BAND, TH_INK_HEAT, "room", HOUR(room_low_c), HOUR(room_high_c));
@@ -160,7 +164,7 @@ static void outdoor_figure(struct th_report *report, const struct th_budget_hour
     double low = INFINITY;
     for (int i = 0; i < WEEK_HOURS; i++)
         low = fmin(low, week[i].out_c);
-    snprintf(caption, sizeof caption, "It gets down to %s °F outdoors",
+    snprintf(caption, sizeof caption, "In that week it gets down to %s °F outdoors",
              th_whole(th_f_from_c(low)).text);
     th_figure(report, &(struct th_figure){.caption = caption,
                                           .reading = "The same week.",
@@ -193,7 +197,7 @@ void th_budget_hour_figures(struct th_report *report, const struct th_budget *bu
         return;
     const struct th_budget_hour *week = &budget->hours[coldest_week(budget)];
     season_figure(report, budget);
-    room_figure(report, week);
+    room_figure(report, budget, week);
     outdoor_figure(report, week);
     gas_figure(report, week);
     th_budget_work_figures(report, budget->worst);

@@ -10,6 +10,7 @@
 #include "season_text.h"
 #include "spread_text.h"
 #include "winters_text.h"
+#include "turnheat/calendar.h"
 #include "turnheat/normals.h"
 #include "turnheat/sizing.h"
 #include "turnheat/thousands.h"
@@ -22,6 +23,9 @@
 #define HOURS_TEXT_MAX 64
 /* Of a season's hours: more are called many (our judgement). */
 #define MANY_SHARE 0.01
+/* Dips of the swing below the comfort limit up to this are told apart from real cold. */
+#define SMALL_DIP_K (1.0 * TH_K_PER_F)
+#define MOSTLY_TENTHS 7.0
 
 /* Heaters are told to be too large where so much of the gas is thrown out after they overshoot, and
    no hour takes more than this share of them (our judgement). */
@@ -36,6 +40,63 @@ static const char *hours_text(double hours, char text[HOURS_TEXT_MAX])
     else
         snprintf(text, HOURS_TEXT_MAX, "%s hour%s", th_whole(hours).text, hours < 1.5 ? "" : "s");
     return text;
+}
+
+/* Of the hours in which the low of the swing lies below the comfort limit those within 1 °F of it,
+ * in tenths, by the winter that is kept hour by hour. */
+static double small_dips(const struct th_budget *budget)
+{
+    size_t dips = 0, small = 0;
+    for (size_t i = 0; i < budget->n_hours; i++) {
+        const double dip_k = budget->hours[i].comfort_c - budget->hours[i].feel_low_c;
+        dips += dip_k > 0.0;
+        small += dip_k > 0.0 && dip_k <= SMALL_DIP_K;
+    }
+    return dips > 0 ? floor(10.0 * (double)small / (double)dips) : 0.0;
+}
+
+/* Where the swing dips below comfort in many hours: by how little, mostly, or too cold. */
+static void say_dips(struct th_report *report, const struct th_budget *budget, double cold_h,
+                     double season_h)
+{
+    const char *name = budget->one->room->name;
+    const double small = small_dips(budget);
+    char hours[HOURS_TEXT_MAX];
+    if (small >= MOSTLY_TENTHS)
+        th_report_top_line(report,
+                           "%s: the pigs are warm enough but for about %s of the %s of a mean "
+                           "season, %s of which the low of the swing lies within 1 °F of their "
+                           "comfort limit.",
+                           name, hours_text(cold_h, hours), th_whole(season_h).text,
+                           small >= 9.0 ? "in nearly all" : "in most");
+    else
+        th_report_top_line(report,
+                           "%s: the pigs are too cold at times: in %s of the %s of a mean season "
+                           "the low of the swing lies below their comfort limit, in %s of them by "
+                           "more than 1 °F.",
+                           name, hours_text(cold_h, hours), th_whole(season_h).text,
+                           small >= 5.0 ? "some" : "most");
+}
+
+/* A real cold night stands out from dips: how far below comfort, when, and what pigs. */
+static void say_coldest(struct th_report *report, const struct th_budget *budget,
+                        const struct th_tally *t)
+{
+    const struct th_budget_cold *cold = &budget->coldest;
+    char hours[HOURS_TEXT_MAX], name[TH_SEASON_NAME_MAX], out[TH_SHOWN_MAX];
+    if (cold->year == 0)
+        return;
+    const struct th_date day = th_date_of(th_day_of_hour(cold->hour_number));
+    th_year_name(cold->year, budget->one->climate->typical, name);
+    th_report_top_line(
+        report,
+        "In the coldest spells they lie more than 5 °F below it, %s of a mean season. Worst of the "
+        "winters looked at: %.1f °F below, on %s %d at %02d:00 of %s, pigs of %.0f lb, %s "
+        "outdoors.",
+        hours_text(t->sum[TH_COLD_DEEP] / budget->winters.n_counted, hours),
+        cold->below_k / TH_K_PER_F, th_month_in_prose(day.month - 1), day.day,
+        th_hour_of_day(cold->hour_number), name, cold->mass_kg / TH_KG_PER_LB,
+        th_show_with_unit(out, th_number(th_f_from_c(cold->out_c)), TH_TENTHS, "°F"));
 }
 
 /* In the answer: what the season is like for the pigs. */
@@ -67,11 +128,8 @@ static void say_pigs(struct th_report *report, const struct th_budget *budget)
                            "%s: the pigs are warm enough but for about %s of a mean season.", name,
                            hours_text(cold_h, hours));
     else
-        th_report_top_line(
-            report,
-            "%s: the pigs are too cold at times: in %s of the %s of a mean season the "
-            "room falls below their comfort limit.",
-            name, hours_text(cold_h, hours), th_whole(season_h).text);
+        say_dips(report, budget, cold_h, season_h);
+    say_coldest(report, budget, &t);
 }
 
 /* Heaters far above what the room takes, and what that costs: gas that the fans throw out. */
@@ -116,11 +174,11 @@ static void warn(struct th_report *report, const struct th_budget *budget)
         th_report_warning(
             report,
             "%s: CO2 passed the limit for people in %s of a mean season. Measure it before "
-            "anyone stays in there, and move more air (fan_floor, hold_co2) or vent "
-            "the heaters.",
+            "anyone stays in there; vent the heaters, or move more air with heaters that can warm "
+            "it.",
             one->room->name, hours_text(air->sum[TH_OVER_CO2_WORKER], hours));
     say_oversized(report, one->room, winters, &t);
-    th_report_bad_air(report, one->room, air, fmax(budget->hold_air_j, 0.0));
+    th_report_bad_air(report, one->room, air, &budget->hold_air);
     th_report_thin_weather(report, one);
     th_report_few_winters(report, one, winters->n_counted);
 }

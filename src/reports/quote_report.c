@@ -16,9 +16,6 @@
 
 #include <stdio.h>
 
-/* A surface that drips less in a season counts as dry. */
-#define DRIPS_FROM_H 0.5
-
 #define EACH_MAX 40
 #define TO_FILL_IN "______________________________"
 
@@ -40,10 +37,11 @@ static void scope_section(struct th_report *report, const struct th_quote *q,
     th_report_fact(report, "site", "Site", "", TH_PLAIN, or_line(room->site.name));
     th_report_paragraph(
         report, "scope_text",
-        "Insulation and heating equipment for %d room%s \"%s\" of %.0f by %.0f ft, %s pig spaces "
-        "each, as listed below. What is not listed is not part of it.",
+        "Insulation and heating equipment for %d room%s \"%s\" of %.0f by %.0f ft, %s pig spaces"
+        "%s, as listed below. What is not listed is not part of it.",
         room->copies, room->copies == 1 ? "" : "s", room->name, room->shell.length_m / TH_M_PER_FT,
-        room->shell.width_m / TH_M_PER_FT, th_whole(room->spaces).text);
+        room->shell.width_m / TH_M_PER_FT, th_whole(room->spaces).text,
+        room->copies == 1 ? "" : " each");
 }
 
 /* What a table is of. */
@@ -365,9 +363,17 @@ static void design_section(struct th_report *report, const struct th_quote_in *i
     th_report_fact(report, "one_out_btu_h", "With one unit out", "Btu/h", TH_SIG3,
                    th_number(q->one_out_w / TH_W_PER_BTUH));
     if (q->one_out_w < q->sizing.most_w)
-        th_report_item(report, "With one unit out the heaters do not hold the design day.");
+        th_report_item(report, q->one_out_w >= q->sizing.needed_w
+                                   ? "With one unit out the heaters hold the design day with pigs "
+                                     "in the room, but do not warm and dry it before they come."
+                                   : "With one unit out the heaters do not hold the design day.");
     if (q->installed_w < q->sizing.most_w)
-        th_report_warning(report, "The heaters quoted do not hold set point on the 99 %% day.");
+        th_report_warning(report,
+                          q->installed_w >= q->sizing.needed_w
+                              ? "The heaters quoted hold set point on the 99 %% day with "
+                                "pigs in the room, but do not warm and dry it before they "
+                                "come on such a day."
+                              : "The heaters quoted do not hold set point on the 99 %% day.");
 }
 
 /* What else the barn has to provide: gas, inlets, power; and whether surfaces stay dry. */
@@ -376,7 +382,7 @@ static void services_section(struct th_report *report, const struct th_quote *q)
     char title[TH_TITLE_MAX], hours[TH_SHOWN_MAX];
     bool dry = true;
     for (int i = 0; i < q->room.n_surfaces; i++)
-        dry = dry && q->drip_h[i] < DRIPS_FROM_H;
+        dry = dry && q->drip_h[i] <= th_drip_may_h(&q->room);
     th_report_section(report, "services", "Gas, air and power to provide for");
     th_report_fact(report, "peak_gas_btu_h", "Gas with every burner lit, all rooms", "Btu/h",
                    TH_SIG3, th_number(q->peak_gas_w / TH_W_PER_BTUH));
@@ -386,10 +392,10 @@ static void services_section(struct th_report *report, const struct th_quote *q)
                    th_number(q->inlet_last_m2 / TH_M2_PER_FT2));
     th_report_fact(report, "standby_kw", "Standby power for all fans and blowers", "kW", TH_SIG2,
                    th_number(q->standby_w / 1000.0));
-    th_report_fact(report, "dry", "Surfaces stay dry through the winters", "", TH_PLAIN,
+    th_report_fact(report, "dry", "Surfaces stay dry but for 1 % of the hours", "", TH_PLAIN,
                    th_bool(dry));
     for (int i = 0; i < q->room.n_surfaces; i++)
-        if (q->drip_h[i] >= DRIPS_FROM_H)
+        if (q->drip_h[i] > th_drip_may_h(&q->room))
             th_report_item(report, "%s: damp inside in about %s hours a season.",
                            th_title_text(title, q->room.surfaces[i].name, NULL),
                            th_show(hours, th_number(q->drip_h[i]), TH_SIG2));
@@ -481,7 +487,7 @@ enum th_code th_quote_report(struct th_report *report, const struct th_quote_in 
     if (in->builder) {
         th_report_thin_weather(report, in->base);
         th_report_thin_design(report, in->base);
-        th_report_bad_air(report, in->base->room, &quote->after.mean, -1.0);
+        th_report_bad_air(report, in->base->room, &quote->after.mean, NULL);
         ranking_table(report, in, quote);
     }
     th_report_cautions(report);

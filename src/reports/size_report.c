@@ -93,19 +93,26 @@ static void say_range(struct th_report *report, const struct th_size *size)
 static void say_installed(struct th_report *report, const struct th_size *size)
 {
     const double most_w = size->worst.most_w, ratio = size->installed_w / most_w;
-    char installed[TH_SHOWN_MAX], out[TH_SHOWN_MAX];
+    char installed[TH_SHOWN_MAX], out[TH_SHOWN_MAX], pigs[TH_SHOWN_MAX], verdict[WORDS_MAX];
     if (!(most_w > 0.0) || !(size->installed_w > 0.0))
         return;
     th_show_with_unit(installed, th_number(btuh(size->installed_w)), TH_SIG3, "Btu/h");
     th_show_with_unit(out, th_number(btuh(size->one_out_w)), TH_SIG3, "Btu/h");
+    if (ratio < 1.0 && size->installed_w >= size->worst.needed_w)
+        snprintf(
+            verdict, sizeof verdict,
+            "too little to warm and dry the empty room on such a day; with pigs in it they need "
+            "%s, and that is there",
+            th_show(pigs, th_number(btuh(size->worst.needed_w)), TH_SIG3));
+    else
+        snprintf(verdict, sizeof verdict, "%s",
+                 ratio < 1.0                   ? "too little, the pigs stand cold on such a day"
+                 : ratio < TH_SIZE_RATIO_LOW   ? "enough with little to spare"
+                 : ratio <= TH_SIZE_RATIO_HIGH ? "enough"
+                                               : "more than is needed, which overshoots");
     th_report_top_line(report,
                        "%s are installed, %.2f times that: %s. With one unit out %s are left: %s.",
-                       installed, ratio,
-                       ratio < 1.0                 ? "too little, the pigs stand cold on such a day"
-                       : ratio < TH_SIZE_RATIO_LOW ? "enough with little to spare"
-                       : ratio <= TH_SIZE_RATIO_HIGH ? "enough"
-                                                     : "more than is needed, which overshoots",
-                       out,
+                       installed, ratio, verdict, out,
                        size->one_out_w >= most_w ? "still enough"
                        : size->one_out_w >= size->worst.needed_w
                            ? "enough with pigs, not before they come"
@@ -325,6 +332,7 @@ static void gas_section(struct th_report *report, const struct th_room *room,
                         const struct th_size *size)
 {
     const bool propane = room->fuel.gas == TH_PROPANE;
+    char enough[TH_SHOWN_MAX];
     th_report_section(report, "gas", "Gas supply");
     th_report_fact(report, "peak_gas_btu_h", "All burners lit, all copies of the room", "Btu/h",
                    TH_SIG3, th_number(btuh(size->peak_gas_w)));
@@ -340,6 +348,13 @@ static void gas_section(struct th_report *report, const struct th_room *room,
                         "Pipes and regulators are planned by all burners lit. Where tanks cannot "
                         "make that much vapour in the cold, a vaporiser must make up the rest: no "
                         "less than the steady demand.");
+    if (size->installed_w > 0.0 && size->enough_gas_w > size->steady_gas_w)
+        th_report_paragraph(
+            report, NULL,
+            "On the design day all of them burn without a stop and do not hold it. "
+            "Heaters that do would draw %s steadily: plan for that if they are to "
+            "come.",
+            th_show_with_unit(enough, th_number(btuh(size->enough_gas_w)), TH_SIG3, "Btu/h"));
     tank_table(report, size, propane);
 }
 
@@ -365,12 +380,12 @@ static void air_section(struct th_report *report, const struct th_room *room,
                         "Controls, lights and wells are not in it.");
 }
 
-/* Without a number where any does, or none: air as damp as it can be wets every wall. */
-static struct th_value dry_r(double r_m2k_w, bool possible)
+/* Without a number where any R does, or none: air as damp as it can be wets every wall. */
+static struct th_value dry_r(double r_m2k_w)
 {
-    if (r_m2k_w > 0.0)
+    if (r_m2k_w > 0.0 && isfinite(r_m2k_w))
         return th_number(r_m2k_w / TH_R_SI_PER_US);
-    return th_no_number(possible ? "any" : "none");
+    return th_no_number(r_m2k_w > 0.0 ? "none" : "any");
 }
 
 /* A surface in its wettest hour; nothing is known without hours with pigs. */
@@ -380,8 +395,8 @@ static enum th_code face_row(struct th_report *report, const struct th_drip *dri
     const struct th_surface *surface = &drip->room->surfaces[i];
     const struct th_drip_surface *s = &drip->surfaces[i];
     const bool known = drip->hours > 0.0;
-    double dew_c = 0.0, dry_r_m2k_w = 0.0;
-    const enum th_code code = known ? th_drip_dew(drip, i, &dew_c, &dry_r_m2k_w, err) : TH_OK;
+    double dew_c = 0.0;
+    const enum th_code code = known ? th_drip_dew(drip, i, &dew_c, err) : TH_OK;
     th_report_row(report);
     th_report_cell(report, "surface", "Surface", "", TH_PLAIN, th_text(surface->name));
     th_report_cell(report, "r_us", "R", "", TH_TENTHS,
@@ -389,7 +404,9 @@ static enum th_code face_row(struct th_report *report, const struct th_drip *dri
     th_report_cell(report, "drip_h", "Drips, a season", "h", TH_WHOLE,
                    th_number_if(known, th_drip_season_h(drip, i)));
     th_report_cell(report, "dry", "Stays dry", "", TH_PLAIN,
-                   known ? th_bool(s->hours < 0.5) : th_missing());
+                   known ? th_bool(th_drip_is_dry(drip, i)) : th_missing());
+    th_report_cell(report, "dry_r_us", "R that stays dry", "", TH_TENTHS,
+                   known ? dry_r(th_drip_dry_r_m2k_w(drip, i)) : th_missing());
     th_report_cell(report, "outdoor_f", "Wettest hour: outdoors", "°F", TH_TENTHS,
                    th_number_if(known, th_f_from_c(s->out_c)));
     th_report_cell(report, "room_f", "room", "°F", TH_TENTHS,
@@ -398,8 +415,6 @@ static enum th_code face_row(struct th_report *report, const struct th_drip *dri
                    th_number_if(known, th_f_from_c(dew_c)));
     th_report_cell(report, "inside_f", "inside face", "°F", TH_TENTHS,
                    th_number_if(known, th_f_from_c(s->inside_c)));
-    th_report_cell(report, "dry_r_us", "R that stays dry", "", TH_TENTHS,
-                   known ? dry_r(dry_r_m2k_w, dew_c < s->room_c) : th_missing());
     return code;
 }
 
@@ -413,7 +428,9 @@ static enum th_code dry_section(struct th_report *report, const struct th_drip *
         code = face_row(report, drip, i, err);
     th_report_paragraph(report, NULL,
                         "Drips: hours in which the inside face is no warmer than the dew point of "
-                        "the room. The wettest hour seldom is the coldest. Humidity is "
+                        "the room. Stays dry: in all but 1 %% of the hours with pigs, as a design "
+                        "day leaves 1 %% of the hours colder; beside it the R that would. The "
+                        "wettest hour of all winters seldom is the coldest. Humidity is "
                         "indicative.");
     return code;
 }

@@ -12,6 +12,8 @@
 #define AIR_H_A_TURN 24.0
 #define YOUNG_KH (1.0 * TH_K_PER_F)
 #define LATER_KH (24.0 * TH_K_PER_F)
+/* Of what the barn as it is bears in its worst winter: less than can be told in it. */
+#define TRIFLE_SHARE 0.05
 /* Rounding, where equal numbers are meant. */
 #define SAME 1e-9
 
@@ -30,32 +32,63 @@ struct th_hardship th_hardship_of(const struct th_season *season)
     return worst;
 }
 
+/* Item by item the larger of `most` and what `b` has more than `a`. */
+static void keep_more(struct th_hardship *most, const struct th_hardship *a,
+                      const struct th_hardship *b)
+{
+    most->unmet_h = fmax(most->unmet_h, b->unmet_h - a->unmet_h);
+    most->co2_h = fmax(most->co2_h, b->co2_h - a->co2_h);
+    most->worker_h = fmax(most->worker_h, b->worker_h - a->worker_h);
+    most->rh_h = fmax(most->rh_h, b->rh_h - a->rh_h);
+    most->young_kh = fmax(most->young_kh, b->young_kh - a->young_kh);
+    most->later_kh = fmax(most->later_kh, b->later_kh - a->later_kh);
+    most->deep_h = fmax(most->deep_h, b->deep_h - a->deep_h);
+}
+
 struct th_hardship th_hardship_added(const struct th_hardship *base,
                                      const struct th_hardship *changed, int n)
 {
     struct th_hardship added = {0};
-    for (int i = 0; i < n; i++) {
-        const struct th_hardship *a = &base[i], *b = &changed[i];
-        added.unmet_h = fmax(added.unmet_h, b->unmet_h - a->unmet_h);
-        added.co2_h = fmax(added.co2_h, b->co2_h - a->co2_h);
-        added.worker_h = fmax(added.worker_h, b->worker_h - a->worker_h);
-        added.rh_h = fmax(added.rh_h, b->rh_h - a->rh_h);
-        added.young_kh = fmax(added.young_kh, b->young_kh - a->young_kh);
-        added.later_kh = fmax(added.later_kh, b->later_kh - a->later_kh);
-        added.deep_h = fmax(added.deep_h, b->deep_h - a->deep_h);
-    }
+    for (int i = 0; i < n; i++)
+        keep_more(&added, &base[i], &changed[i]);
     return added;
 }
 
-enum th_harm th_harm_of(const struct th_hardship *added)
+struct th_hardship th_hardship_worst(const struct th_hardship *winters, int n)
 {
-    if (added->unmet_h > UNMET_H)
+    const struct th_hardship nothing = {0};
+    struct th_hardship worst = {0};
+    for (int i = 0; i < n; i++)
+        keep_more(&worst, &nothing, &winters[i]);
+    return worst;
+}
+
+static bool beyond(double added, double limit, double worst)
+{
+    return added > fmax(limit, TRIFLE_SHARE * worst);
+}
+
+enum th_harm th_harm_of(const struct th_hardship *added, const struct th_hardship *worst)
+{
+    if (beyond(added->unmet_h, UNMET_H, worst->unmet_h))
         return TH_HARM_HEAT;
-    if (added->co2_h > AIR_H_A_TURN || added->rh_h > AIR_H_A_TURN || added->worker_h > 0.0)
+    if (beyond(added->co2_h, AIR_H_A_TURN, worst->co2_h) ||
+        beyond(added->rh_h, AIR_H_A_TURN, worst->rh_h) ||
+        beyond(added->worker_h, 0.0, worst->worker_h))
         return TH_HARM_AIR;
-    if (added->young_kh > YOUNG_KH || added->later_kh > LATER_KH || added->deep_h > 0.0)
+    if (beyond(added->young_kh, YOUNG_KH, worst->young_kh) ||
+        beyond(added->later_kh, LATER_KH, worst->later_kh) ||
+        beyond(added->deep_h, 0.0, worst->deep_h))
         return TH_HARM_COLD;
     return TH_HARM_NONE;
+}
+
+enum th_harm th_harm_between(const struct th_hardship *base, const struct th_hardship *changed,
+                             int n, struct th_hardship *added)
+{
+    const struct th_hardship worst = th_hardship_worst(base, n);
+    *added = th_hardship_added(base, changed, n);
+    return th_harm_of(added, &worst);
 }
 
 bool th_heaters_fall_short(const struct th_room *base, double base_most_w,

@@ -44,11 +44,6 @@ double th_sizing_altitude_share(double elevation_m)
     return 1.0 - DERATE_PER_M * fmax(elevation_m - DERATE_FROM_M, 0.0);
 }
 
-double th_sizing_dry_r_m2k_w(double room_c, double out_c, double dew_c, double film_m2k_w)
-{
-    return dew_c > out_c && dew_c < room_c ? film_m2k_w * (room_c - out_c) / (room_c - dew_c) : 0.0;
-}
-
 /* One heater without limit, of the mean share of the room's own. */
 static struct th_heating unlimited(const struct th_engine *engine)
 {

@@ -367,7 +367,7 @@ static enum th_code read_month_day(const char *text, double *value, struct th_er
 {
     int month_day = 0;
     if (!th_month_day_read(text, &month_day))
-        return refuse(err, TH_DIM_MONTH_DAY, 1, "this is not a month and day");
+        return refuse(err, TH_DIM_MONTH_DAY, 1, "this is not a month and day that a year has");
     *value = month_day;
     return TH_OK;
 }

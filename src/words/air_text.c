@@ -4,13 +4,11 @@
 #include "display.h"
 #include "fuel_unit.h"
 #include "turnheat/thousands.h"
+#include "turnheat/units.h"
 
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
-
-/* Of a season's hours; our judgement. */
-#define BAD_AIR_SHARE 0.05
 
 const char *th_ceilings_words(char text[TH_CEILINGS_MAX], const struct th_air *air)
 {
@@ -19,40 +17,72 @@ const char *th_ceilings_words(char text[TH_CEILINGS_MAX], const struct th_air *a
     return text;
 }
 
-bool th_air_is_bad(const struct th_tally *season)
+#define DEMAND_MAX 200
+
+/* "ask the heaters for 1,080,000 Btu/h with pigs in the room at -1.5 °F outdoors, of the 500,000
+ * installed". */
+static void demand_words(char text[DEMAND_MAX], const struct th_held_air *held)
 {
-    const double *sum = season->sum;
-    return fmax(sum[TH_OVER_CO2_DESIGN], sum[TH_OVER_RH]) > BAD_AIR_SHARE * sum[TH_HOURS];
+    char needed[TH_SHOWN_MAX], installed[TH_SHOWN_MAX], out[TH_SHOWN_MAX];
+    snprintf(text, DEMAND_MAX,
+             "%s of heater input with pigs in the room at %s outdoors, the 99 %% design day, where "
+             "%s are installed",
+             th_show_with_unit(needed, th_number(held->needed_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h"),
+             th_show_with_unit(out, th_number(th_f_from_c(held->out_c)), TH_TENTHS, "°F"),
+             th_show(installed, th_number(held->installed_w / TH_W_PER_BTUH), TH_SIG3));
+}
+
+const char *th_held_air_words(char text[TH_HELD_AIR_MAX], const struct th_room *room,
+                              const struct th_held_air *held)
+{
+    char demand[DEMAND_MAX], gas[TH_SHOWN_MAX], vented[TH_SHOWN_MAX], vent[200] = "";
+    demand_words(demand, held);
+    th_show_with_unit(gas, th_number(room->copies * held->more_j / room->fuel.hhv_j), TH_SIG2,
+                      th_fuel_unit(&room->fuel)->unit);
+    if (!held->sized) {
+        snprintf(text, TH_HELD_AIR_MAX,
+                 "Fans that hold both (hold_co2, hold_humidity) would burn about %s more.", gas);
+        return text;
+    }
+    if (th_held_air_heated(held)) {
+        snprintf(text, TH_HELD_AIR_MAX,
+                 "Fans that hold both (hold_co2, hold_humidity) would burn about %s more and take "
+                 "%s.",
+                 gas, demand);
+        return text;
+    }
+    if (held->vented_w > 0.0 && held->vented_w < held->needed_w)
+        snprintf(
+            vent, sizeof vent, " %sented heaters would take %s.",
+            th_held_air_burners(held) ? "Most of that is the burners' own CO2: v" : "V",
+            th_show_with_unit(vented, th_number(held->vented_w / TH_W_PER_BTUH), TH_SIG3, "Btu/h"));
+    snprintf(text, TH_HELD_AIR_MAX,
+             "Do not let the fans hold both with these heaters: it would take %s. The room would "
+             "fall to %.0f °F and be short of heat in %s hours of its worst winter.%s "
+             "Heaters that can warm the air come first.",
+             demand, th_f_from_c(held->lowest_c), th_whole(held->unmet_h).text, vent);
+    return text;
 }
 
 void th_report_bad_air(struct th_report *report, const struct th_room *room,
-                       const struct th_tally *season, double hold_j)
+                       const struct th_tally *season, const struct th_held_air *held)
 {
     const double *sum = season->sum;
-    const double gas_j = th_tally_gas_j(season);
+    char take[TH_HELD_AIR_MAX] = "Fans that hold both take more heat and burn more than is planned "
+                                 "here; the budget says how much.";
     if (!th_air_is_bad(season))
         return;
-    char hold[160], gas[TH_SHOWN_MAX];
-    th_show_with_unit(gas, th_number(room->copies * hold_j / room->fuel.hhv_j), TH_SIG2,
-                      th_fuel_unit(&room->fuel)->unit);
-    if (hold_j < 0.0)
-        snprintf(hold, sizeof hold,
-                 "fans that hold both burn more than is planned here; the budget says how much");
-    else
-        snprintf(hold, sizeof hold,
-                 "fans that hold both (hold_co2, hold_humidity) would burn about %.30s (%.0f %%) "
-                 "more",
-                 gas, gas_j > 0.0 ? 100.0 * hold_j / gas_j : 0.0);
+    if (room->air.control_co2 && room->air.control_rh)
+        snprintf(take, sizeof take, "The fans hold both as far as their first stage reaches.");
+    else if (held && held->sized)
+        th_held_air_words(take, room, held);
     th_report_warning(
         report,
         "%s: of the %s hours of a mean season CO2 lies above %s ppm in %s and humidity above %.0f "
-        "%% in %s; %s. Measure CO2 on a cold night.",
+        "%% in %s. Measure CO2 on a cold night. %s",
         room->name, th_whole(sum[TH_HOURS]).text, th_whole(room->air.co2_design_ppm).text,
         th_whole(sum[TH_OVER_CO2_DESIGN]).text, 100.0 * room->air.rh_limit,
-        th_whole(sum[TH_OVER_RH]).text,
-        room->air.control_co2 && room->air.control_rh
-            ? "the fans hold both as far as their first stage reaches"
-            : hold);
+        th_whole(sum[TH_OVER_RH]).text, take);
 }
 
 const char *th_more_hours(char text[TH_MORE_HOURS_MAX], double hours)

@@ -5,6 +5,7 @@
 
 #include "report.h"
 #include "turnheat/harm.h"
+#include "turnheat/held_air.h"
 #include "turnheat/room.h"
 #include "turnheat/tally.h"
 
@@ -13,15 +14,19 @@
 /** "3,000 ppm CO2 and 80 % humidity" */
 const char *th_ceilings_words(char text[TH_CEILINGS_MAX], const struct th_air *air);
 
-/** Whether CO₂ or humidity lie above their ceilings for more than 5 % of the hours of `season`. */
-bool th_air_is_bad(const struct th_tally *season);
+#define TH_HELD_AIR_MAX 640
+
+/** What fans that hold both ceilings burn and ask of the heaters, as a sentence or two: the gallons
+ * only where the heaters can heat that air, else what they lack and what to do before. */
+const char *th_held_air_words(char text[TH_HELD_AIR_MAX], const struct th_room *room,
+                              const struct th_held_air *held);
 
 /**
- * Warns once where the air of a mean season is bad: hours, and what it costs to hold both ceilings,
- * J of gas a season and room, below 0 where that was not looked at. Nothing otherwise.
+ * Warns once where the air of a mean season is bad: hours, and what holding both ceilings takes;
+ * `held` NULL where that was not looked at. Nothing otherwise.
  */
 void th_report_bad_air(struct th_report *report, const struct th_room *room,
-                       const struct th_tally *season, double hold_j);
+                       const struct th_tally *season, const struct th_held_air *held);
 
 #define TH_MORE_HOURS_MAX 40
 

@@ -24,6 +24,19 @@ const char *th_net_words(char text[TH_NET_MAX], const struct th_net *net)
     return text;
 }
 
+struct th_value th_measure_value(char words[TH_MEASURE_MAX], struct th_measure m, int years)
+{
+    static const char *const states[] = {[TH_MEASURE_NONE] = "none",
+                                         [TH_MEASURE_BETTER_AT_ONCE] = "better at once",
+                                         [TH_MEASURE_NOT_UNIQUE] = "not unique"};
+    if (m.state == TH_MEASURE_DEFINED)
+        return th_number(m.value);
+    if (m.state != TH_MEASURE_NEVER)
+        return th_no_number(states[m.state]);
+    snprintf(words, TH_MEASURE_MAX, "not within %d years", years);
+    return th_no_number(words);
+}
+
 const char *th_chance_words(char text[TH_CHANCE_MAX], const struct th_net *net, double chance)
 {
     char low[TH_SHOWN_MAX], high[TH_SHOWN_MAX], cases[TH_CASES_MAX];

@@ -14,6 +14,12 @@ const char *th_dollars(char text[TH_SHOWN_MAX], double usd);
 /** "$14,700 ($1,810 to $20,400)"; "$14,700" where the range shows no other. */
 const char *th_net_words(char text[TH_NET_MAX], const struct th_net *net);
 
+#define TH_MEASURE_MAX 48
+
+/** A measure of payback: its number, or why it has none: "not within 10 years" of a study of so
+ * many. The words live in `words` until a cell has kept them. */
+struct th_value th_measure_value(char words[TH_MEASURE_MAX], struct th_measure m, int years);
+
 #define TH_CHANCE_MAX 200
 
 /** "; it pays in 7 of 10 cases" and the rest of what the range is. */
