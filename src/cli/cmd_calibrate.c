@@ -39,7 +39,7 @@ static enum th_code tell_fit(struct th_report *report, const struct th_cases *ca
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int b = 0; b < cases->n; b++) {
         files[b].path = cases->barns[b].path;
-        th_barn_digest(&cases->barns[b].text, &cases->barns[b].room, files[b].digest);
+        th_barn_digest(&cases->barns[b].text, &cases->barns[b].room, true, files[b].digest);
     }
     const enum th_code code = th_calibrate_report(report, in, found, files, err);
     free(files);
