@@ -64,7 +64,9 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
         return th_fail(err, TH_ERR_USAGE, "calibrate needs --fills FILE");
     if (in.capacity_gal <= 0.0)
         return th_fail(err, TH_ERR_INPUT,
-                       "no [tank] is given: the gauge needs the tanks' capacity");
+                       "no [tank] is given: the gauge needs the tanks' capacity; add to the barn "
+                       "or farm file, such as: [tank yard], count = 2, capacity = 1,000 gal, "
+                       "each on a line of its own");
     enum th_code code = th_fills_read(arguments->files, path, in.capacity_gal, kept_full_of(farm),
                                       fills, &in.n_fills, err);
     if (code == TH_OK)
