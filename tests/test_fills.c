@@ -223,7 +223,18 @@ START_TEST(only_missing_years_are_passed_over)
     room.turns[1] = room.turns[0];
     room.turns[1].month = 5;
     room.turns[1].days = 40;
+    /* The weather of the days themselves goes before that of other years. */
     ck_assert_msg(th_fills_fit(&in, &found, &err) == TH_OK, "%s", err.text);
+    ck_assert(found.known);
+    ck_assert_uint_eq(found.left_gal.n, 1);
+    ck_assert_double_lt(found.left_low_gal, 0.95 * found.left_gal.middle);
+    ck_assert_double_gt(found.left_high_gal, 1.05 * found.left_gal.middle);
+    th_fills_fit_finish(&found);
+    const long end_day = th_day_number(FIRST_YEAR + 1, 4, 25);
+    climate.n = (size_t)(24 * end_day - climate.first_hour);
+    ck_assert_msg(th_fills_fit(&in, &found, &err) == TH_OK, "%s", err.text);
+    ck_assert(!found.known);
+    ck_assert_int_eq(found.known_end_day, end_day);
     ck_assert_uint_eq(found.left_gal.n, 3);
     th_fills_fit_finish(&found);
     for (long hour = 24 * th_day_number(FIRST_YEAR - 2, 4, 25);

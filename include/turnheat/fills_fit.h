@@ -64,6 +64,8 @@ struct th_fills_learnt {
     struct th_belief belief;
     double effective_draws; /**< of TH_OUTLOOK_DRAWS */
     double strain_sd;       /**< how far from what was expected, in standard deviations */
+    double doubt_sd;        /**< of ln gallons after the last fill: what the fills left open, by
+                               their last stretch, and turns that are off by themselves */
 };
 
 /** The fit to gallons used between the fills (th_fill_used_gal()). Errors as th_learn_from(). */
@@ -83,8 +85,13 @@ struct th_fills_fit {
     double *after_gal;  /**< of the most likely farm, by full runs */
     double nmbe_before, nmbe_after, cv_rmse_before, cv_rmse_after; /**< shares, p = 1 */
     double in_tanks_gal;                                           /**< after the last fill */
-    /** Still to burn to 30 June on each earlier year's weather; left_gal.n 0: no such year. */
+    /** Still to burn to 30 June by the most likely farm on each earlier year's weather, or on that
+     * of the days themselves; left_gal.n 0: neither is known. */
     struct th_spread left_gal;
+    double left_low_gal,
+        left_high_gal;     /**< eight cases of ten, with what is not known of the farm */
+    long known_end_day;    /**< of the days from the last fill on the weather is known up to here */
+    bool known;            /**< all of them */
     struct th_tally books; /**< of all seasons behind after_gal, one of each room */
 };
 

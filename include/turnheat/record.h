@@ -20,6 +20,9 @@
 /** Misfit, in standard errors, beyond which some input would have to be wrong. */
 #define TH_LEARN_MISFIT_SD 3.0
 
+/** A record this far from what was expected is doubted (judgement: one in twenty). */
+#define TH_RECORD_SURPRISE_SD 2.0
+
 /** One season's gallons. */
 struct th_record {
     char name[TH_NAME_MAX];
@@ -43,6 +46,9 @@ struct th_record_fit {
     double after_gal;  /**< at the most likely farm */
     double sd;         /**< standard error of ln gallons */
     double misfit_sd;  /**< (ln y − ln G) / sd at the most likely farm */
+    double expected_low, expected_high; /**< gallons it was expected to be in eight cases of ten */
+    double
+        surprise_sd; /**< how far it lies from what was expected, in standard deviations of that */
 };
 
 /** What records taught. */

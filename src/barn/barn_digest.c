@@ -41,23 +41,24 @@ static uint32_t mix_tables(uint32_t hash, const char *section, const struct th_r
     return hash;
 }
 
-/* A name is no number, and files of further years may be added. */
-static bool counts(const struct th_entry *entry, const char *section)
+/* A name is no number, and files of further years may be added. --set stands in no line. */
+static bool counts(const struct th_entry *entry, const char *section, bool sets)
 {
     const size_t length = strlen(section);
-    return entry->key && entry->value && strncmp(entry->section, section, length) == 0 &&
+    return (sets || entry->line > 0) && entry->key && entry->value &&
+           strncmp(entry->section, section, length) == 0 &&
            (entry->section[length] == '\0' || entry->section[length] == ' ') &&
            strcmp(entry->key, "name") != 0 && strcmp(entry->key, "weather") != 0;
 }
 
-void th_barn_digest(const struct th_barn_text *text, const struct th_room *room,
+void th_barn_digest(const struct th_barn_text *text, const struct th_room *room, bool sets,
                     char digest[TH_NAME_MAX])
 {
     for (size_t s = 0; s < SECTIONS; s++) {
         uint32_t hash = 2166136261u;
         for (size_t i = 0; i < text->n; i++) {
             const struct th_entry *entry = &text->entries[i];
-            if (!counts(entry, sections[s]))
+            if (!counts(entry, sections[s], sets))
                 continue;
             hash = mix(hash, entry->section);
             hash = mix(hash, entry->key);

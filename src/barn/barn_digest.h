@@ -8,9 +8,9 @@
 
 /**
  * Digest of what a fit rests on: the sections of the room itself, and its tables. Turns, weather,
- * prices and what is bought may change without it.
+ * prices and what is bought may change without it. With `sets` what --set gives counts too.
  */
-void th_barn_digest(const struct th_barn_text *text, const struct th_room *room,
+void th_barn_digest(const struct th_barn_text *text, const struct th_room *room, bool sets,
                     char digest[TH_NAME_MAX]);
 
 /** The first section that differs between two digests, such as "air"; NULL when none does. */

@@ -4,6 +4,7 @@
 #include "turnheat/calendar.h"
 
 #include <ctype.h>
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -33,6 +34,8 @@ static void check_price(struct th_apply *apply, const struct th_fuel *fuel)
 
 /* A record of days is at most of so many. */
 #define YEAR_DAYS 366
+/* Shares of thirds and sevenths are written rounded. */
+#define SHARES_OFF 0.005
 
 static long day_of(const int date[3])
 {
@@ -64,6 +67,35 @@ static void find_days(struct th_apply *apply, struct th_barn_record *of)
         th_apply_error(apply, section, "to", "expected a later day, at most a year later");
 }
 
+/* Shares of the gas are those of all tanks: given for all they add up to it, given for some they
+   leave a part to the others. */
+static void check_shares(struct th_apply *apply)
+{
+    const struct th_draft *const draft = apply->draft;
+    char names[TH_TANKS_MAX * (TH_NAME_MAX + 2)] = "", section[TH_SECTION_MAX] = "";
+    double sum = 0.0;
+    size_t n = 0;
+    int given = 0;
+    for (int i = 0; i < draft->n_tanks; i++) {
+        const struct th_tank *tank = &draft->tanks[i];
+        if (!(tank->use_share > 0.0))
+            continue;
+        sum += tank->use_share;
+        n += (size_t)snprintf(names + n, sizeof names - n, "%s%s", given++ > 0 ? ", " : "",
+                              tank->name);
+        snprintf(section, sizeof section, "tank %.*s", TH_SECTION_MAX - 12, tank->name);
+    }
+    const bool all = given == draft->n_tanks;
+    if (given > 0 && all && fabs(sum - 1.0) > SHARES_OFF)
+        th_apply_error(apply, section, "use_share",
+                       "use_share of %s add to %.4g %%; expected 100 %%", names, 100.0 * sum);
+    else if (given > 0 && !all && sum >= 1.0)
+        th_apply_error(apply, section, "use_share",
+                       "use_share of %s add to %.4g %%; expected less than 100 %%, since the other "
+                       "tanks supply the rest",
+                       names, 100.0 * sum);
+}
+
 void th_barn_farm_review(struct th_apply *apply, const struct th_room *room)
 {
     struct th_draft *const draft = apply->draft;
@@ -71,6 +103,7 @@ void th_barn_farm_review(struct th_apply *apply, const struct th_room *room)
     for (int i = 0; i < draft->n_tanks; i++)
         if (th_tank_check(&draft->tanks[i], &err) != TH_OK)
             blame(apply, "tank", draft->tanks[i].name, &err);
+    check_shares(apply);
     for (int i = 0; i < draft->n_contracts; i++)
         if (th_contract_check(&draft->contracts[i], &err) != TH_OK)
             blame(apply, "contract", draft->contracts[i].name, &err);

@@ -309,7 +309,11 @@ static void check_fitted(struct th_apply *apply, const struct th_room *room)
     char digest[TH_NAME_MAX];
     if (!room->fitted.given)
         return;
-    th_barn_digest(apply->text, room, digest);
+    th_barn_digest(apply->text, room, true, digest);
+    if (!th_barn_digest_differs(digest, room->fitted.inputs))
+        return;
+    /* What --set changes is a question to the barn that was fitted, as a [choice] is. */
+    th_barn_digest(apply->text, room, false, digest);
     const char *const differs = th_barn_digest_differs(digest, room->fitted.inputs);
     if (differs)
         th_apply_error(apply, "calibration", "inputs",

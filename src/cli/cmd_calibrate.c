@@ -39,7 +39,7 @@ static enum th_code tell_fit(struct th_report *report, const struct th_cases *ca
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int b = 0; b < cases->n; b++) {
         files[b].path = cases->barns[b].path;
-        th_barn_digest(&cases->barns[b].text, &cases->barns[b].room, files[b].digest);
+        th_barn_digest(&cases->barns[b].text, &cases->barns[b].room, true, files[b].digest);
     }
     const enum th_code code = th_calibrate_report(report, in, found, files, err);
     free(files);
@@ -64,7 +64,9 @@ static enum th_code fit(struct th_report *report, const struct th_arguments *arg
         return th_fail(err, TH_ERR_USAGE, "calibrate needs --fills FILE");
     if (in.capacity_gal <= 0.0)
         return th_fail(err, TH_ERR_INPUT,
-                       "no [tank] is given: the gauge needs the tanks' capacity");
+                       "no [tank] is given: the gauge needs the tanks' capacity; add to the barn "
+                       "or farm file, such as: [tank yard], count = 2, capacity = 1,000 gal, "
+                       "each on a line of its own");
     enum th_code code = th_fills_read(arguments->files, path, in.capacity_gal, kept_full_of(farm),
                                       fills, &in.n_fills, err);
     if (code == TH_OK)

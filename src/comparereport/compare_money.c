@@ -40,6 +40,10 @@ static void cost_table(struct th_report *report, const struct th_comparison *c)
 {
     const struct th_room *room = c->base->room;
     const struct th_money *m = &room->money;
+    char copies[64] = "";
+    if (room->copies > 1)
+        snprintf(copies, sizeof copies, "Costs are for one room, times its %d copies. ",
+                 room->copies);
     th_report_table(report, "purchases", "What each choice costs, all rooms together");
     for (int i = 0; i < c->n; i++) {
         const struct th_purchase *buy = &c->choices[i].buy;
@@ -59,12 +63,12 @@ static void cost_table(struct th_report *report, const struct th_comparison *c)
                                       buy->upkeep_usd_year)));
     }
     th_report_paragraph(report, NULL,
-                        "Costs are for one room, times its %d copies. The study is %d years for "
+                        "%sThe study is %d years for "
                         "all; what lives longer is worth the share of its cost that its remaining "
                         "life is of its life, what ends earlier is bought again. A year over its "
                         "life: the same sum every year of its life at %.1f %% (equivalent annual "
                         "cost), to set beside what it saves a year where lives differ.",
-                        room->copies, m->years, 100.0 * m->discount);
+                        copies, m->years, 100.0 * m->discount);
 }
 
 /* `settings`: against the free choice instead of the barn as it is. */

@@ -183,7 +183,7 @@ static void say_first_cost(struct th_report *report, const struct th_side_by_sid
     const bool first_dearer = a->first_usd >= b->first_usd;
     char extra[TH_SHOWN_MAX];
     th_show_with_unit(extra, th_number(fabs(a->first_usd - b->first_usd)), TH_SIG3, "$");
-    if (a->first_usd > 0.0 && b->first_usd > 0.0)
+    if (fmin(a->first_usd, b->first_usd) > 0.0 && fabs(a->first_usd - b->first_usd) >= 0.5)
         th_report_line(report, "%s costs %s more to build than %s.", name_of(first_dearer ? a : b),
                        extra, name_of(first_dearer ? b : a));
 }

@@ -66,12 +66,26 @@ static enum th_code fail(const struct th_output *output, int reason, struct th_e
                    "%s could not be written: %s", shown_name(output), strerror(reason));
 }
 
-/* What a command reads is not lost to what it writes. */
+/* Barn and farm files are written by hand, and no command writes one over. */
+static bool is_own_work(const char *name)
+{
+    const char *const dot = strrchr(name, '.');
+    return dot && (strcmp(dot, ".barn") == 0 || strcmp(dot, ".farm") == 0);
+}
+
+/* What a command reads, or a farmer wrote, is not lost to what it writes. */
 static enum th_code spare_inputs(const struct th_output *output, struct th_error *err)
 {
     struct stat status;
-    if (stat(output->path, &status) != 0 || !S_ISREG(status.st_mode) ||
-        !th_files_have_read(output->inputs, &status))
+    if (stat(output->path, &status) != 0 || !S_ISREG(status.st_mode))
+        return TH_OK;
+    const bool is_read = th_files_have_read(output->inputs, &status);
+    if (!is_read && is_own_work(output->path))
+        return th_fail(err, TH_ERR_USAGE,
+                       "%s is there already, and a barn or farm file is never written over; name "
+                       "another file",
+                       shown_name(output));
+    if (!is_read)
         return TH_OK;
     return th_fail(err, TH_ERR_USAGE,
                    "%s is read by this command and not written over; name another file",

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "fills_parts.h"
 
+#include "quantile.h"
 #include "turnheat/calendar.h"
 #include "turnheat/outlook.h"
 
+#include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -12,6 +14,8 @@
 
 /* Earlier years that may go on from the last fill, at most. */
 #define DONORS_MAX 40
+/* Farms for each of them. */
+#define DOUBTS 41
 
 /* The rooms of the most likely farm. */
 static struct th_room *likely_rooms(const struct th_fills_in *in, const struct th_belief *belief)
@@ -55,35 +59,90 @@ static enum th_code burn_after(const struct th_fills_in *in, const struct th_fil
     return code;
 }
 
-/* Gallons of the days from the last fill on, for each earlier year that can go on there. */
-static enum th_code burn_on(const struct th_fills_in *in, const struct th_room *rooms,
-                            const struct th_fill_days *days, double gal[DONORS_MAX], size_t *n,
-                            struct th_error *err)
+/* Gallons of `days` on the weather of `climate`. */
+static enum th_code burn_days(const struct th_fills_in *in, const struct th_room *rooms,
+                              const struct th_climate *climate, const struct th_fill_days *days,
+                              double *total_gal, struct th_error *err)
 {
-    const long end_day = days->first_day + (long)days->n;
     double *day_gal = calloc(days->n + 1, sizeof *day_gal);
-    enum th_code code = TH_OK;
     if (!day_gal)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
-    for (int back = 1; back <= DONORS_MAX && code == TH_OK; back++) {
-        struct th_climate longer;
-        memset(day_gal, 0, days->n * sizeof *day_gal);
-        code = th_climate_continue(&longer, in->cases[0].climate, 24 * days->first_day,
-                                   24 * (end_day + 200), back, err);
-        if (code == TH_OK)
-            code = burn_rooms(in, rooms, &longer, days, day_gal, NULL, err);
-        th_climate_finish(&longer);
-        if (code == TH_ERR_COVERAGE) { /* no such year */
-            code = TH_OK;
-            continue;
-        }
-        gal[*n] = 0.0;
-        for (size_t day = 0; day < days->n; day++)
-            gal[*n] += day_gal[day] + th_fill_uses_gal(in, days->first_day + (long)day);
-        *n += code == TH_OK;
-    }
+    const enum th_code code = burn_rooms(in, rooms, climate, days, day_gal, NULL, err);
+    *total_gal = 0.0;
+    for (size_t day = 0; day < days->n; day++)
+        *total_gal += day_gal[day] + th_fill_uses_gal(in, days->first_day + (long)day);
     free(day_gal);
     return code;
+}
+
+/* For each earlier year that can go on from `from_day`, where the weather of the days ends. */
+static enum th_code burn_on(const struct th_fills_in *in, const struct th_room *rooms,
+                            const struct th_fill_days *days, long from_day, double gal[DONORS_MAX],
+                            size_t *n, struct th_error *err)
+{
+    const long end_day = days->first_day + (long)days->n;
+    enum th_code code = TH_OK;
+    for (int back = 1; back <= DONORS_MAX && code == TH_OK; back++) {
+        struct th_climate longer;
+        code = th_climate_continue(&longer, in->cases[0].climate, 24 * from_day,
+                                   24 * (end_day + 200), back, err);
+        if (code == TH_OK)
+            code = burn_days(in, rooms, &longer, days, &gal[*n], err);
+        th_climate_finish(&longer);
+        *n += code == TH_OK;
+        if (code == TH_ERR_COVERAGE) /* no such year */
+            code = TH_OK;
+    }
+    return code;
+}
+
+/* The days themselves where the weather holds them all. */
+static enum th_code burn_known(const struct th_fills_in *in, const struct th_room *rooms,
+                               const struct th_fill_days *days, double *gal, bool *known,
+                               struct th_error *err)
+{
+    const enum th_code code = burn_days(in, rooms, in->cases[0].climate, days, gal, err);
+    *known = code == TH_OK;
+    return code == TH_ERR_COVERAGE ? TH_OK : code;
+}
+
+static enum th_code find_left(const struct th_fills_in *in, const struct th_room *rooms,
+                              const struct th_fill_days *days, struct th_fills_fit *found,
+                              double gal[DONORS_MAX], size_t *n, struct th_error *err)
+{
+    const struct th_climate *climate = in->cases[0].climate;
+    const long end_day = days->first_day + (long)days->n;
+    const long weather_end_day = (climate->first_hour + (long)climate->n) / 24;
+    enum th_code code = TH_OK;
+    found->known_end_day = weather_end_day < end_day ? weather_end_day : end_day;
+    if (found->known_end_day == end_day)
+        code = burn_known(in, rooms, days, gal, &found->known, err);
+    *n = found->known;
+    if (found->known || code != TH_OK)
+        return code;
+    code = burn_on(in, rooms, days, found->known_end_day, gal, n, err);
+    if (code != TH_OK || *n > 0 || found->known_end_day <= days->first_day)
+        return code;
+    found->known_end_day = days->first_day; /* it misses some of them */
+    return burn_on(in, rooms, days, days->first_day, gal, n, err);
+}
+
+/* Eight cases of ten, over years and what is not known of the farm. */
+static enum th_code widen(const double *gal, size_t n, struct th_fills_fit *found,
+                          struct th_error *err)
+{
+    double *cases = calloc(n * DOUBTS, sizeof *cases);
+    if (!cases)
+        return th_fail(err, TH_ERR_MEMORY, "out of memory");
+    for (size_t i = 0; i < n; i++)
+        for (size_t k = 0; k < DOUBTS; k++)
+            cases[i * DOUBTS + k] =
+                gal[i] *
+                exp(found->learnt.doubt_sd * gsl_cdf_ugaussian_Pinv(((double)k + 0.5) / DOUBTS));
+    found->left_low_gal = th_quantile(cases, n * DOUBTS, 0.1);
+    found->left_high_gal = th_quantile(cases, n * DOUBTS, 0.9);
+    free(cases);
+    return TH_OK;
 }
 
 static enum th_code left_to_burn(const struct th_fills_in *in, const struct th_room *rooms,
@@ -96,7 +155,9 @@ static enum th_code left_to_burn(const struct th_fills_in *in, const struct th_r
     double gal[DONORS_MAX];
     size_t n = 0;
     found->in_tanks_gal = last->level_share * in->capacity_gal + last->delivered_gal;
-    const enum th_code code = burn_on(in, rooms, &days, gal, &n, err);
+    enum th_code code = find_left(in, rooms, &days, found, gal, &n, err);
+    if (code == TH_OK && n > 0)
+        code = widen(gal, n, found, err);
     return code == TH_OK && n > 0 ? th_spread_of(n, gal, &found->left_gal, err) : code;
 }
 

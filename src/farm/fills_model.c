@@ -275,9 +275,25 @@ static enum th_code find_lower(struct seen *seen, struct th_error *err)
     return TH_OK;
 }
 
+/* Of ln gallons in the last stretch, over the farms drawn; of a turn by itself with it. */
+static double doubt_of(const struct th_fills_model *model, const struct th_draws *draws, int n_z,
+                       double *gal)
+{
+    double sum = 0.0, squares = 0.0;
+    for (size_t d = 0; d < draws->n; d++) {
+        th_fills_model_gal(model, draws->z + d * (size_t)n_z, gal);
+        const double ln = log(fmax(gal[model->n - 1], 1.0));
+        sum += ln;
+        squares += ln * ln;
+    }
+    const double mean = sum / (double)draws->n;
+    return hypot(sqrt(fmax(squares / (double)draws->n - mean * mean, 0.0)), TH_TURN_SD);
+}
+
 /* Of one stretch exactly its distance from the mean expected, of n one expects n − 1 more. */
 static enum th_code find_strain(const struct seen *seen, const struct th_evidence *evidence,
-                                struct th_fills_learnt *learnt, struct th_error *err)
+                                const struct th_draws *draws, struct th_fills_learnt *learnt,
+                                struct th_error *err)
 {
     double *row = calloc(seen->model->n, sizeof *row);
     double squares = th_belief_distance2(evidence->before, evidence->n_z, learnt->belief.z);
@@ -286,8 +302,9 @@ static enum th_code find_strain(const struct seen *seen, const struct th_evidenc
     evidence->rows(evidence->context, learnt->belief.z, row);
     for (size_t k = 0; k < seen->model->n; k++)
         squares += row[k] * row[k];
-    free(row);
     learnt->strain_sd = sqrt(fmax(squares - (double)(seen->model->n - 1), 0.0));
+    learnt->doubt_sd = doubt_of(seen->model, draws, evidence->n_z, row);
+    free(row);
     return TH_OK;
 }
 
@@ -310,7 +327,7 @@ enum th_code th_fills_learn(const struct th_fills_model *model, const double *us
         code = th_learn_from(&evidence, &learnt->belief, &draws, err);
     learnt->effective_draws = draws.effective;
     if (code == TH_OK)
-        code = find_strain(&seen, &evidence, learnt, err);
+        code = find_strain(&seen, &evidence, &draws, learnt, err);
     gsl_matrix_free(seen.lower);
     free(draws.z);
     return code;

@@ -17,8 +17,8 @@ double th_plan_tank_share(const struct th_plan_in *in, int i)
         given += in->tanks[k].use_share;
         free_gal += in->tanks[k].use_share > 0.0 ? 0.0 : capacity_gal(&in->tanks[k]);
     }
-    if (in->tanks[i].use_share > 0.0)
-        return in->tanks[i].use_share;
+    if (in->tanks[i].use_share > 0.0) /* 33, 33 and 33 % are thirds */
+        return free_gal > 0.0 ? in->tanks[i].use_share : in->tanks[i].use_share / given;
     return (1.0 - given) * capacity_gal(&in->tanks[i]) / free_gal;
 }
 

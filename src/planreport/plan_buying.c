@@ -135,7 +135,12 @@ void th_plan_buying(struct th_report *report, const struct th_plan *plan)
                             "No fuel price is given, so no dollars are printed: add `price` to "
                             "[fuel].");
     else if (plan->in->n_contracts == 0)
-        th_report_paragraph(report, NULL, "No [contract] is given.");
+        th_report_paragraph(
+            report, NULL,
+            "No [contract] is given. What a supplier offers stands in the farm file as it is in "
+            "his letter, such as: [contract co-op], kind = prepaid, volume = 8,000 gal, price = "
+            "$1.70, settle = refund, each on a line of its own; [contract posted], kind = spot is "
+            "set beside it.");
     offer_tables(report, plan);
     if (plan->buying.n_offers > 0)
         explain(report, plan);

@@ -194,6 +194,26 @@ static void tank_section(struct th_report *report, const struct th_plan *plan)
         "filled to 80 %% at most (29 CFR 1910.110).");
 }
 
+/* Tanks that have to be ordered for before a truck finds room for what it brings at least. */
+static void warn_of_small_tanks(struct th_report *report, const struct th_plan *plan)
+{
+    for (int i = 0; i < plan->in->n_tanks; i++) {
+        const struct th_tank *t = &plan->in->tanks[i];
+        const double size_gal = t->count * t->capacity_gal;
+        const double room_gal = fmax(t->fill_share * size_gal - plan->reorder_gal[i], 0.0);
+        char room[TH_SHOWN_MAX], least[TH_SHOWN_MAX];
+        if (room_gal >= t->min_drop_gal)
+            continue;
+        th_report_warning(report,
+                          "\"%s\" is too small: ordered for at %.0f %% it has room for %s, and a "
+                          "truck comes for %s or more. More tanks, trucks that come sooner or a "
+                          "smaller drop would help.",
+                          t->name, 100.0 * plan->reorder_gal[i] / size_gal,
+                          th_show_with_unit(room, th_number(room_gal), TH_SIG2, "gal"),
+                          th_show_with_unit(least, th_number(t->min_drop_gal), TH_SIG2, "gal"));
+    }
+}
+
 /* Winters in which the tanks fail in one way, and the worst of them. */
 static void warn(struct th_report *report, const struct th_plan *plan)
 {
@@ -210,9 +230,10 @@ static void warn(struct th_report *report, const struct th_plan *plan)
     char name[TH_SEASON_NAME_MAX];
     th_year_name(plan->demand.years[dry_worst].year, plan->demand.typical, name);
     if (dry_years > 0)
-        th_report_warning(report, "The tanks run dry in %d of %d winters, in %s on %d days.",
+        th_report_warning(report, "The tanks run dry in %d of %d winters, in %s on %d day%s.",
                           dry_years, plan->demand.n_usable, name,
-                          plan->tank_years[dry_worst].run_out_days);
+                          plan->tank_years[dry_worst].run_out_days,
+                          plan->tank_years[dry_worst].run_out_days == 1 ? "" : "s");
     th_year_name(plan->demand.years[cold_worst].year, plan->demand.typical, name);
     if (cold_years > 0)
         th_report_warning(report,
@@ -267,9 +288,13 @@ static enum th_code sections(struct th_report *report, const struct th_plan *pla
         code = gallons_section(report, plan, err);
     if (code != TH_OK)
         return code;
-    th_report_fact(report, "slip_gal",
-                   "If every placement slips a week, the mean season changes by", "gal", TH_SIG2,
+    th_report_fact(report, "slip_gal", NULL, "gal", TH_SIG2,
                    th_number_if(plan->has_slip, plan->slip_gal));
+    th_report_fact(report, NULL,
+                   plan->slip_gal < 0.0
+                       ? "If every placement slips a week, the mean season takes less by"
+                       : "If every placement slips a week, the mean season takes more by",
+                   "gal", TH_SIG2, th_number_if(plan->has_slip, fabs(plan->slip_gal)));
     th_plan_buying(report, plan);
     th_ahead_months(report, plan->season, cash_of(plan));
     if (cash_of(plan))
@@ -295,6 +320,7 @@ enum th_code th_plan_report(struct th_report *report, const struct th_plan *plan
     th_plan_warn_of_air(report, plan);
     th_report_few_winters(report, &plan->in->cases[0], plan->demand.n_usable);
     warn(report, plan);
+    warn_of_small_tanks(report, plan);
     answer(report, plan);
     if (plan->outlook.n_draws > 0)
         th_report_answer_facts(report, &plan->answer);

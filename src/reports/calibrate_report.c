@@ -21,8 +21,12 @@
 #define FIT_CV_MAX 0.15
 #define FIT_NMBE_MAX 0.05
 /* A number this far off, in standard deviations, is told in words. */
+/* A fit that misses all fills together by more is not gone by (our judgement: twice the 5 %). */
+#define OFF_IN_ALL_MOST 0.10
 #define TOLD_SD 0.5
 #define FAR_SD 1.0
+/* Fewer do not tell what a spring may be. */
+#define FEW_YEARS 10
 
 /* What is told of. */
 struct telling {
@@ -78,13 +82,20 @@ static void each_number(struct th_report *report, const struct telling *t,
                 tell(report, t, b, (enum th_unknown)u);
 }
 
+/* Gallons of all stretches. */
+static double total_gal(const struct th_fills_fit *found, const double *gal)
+{
+    double sum = 0.0;
+    for (size_t k = 0; k < found->n_stretches; k++)
+        sum += gal[k];
+    return sum;
+}
+
 static void fit_section(struct th_report *report, const struct telling *t)
 {
     const struct th_fills_in *const in = t->in;
     const struct th_fills_fit *const found = t->found;
-    double used_gal = 0.0;
-    for (size_t k = 0; k < found->n_stretches; k++)
-        used_gal += found->used_gal[k];
+    const double used_gal = total_gal(found, found->used_gal);
     th_report_section(report, "fit", "What the fills say");
     th_report_fact(report, "fills_count", "Fills", "", TH_WHOLE, th_number((double)in->n_fills));
     th_report_fact(report, "used_gal", "Used between the first and the last", "gal", TH_SIG3,
@@ -218,6 +229,13 @@ static void question_gauges(struct th_report *report, const struct th_fills_in *
     }
 }
 
+/* Whether a barn was found that burns what the tanks gave, so that it may be gone by. */
+static bool fits(const struct th_fills_fit *found)
+{
+    const double off = total_gal(found, found->after_gal) / total_gal(found, found->used_gal) - 1.0;
+    return found->learnt.strain_sd <= TH_LEARN_MISFIT_SD && fabs(off) <= OFF_IN_ALL_MOST;
+}
+
 static void quality(struct th_report *report, const struct th_fills_fit *found)
 {
     if (found->learnt.strain_sd > TH_LEARN_MISFIT_SD)
@@ -232,8 +250,11 @@ static void quality(struct th_report *report, const struct th_fills_fit *found)
                           th_whole(found->learnt.effective_draws).text, TH_OUTLOOK_DRAWS);
     if (found->cv_rmse_after > FIT_CV_MAX || fabs(found->nmbe_after) > FIT_NMBE_MAX)
         th_report_warning(
-            report, "After the fit the misfit is above what ASHRAE Guideline 14 asks of monthly "
-                    "models (15 %% and 5 %%).");
+            report,
+            "After the fit the misfit is %.0f %% from fill to fill and %.0f %% in all, "
+            "counted over one stretch less than there are; ASHRAE Guideline 14 asks "
+            "15 %% and 5 %% of monthly models.",
+            100.0 * found->cv_rmse_after, 100.0 * fabs(found->nmbe_after));
     if (found->learnt.belief.z[TH_UNKNOWN_AIR] < -FAR_SD)
         th_report_warning(report, "The fills look as if less air were moved than the minimum: "
                                   "measure CO2 first. It is no saving, and never lower it.");
@@ -266,14 +287,17 @@ static void paste_section(struct th_report *report, const struct th_fills_in *in
                           const struct th_fills_fit *found, const struct th_calibrate_file *files)
 {
     th_report_section(report, "paste", "To paste into the barn files");
+    if (!fits(found)) {
+        th_report_paragraph(report, NULL,
+                            "Nothing: no barn within what is not known of these burns what the "
+                            "slips say, so budget and plan should not go by them. Put right what "
+                            "the warnings ask about and calibrate again.");
+        return;
+    }
     th_report_paragraph(report, NULL,
                         "A section for each file. Budget and plan then go by it in place of what "
                         "was thought before, and size never asks for less heat by it. Dates, pigs "
                         "placed, weather and prices may change; the barn itself may not.");
-    if (found->learnt.strain_sd > TH_LEARN_MISFIT_SD)
-        th_report_paragraph(report, NULL,
-                            "Do not paste it before you know why the fills lie so far off: see the "
-                            "warnings.");
     for (int b = 0; b < in->n_cases; b++) {
         const struct th_fitted *f = &found->fitted[b];
         th_report_paragraph(report, NULL, "For %s:", files[b].path);
@@ -292,28 +316,47 @@ static void paste_section(struct th_report *report, const struct th_fills_in *in
     }
 }
 
-static void season_section(struct th_report *report, const struct th_fills_in *in,
-                           const struct th_fills_fit *found)
+static void season_section(struct th_report *report, const struct th_fills_fit *found)
 {
     const size_t n = found->left_gal.n;
+    char day[TH_DAY_TEXT_MAX];
     th_report_section(report, "season", "From the last fill to 30 June");
-    if (n > 0)
-        th_report_spread(report, "left", "gal", "Still to burn", "gal", TH_SIG3, &found->left_gal,
-                         th_climate_generated(in->cases[0].climate));
+    if (!fits(found) && n > 0)
+        th_report_paragraph(report, NULL,
+                            "By the nearest barn, which does not burn what the slips "
+                            "say: not to buy by.");
+    if (n > 0) {
+        th_report_fact(report, "left_low_gal", "Still to burn, low", "gal", TH_SIG2,
+                       th_number(found->left_low_gal));
+        th_report_spread(report, "left", "gal", NULL, "gal", TH_SIG3, &found->left_gal, false);
+        th_report_fact(report, NULL, "Still to burn, middle", "gal", TH_SIG2,
+                       th_number(found->left_gal.middle));
+        th_report_fact(report, "left_high_gal", "Still to burn, high", "gal", TH_SIG2,
+                       th_number(found->left_high_gal));
+    }
     th_report_fact(report, "in_tanks_gal", "In the tanks after the last fill", "gal", TH_SIG3,
                    th_number(found->in_tanks_gal));
+    th_day_text(found->known_end_day, day);
     if (n == 0)
         th_report_paragraph(
             report, NULL,
             "What is still to burn is not known: the weather given holds no earlier "
             "year to go on with. Add files of earlier years with --weather.");
+    else if (found->known)
+        th_report_paragraph(report, NULL,
+                            "The calibrated barns on the weather of these days itself, which is "
+                            "given. Eight cases of ten, over what is not known of the barns.");
     else
         th_report_paragraph(
             report, NULL,
-            "The calibrated barns on the weather of %zu earlier year%s from that date on. What is "
-            "left to buy is what is still to burn less what is in the tanks, plus what you want in "
-            "them at the end.",
-            n, n == 1 ? "" : "s");
+            "The calibrated barns on the weather of %zu earlier year%s from %s on. Eight cases of "
+            "ten, over those years and what is not known of the barns.%s",
+            n, n == 1 ? "" : "s", day,
+            n < FEW_YEARS ? " So few springs do not hold the cold one there will be." : "");
+    if (n > 0)
+        th_report_paragraph(report, NULL,
+                            "What is left to buy is what is still to burn less what is in the "
+                            "tanks, plus what you want in them at the end.");
 }
 
 /* What the tanks say against the barns as given, and what to do with it. */
@@ -322,12 +365,9 @@ static void answer(struct th_report *report, const struct th_fills_in *in,
 {
     char from[TH_DAY_TEXT_MAX], to[TH_DAY_TEXT_MAX], used[TH_SHOWN_MAX], before[TH_SHOWN_MAX],
         after[TH_SHOWN_MAX];
-    double used_gal = 0.0, before_gal = 0.0, after_gal = 0.0;
-    for (size_t k = 0; k + 1 < in->n_fills; k++) {
-        used_gal += found->used_gal[k];
-        before_gal += found->before_gal[k];
-        after_gal += found->after_gal[k];
-    }
+    const double used_gal = total_gal(found, found->used_gal);
+    const double before_gal = total_gal(found, found->before_gal);
+    const double after_gal = total_gal(found, found->after_gal);
     th_day_text(in->fills[0].day, from);
     th_day_text(in->fills[in->n_fills - 1].day, to);
     th_report_section(report, "answer", NULL);
@@ -339,12 +379,14 @@ static void answer(struct th_report *report, const struct th_fills_in *in,
                    100.0 * fabs(before_gal / used_gal - 1.0),
                    before_gal < used_gal ? "less" : "more");
     const double off_pct = round(100.0 * fabs(after_gal / used_gal - 1.0));
-    const bool worse = off_pct > round(100.0 * fabs(before_gal / used_gal - 1.0));
+    const bool worse = !fits(found) || off_pct > round(100.0 * fabs(before_gal / used_gal - 1.0));
     th_report_line(
-        report, "Fitted, they come to %s: %s %.0f %% in all%s, %.0f %% from fill to fill.",
+        report, "%s %s: %s %.0f %% in all%s, %.0f %% from fill to fill.",
+        fits(found) ? "Fitted, they come to"
+                    : "No barn within what is not known of these burns so; the nearest comes to",
         th_show(after, th_number(after_gal), TH_SIG3), worse ? "off by" : "within", off_pct,
-        worse ? ", which is worse than as given" : "", 100.0 * found->cv_rmse_after);
-    if (found->learnt.strain_sd <= TH_LEARN_MISFIT_SD)
+        worse && fits(found) ? ", which is worse than as given" : "", 100.0 * found->cv_rmse_after);
+    if (fits(found))
         th_report_line(report, "Paste the lines below into the barn files: budget and plan then go "
                                "by what the tanks say.");
     else
@@ -364,7 +406,7 @@ enum th_code th_calibrate_report(struct th_report *report, const struct th_fills
     interval_table(report, in, found);
     interval_figure(report, in, found);
     paste_section(report, in, found, files);
-    season_section(report, in, found);
+    season_section(report, found);
     th_report_cautions(report);
     return th_report_books(report, NULL, "one of each room, over the fills as fitted",
                            &found->books, err);

@@ -80,7 +80,10 @@ void th_places_report_named(struct th_report *report, const char *word)
         shown++;
     }
     if (shown == 0)
-        th_report_paragraph(report, NULL, "No place or state is called that.");
+        th_report_paragraph(
+            report, NULL,
+            "No place or state is called that. Try a larger town near by, or latitude "
+            "and longitude, such as 43.08,-96.18: the nearest places are then listed.");
     about(report);
 }
 

@@ -246,6 +246,32 @@ static double default_gal(const struct seen *e, int r)
     return exp(mean);
 }
 
+/* Of a normal distribution eight cases of ten lie so many standard deviations from the mean. */
+#define EIGHT_OF_TEN_SD 1.2816
+/* Farms looked at for what a record was expected to be. */
+#define EXPECTED_DRAWS 512
+
+/* What a record was expected to be, over farms drawn before it and the winters it may be of. */
+static void expect(const struct seen *e, struct th_learnt *learnt)
+{
+    const struct th_outlook *o = e->outlook;
+    for (int r = 0; r < e->n; r++) {
+        struct th_record_fit *fit = &learnt->records[r];
+        double sum = 0.0, squares = 0.0;
+        for (size_t d = 0; d < EXPECTED_DRAWS; d++) {
+            const size_t winter = e->winter[r] < 0 ? d % o->n_winters : (size_t)e->winter[r];
+            const double ln = ln_burn(e, r, winter, o->z + d * (size_t)o->n_z);
+            sum += ln;
+            squares += ln * ln;
+        }
+        const double mean = sum / EXPECTED_DRAWS;
+        const double sd = sqrt(fmax(squares / EXPECTED_DRAWS - mean * mean, 0.0) + e->variance[r]);
+        fit->expected_low = exp(mean - EIGHT_OF_TEN_SD * sd);
+        fit->expected_high = exp(mean + EIGHT_OF_TEN_SD * sd);
+        fit->surprise_sd = (log(e->records[r].gal) - mean) / sd;
+    }
+}
+
 static void tell_records(const struct seen *e, struct th_learnt *learnt)
 {
     double squares = th_belief_distance2(&e->outlook->belief, learnt->n_z, learnt->z);
@@ -253,10 +279,10 @@ static void tell_records(const struct seen *e, struct th_learnt *learnt)
         struct th_record_fit *fit = &learnt->records[r];
         double after, var;
         winters_of(e, r, learnt->z, &after, &var);
-        *fit = (struct th_record_fit){.known_winter = e->winter[r] >= 0,
-                                      .before_gal = default_gal(e, r),
-                                      .after_gal = exp(after),
-                                      .sd = sqrt(e->variance[r] + var)};
+        fit->known_winter = e->winter[r] >= 0;
+        fit->before_gal = default_gal(e, r);
+        fit->after_gal = exp(after);
+        fit->sd = sqrt(e->variance[r] + var);
         fit->misfit_sd = (log(e->records[r].gal) - after) / fit->sd;
         squares += fit->misfit_sd * fit->misfit_sd;
     }
@@ -315,6 +341,7 @@ enum th_code th_learn(struct th_outlook *outlook, int n, const struct th_record 
         code = th_outlook_draw(outlook, err);
     if (code != TH_OK)
         return code;
+    expect(&seen, learnt);
     const struct th_evidence evidence = {.before = &outlook->belief,
                                          .n_z = outlook->n_z,
                                          .n_rows = n,

@@ -138,9 +138,9 @@ static void record_line(struct th_report *report, const struct th_answer *a)
 {
     char moved[160];
     if (!th_answer_learnt(a)) {
-        th_report_line(report,
-                       "The gallons of one past season, entered as a record, would narrow this "
-                       "most: [record last], season = 2025-26, gallons = 9,000 gal.");
+        th_report_line(
+            report, "The gallons of one past season, entered as a record, would narrow this "
+                    "most: [record last], season = 2025-26, gallons = what the slips add up to.");
         return;
     }
     const double before = log(a->before.high / a->before.low);
@@ -269,10 +269,28 @@ static void name_far(const struct th_answer *a, char *text, size_t room)
     }
 }
 
+/* A slip of the pen would set the order. */
+static void doubt_records(struct th_report *report, const struct th_answer *a)
+{
+    for (int r = 0; r < a->n_records; r++) {
+        const struct th_record_fit *fit = &a->learnt.records[r];
+        if (fabs(fit->surprise_sd) < TH_RECORD_SURPRISE_SD)
+            continue;
+        th_report_warning(report,
+                          "Record \"%s\" of %s gal lies far %s the %s to %s gal that were expected "
+                          "of these barns in eight cases of ten, and the answer rests on it. Is it "
+                          "typed right, of this season, and of these barns alone?",
+                          a->records[r].name, amount(a->records[r].gal).text,
+                          fit->surprise_sd > 0.0 ? "above" : "below",
+                          amount(fit->expected_low).text, amount(fit->expected_high).text);
+    }
+}
+
 static void warnings(struct th_report *report, const struct th_answer *a)
 {
     char far[400];
     name_far(a, far, sizeof far);
+    doubt_records(report, a);
     if (a->n_records > 0 && a->learnt.strain_sd > TH_LEARN_MISFIT_SD)
         th_report_warning(report,
                           "What was recorded lies far from anything expected of these barns. Check "
