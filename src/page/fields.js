@@ -13,6 +13,7 @@ const CARDS = [
     ['Heater choices', ['choice']],
     ['For a quotation, and more', ['option', 'quotation', 'line', 'calibration']],
 ];
+const PUT_IN = ['calibration']; // by a button of a view: nothing to type in
 const WITH_UNIT = /^(\$|R-)?(-?\d[\d.,]*)(?:\s+(\S.*)|(%|\/\S+))?$/;
 const BARE = /^-?[\d.,]*$/;
 export const PARTED = /,\s+/; // values of a list; thousands have no space
@@ -154,12 +155,12 @@ export class Form {
         this.mark();
     }
 
-    /** The sections of a kind that the files have, or the one there may be. */
+    /** The sections of a kind that the files have, or the one there may be, to be typed in. */
     sectionsOf(kind) {
         const found = this.files.flatMap(file => file.text.sections()
             .filter(section => kindOf(section) === kind).map(section => ({file, section})));
         const table = this.table.find(one => one.name === kind);
-        const single = table && !table.named && found.length === 0;
+        const single = table && !table.named && found.length === 0 && !PUT_IN.includes(kind);
         const asked = this.asked.find(one => one.optional && kindOf(one.section) === kind);
         if (single || (asked && found.length === 0))
             found.push({file: this.files[0], section: single ? kind : asked.section, absent: true});

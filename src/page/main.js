@@ -316,8 +316,11 @@ function cancel() {
 
 function choose(chosen) {
     view = chosen;
-    for (const button of document.querySelectorAll('[data-view]'))
+    for (const button of document.querySelectorAll('[data-view]')) {
         button.setAttribute('aria-pressed', String(button.dataset.view === view.name));
+        if (button.dataset.view === view.name) // on a phone the row can be drawn aside
+            button.scrollIntoView({block: 'nearest', inline: 'center'});
+    }
     by('picture')[view.pictureFirst ? 'after' : 'before'](by('tools'));
     drawTools();
     soon(0);

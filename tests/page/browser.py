@@ -188,6 +188,19 @@ def phone_and_desk(scratch):
 
 
 @case
+def view_on_a_phone(scratch):
+    """on a phone the button of the view one is in lies wholly in sight"""
+    with Page(sample_page(scratch), scratch) as page:
+        page.size(390, 844)
+        for view in ('plan', 'quote', 'budget'):
+            page.run('document.querySelector(arguments[0]).click()', f'[data-view={view}]')
+            page.settled()
+            left, right = page.run('const at = document.querySelector(arguments[0]).getBoundingClientRect();'
+                                   'return [at.left, at.right]', f'[data-view={view}]')
+            assert 0 <= left < right <= 390, f'{view}: {left} to {right}'
+
+
+@case
 def first_screen(scratch):
     """the first screen of a desk has number and figure, and the answer stays in sight as the form turns"""
     with Page(sample_page(scratch), scratch) as page:

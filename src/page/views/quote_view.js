@@ -130,6 +130,7 @@ export function quoteTools(context) {
                     building.copy = copy;
                     context.rerun();
                 }}), label))),
+        make('p', {class: 'hint'}, 'Price, customer, terms and your own lines go into the form under “For a quotation, and more”.'),
         optionForm(context), eitherOr(context),
         make('p', {class: 'row'}, make('button', {type: 'button', id: 'live', onclick: () => handLive(context)},
             'Save a live quotation for the customer')),
