@@ -88,12 +88,12 @@ static inline bool th_balance_surplus_outside(const struct th_balance *balance)
 /** Heat the room lacks, W: what leaves less what comes in, without room heaters. */
 static inline double th_balance_net(const double terms[TH_TERMS])
 {
-    double net = 0.0;
+    double leaves_w = 0.0, comes_w = 0.0;
     for (int i = TH_TERM_SURFACE; i < TH_TERM_PIGS; i++)
-        net += terms[i];
+        leaves_w += terms[i];
     for (int i = TH_TERM_PIGS; i <= TH_TERM_INTERNAL; i++)
-        net -= terms[i];
-    return net;
+        comes_w += terms[i];
+    return leaves_w - comes_w;
 }
 
 /** The same as a function of temperature alone. */

@@ -22,9 +22,9 @@ static void pass_within(const struct th_cycle_in *in, double gain_w, double loss
                         struct ramp *out)
 {
     const double slope = in->ua_w_k + in->ramp_w_k;
-    const double peak = gain_w / slope * -expm1(-slope * rise_s / in->capacity_j_k);
+    const double peak = gain_w / slope * (1.0 - exp(-slope * rise_s / in->capacity_j_k));
     out->peak_k = peak;
-    out->fall_s = in->capacity_j_k / slope * log1p(slope * peak / loss_w);
+    out->fall_s = in->capacity_j_k / slope * log(1.0 + slope * peak / loss_w);
     out->waste_j = in->ramp_w_k / slope * (gain_w * rise_s - loss_w * out->fall_s);
     out->beyond = false;
 }

@@ -167,11 +167,12 @@ static void set_phase(struct th_hour_in *in, const struct th_engine *engine, int
                 room->turns[turn].wash_kg_m2 * room->shell.floor_m2 / (DRYING_HOURS * TH_S_PER_H);
         return;
     }
+    const int hour_of_day = th_hour_of_day(hour);
     b->day = today;
-    b->activity = engine->activity[th_hour_of_day(hour)];
+    b->activity = engine->activity[hour_of_day];
     b->fan_m3_s = today->fan_m3_s;
     b->zone_units = today->zone_on ? schedule->zone_units : 0.0;
-    if (night(&room->setpoints, th_hour_of_day(hour)))
+    if (night(&room->setpoints, hour_of_day))
         in->set_c -= today->setback_k;
 }
 
@@ -203,15 +204,28 @@ struct books {
     struct th_quiet *keep; /* NULL: nobody wants them */
 };
 
-/* The mass after so many hours in which the room went from one temperature towards another. */
-static double mass_after_c(const struct th_engine *engine, double mass_c, double from_c,
-                           double to_c, int hours)
+/* Of the hours that one solved hour stands for: what the mass keeps of its distance from the room,
+ * and what share it takes of the way that the room goes on meanwhile, step by step. */
+struct mass_step {
+    double keep, take;
+};
+
+static struct mass_step mass_step_of(const struct th_engine *engine, int hours)
 {
+    const double keep_h = engine->fabric.mass_keep;
+    struct mass_step step = {.keep = 1.0};
     for (int i = 0; i < hours; i++) {
-        const double room_c = from_c + (to_c - from_c) * i / hours;
-        mass_c = room_c + (mass_c - room_c) * engine->fabric.mass_keep;
+        const double way = (double)i / hours;
+        step.take = way + (step.take - way) * keep_h;
+        step.keep *= keep_h;
     }
-    return mass_c;
+    return step;
+}
+
+/* The mass after a step in which the room went from one temperature towards another. */
+static double mass_after_c(const struct mass_step *step, double mass_c, double from_c, double to_c)
+{
+    return from_c + (mass_c - from_c) * step->keep + (to_c - from_c) * step->take;
 }
 
 /* The hours of a turn as they pass. */
@@ -219,6 +233,7 @@ struct walk {
     struct th_engine *engine;
     const struct th_climate *climate;
     int turn, every_h;
+    struct mass_step step, passed; /* nothing has passed before the first hour */
     const struct span *span;
     struct th_hour_in in;
     struct th_season_state state;
@@ -269,10 +284,9 @@ static enum th_code run_part(struct walk *walk, struct th_stretch *part,
     engine->solvers.surplus = state->surplus;
     for (long hour = part->first_hour; hour < part->end_hour; hour += walk->every_h) {
         struct th_hour_out out;
-        const int passed = hour > walk->first_hour ? walk->every_h : 0;
         in->balance.out = th_climate_at(walk->climate, hour);
         in->balance.mass_c =
-            mass_after_c(engine, state->mass_c, state->room_c, state->room_c, passed);
+            mass_after_c(&walk->passed, state->mass_c, state->room_c, state->room_c);
         set_phase(in, engine, walk->turn, walk->span, hour);
         const enum th_code code = th_hour_solve(in, &engine->solvers, &out, err);
         if (code != TH_OK)
@@ -281,8 +295,9 @@ static enum th_code run_part(struct walk *walk, struct th_stretch *part,
         note_hour(part, in, &out);
         if (watch)
             watch->hour(watch->context, walk->turn, hour, in, &out);
-        state->mass_c = mass_after_c(engine, state->mass_c, state->room_c, out.room_c, passed);
+        state->mass_c = mass_after_c(&walk->passed, state->mass_c, state->room_c, out.room_c);
         state->room_c = out.room_c;
+        walk->passed = walk->step;
     }
     state->surplus = engine->solvers.surplus;
     part->after = *state;
@@ -316,6 +331,7 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
                         .turn = turn,
                         .every_h =
                             engine->room->solve_every_h > 1 ? engine->room->solve_every_h : 1,
+                        .passed = {.keep = 1.0},
                         .span = span,
                         .in = {.balance = {.room = engine->room,
                                            .fabric = &engine->fabric,
@@ -326,6 +342,7 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
                         .state = {.mass_c = outdoors_c, .room_c = outdoors_c},
                         .first_hour = first,
                         .end_hour = end};
+    walk.step = mass_step_of(engine, walk.every_h);
     struct month_clock clock = {.next_month_hour = first};
     enum th_code code = TH_OK;
     for (long hour = first; hour < end && code == TH_OK;) {
@@ -336,6 +353,7 @@ static enum th_code run_hours(struct th_engine *engine, const struct th_climate 
             th_quiet_find(books->known, &books->next_known, &part, &engine->heating);
         if (known) {
             walk.state = known->after;
+            walk.passed = walk.step;
         } else {
             code = run_part(&walk, &part, inside ? books->watch : NULL, err);
             if (code == TH_OK && books->keep && part.over_set_k > -INFINITY)
