@@ -245,14 +245,15 @@ static const char *held_settings(char words[WORDS_MAX], const struct th_comparis
         return words;
     const double saved = th_comparison_units(held, &held->results[0].trial) -
                          th_comparison_units(held, th_judged(held->free_result));
+    if (!(saved > 0.0))
+        return words;
     snprintf(words, WORDS_MAX,
              " With the fans holding %s the best settings would be OFF %.1f and ON %.1f °F "
-             "below set point, %d units%s, and %s %s %s%s with the room as warm as today.",
+             "below set point, %d units%s, and save %s %s with the room as warm as today.",
              th_ceilings_words(ceilings, &held->base->room->air), held->free.off_k / TH_K_PER_F,
              held->free.on_k / TH_K_PER_F, held->free.units,
-             held->free.lead_lag ? " one after the other" : "", saved < 0.0 ? "burn" : "save",
-             th_whole(fabs(saved)).text, th_fuel_unit(&held->base->room->fuel)->unit,
-             saved < 0.0 ? " more" : "");
+             held->free.lead_lag ? " one after the other" : "", th_whole(saved).text,
+             th_fuel_unit(&held->base->room->fuel)->unit);
     return words;
 }
 

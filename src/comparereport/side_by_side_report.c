@@ -218,8 +218,8 @@ static void say_unheated(struct th_report *report, const struct th_side_by_side 
     const struct th_side *a = &both->sides[0], *b = &both->sides[1];
     th_report_line(report,
                    "Neither can be heated as it is: the heaters of %s are short in %s hours of a "
-                   "mean winter, those of %s in %s. What follows is what they can burn, not what "
-                   "the pigs need; give both heaters that hold them (turnheat size) and compare "
+                   "mean winter, those of %s in %s. What follows is what they can burn; what the "
+                   "pigs need is told by turnheat size. Give both heaters for that and compare "
                    "again.",
                    name_of(a), th_whole(a->trial.mean.sum[TH_UNMET]).text, name_of(b),
                    th_whole(b->trial.mean.sum[TH_UNMET]).text);

@@ -54,7 +54,10 @@ static double dew_point_c(const struct th_drip *drip, double w_kg_kg, double pre
         return TH_DRIP_LEAST_C;
     while (high - low > 1) {
         const int middle = (low + high) / 2;
-        *(drip->least_pa[middle] <= vapour_pa ? &low : &high) = middle;
+        if (drip->least_pa[middle] <= vapour_pa)
+            low = middle;
+        else
+            high = middle;
     }
     return TH_DRIP_LEAST_C + low +
            log(vapour_pa / drip->least_pa[low]) / log(drip->least_pa[high] / drip->least_pa[low]);

@@ -76,7 +76,7 @@ enum th_code th_held_air_read(const struct th_runs *runs, const struct th_cost_a
                               struct th_held_air *held, struct th_error *err)
 {
     struct th_design design;
-    struct th_trial now, other;
+    struct th_trial now = {0}, other = {0};
     *held = (struct th_held_air){0};
     enum th_code code = th_cost_read(runs, asked, mean_j, &held->more_j, err);
     if (code == TH_OK)

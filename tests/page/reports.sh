@@ -146,7 +146,7 @@ if have jq; then
 else
     skip 'the figure of months shows its gallons' jq
 fi
-page compare samples/curtain.barn 5 '.rooms[0].free_choice.saved_gal' \
+page compare samples/curtain.barn 5 '.rooms[0].choices.same_settings[1].gas_gal' \
     '.rooms[0].choices.same_settings[0].gas_gal' '.rooms[0].costs.costs[1].gas_gal'
 page plan samples/curtain.barn 6 '.gallons.used_middle_gal' '.buying.offers[0].mean_usd'
 if have jq; then
