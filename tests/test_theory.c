@@ -78,7 +78,7 @@ START_TEST(every_section_is_worked)
         if (strcmp(heading, by_table) != 0)
             ck_assert_msg(worked(heading)[0], "section %s has no worked line", heading);
     }
-    ck_assert_int_eq(n, 12);
+    ck_assert_int_eq(n, 13);
 }
 END_TEST
 
@@ -241,6 +241,39 @@ START_TEST(choices)
 }
 END_TEST
 
+/* The most of a hardship that is no harm where the barn as it is bears so much of it. */
+static double most_h(const struct th_hardship *worst, double *(*item)(struct th_hardship *))
+{
+    double low_h = 0.0, high_h = 100.0;
+    while (high_h - low_h > 1e-6) {
+        const double middle_h = 0.5 * (low_h + high_h);
+        struct th_hardship added = {0};
+        *item(&added) = middle_h;
+        *(th_harm_of(&added, worst) == TH_HARM_NONE ? &low_h : &high_h) = middle_h;
+    }
+    return low_h;
+}
+
+static double *unmet(struct th_hardship *hardship)
+{
+    return &hardship->unmet_h;
+}
+
+static double *people(struct th_hardship *hardship)
+{
+    return &hardship->worker_h;
+}
+
+START_TEST(no_worse_off)
+{
+    const struct th_hardship worst = {.unmet_h = 71.0, .worker_h = 60.0}, none = {0};
+    shows("No worse off", "up to %.2f and", most_h(&worst, unmet));
+    shows("No worse off", "and %.0f more hours", most_h(&worst, people));
+    ck_assert_double_lt(most_h(&none, people), 1.0);
+    ck_assert_double_eq_tol(most_h(&none, unmet), 2.0, 1e-5);
+}
+END_TEST
+
 START_TEST(sizing)
 {
     struct th_room room = still_room();
@@ -275,6 +308,7 @@ int main(void)
     tcase_add_test(tc, turns);
     tcase_add_test(tc, spread);
     tcase_add_test(tc, choices);
+    tcase_add_test(tc, no_worse_off);
     tcase_add_test(tc, sizing);
     suite_add_tcase(suite, tc);
     return run_suite(suite);

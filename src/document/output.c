@@ -66,7 +66,7 @@ static enum th_code fail(const struct th_output *output, int reason, struct th_e
                    "%s could not be written: %s", shown_name(output), strerror(reason));
 }
 
-/* Barn and farm files are written by hand, and no command writes one over. */
+/* Barn and farm files are written by hand: only `new`, which reads nothing, renews what it made. */
 static bool is_own_work(const char *name)
 {
     const char *const dot = strrchr(name, '.');
@@ -80,7 +80,7 @@ static enum th_code spare_inputs(const struct th_output *output, struct th_error
     if (stat(output->path, &status) != 0 || !S_ISREG(status.st_mode))
         return TH_OK;
     const bool is_read = th_files_have_read(output->inputs, &status);
-    if (!is_read && is_own_work(output->path))
+    if (!is_read && output->inputs && is_own_work(output->path))
         return th_fail(err, TH_ERR_USAGE,
                        "%s is there already, and a barn or farm file is never written over; name "
                        "another file",
