@@ -124,6 +124,9 @@ struct th_parameters {
 /** Writes the defaults of all parameters that have one to their places in `values`. */
 void th_parameters_start(const struct th_parameters *list, void *values);
 
+/** Whether the number at the row's place is this parameter's, and not another's that shares it. */
+bool th_parameter_counts(const struct th_parameter *row, const void *values);
+
 /** Whether the row has a place, a range and a number that has to lie in it. */
 bool th_parameter_is_ranged(const struct th_parameter *row, const void *values);
 

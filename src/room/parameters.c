@@ -65,11 +65,15 @@ bool th_parameter_is_ranged(const struct th_parameter *row, const void *values)
     const char *const from = values;
     if (!row->has_place || !row->low.given)
         return false;
-    if (row->when && *(const int *)(const void *)(from + row->when) != row->when_is)
-        return false;
     if (row->given)
         return *(const bool *)(from + row->given);
     return row->initial.given || row->needed || th_parameter_number(row, values) != 0.0;
+}
+
+bool th_parameter_counts(const struct th_parameter *row, const void *values)
+{
+    const char *const from = values;
+    return !row->when || *(const int *)(const void *)(from + row->when) == row->when_is;
 }
 
 static bool lies_between(double si, struct th_amount low, struct th_amount high)

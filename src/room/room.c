@@ -168,7 +168,7 @@ bool th_find_ranges(struct th_findings *f, const char *section, const struct th_
         const double si = th_parameter_number(row, values);
         if (find_wrong(f, section, row, si))
             fit = false;
-        else if (!th_parameter_is_usual(row, si))
+        else if (th_parameter_counts(row, values) && !th_parameter_is_usual(row, si))
             th_find_warning(f, section, row->name, "%s", th_parameter_doubt(row, si).text);
     }
     return fit;
