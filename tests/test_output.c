@@ -257,8 +257,9 @@ START_TEST(what_was_read_is_not_written_over)
     ck_assert_ptr_nonnull(strstr(err.text, "page.html is read by this command"));
     ck_assert_int_eq(th_output_open(&output, &files, in_folder("in.csv"), &err), TH_ERR_USAGE);
     ck_assert_int_eq(rename(in_folder("in.csv"), in_folder("own.barn")), 0);
+    struct th_files none = {0};
     th_files_finish(&files);
-    ck_assert_int_eq(th_output_open(&output, NULL, in_folder("own.barn"), &err), TH_ERR_USAGE);
+    ck_assert_int_eq(th_output_open(&output, &none, in_folder("own.barn"), &err), TH_ERR_USAGE);
     ck_assert_ptr_nonnull(strstr(err.text, "never written over"));
     ck_assert_int_eq(entries(false), 2);
     struct stat status;

@@ -80,7 +80,7 @@ static enum th_code spare_inputs(const struct th_output *output, struct th_error
     if (stat(output->path, &status) != 0 || !S_ISREG(status.st_mode))
         return TH_OK;
     const bool is_read = th_files_have_read(output->inputs, &status);
-    if (!is_read && is_own_work(output->path))
+    if (!is_read && output->inputs && is_own_work(output->path))
         return th_fail(err, TH_ERR_USAGE,
                        "%s is there already, and a barn or farm file is never written over; name "
                        "another file",
