@@ -246,20 +246,24 @@ END_TEST
 /* By whatever name: here a link. */
 START_TEST(what_was_read_is_not_written_over)
 {
-    FILE *barn = fopen(in_folder("in.barn"), "w");
+    FILE *barn = fopen(in_folder("in.csv"), "w");
     fputs("[room]\n", barn);
     fclose(barn);
-    ck_assert_int_eq(symlink("in.barn", in_folder("page.html")), 0);
+    ck_assert_int_eq(symlink("in.csv", in_folder("page.html")), 0);
     struct th_files files = {0};
     ck_assert_int_eq(th_output_open(&output, &files, in_folder("page.html"), &err), TH_OK);
-    fclose(th_files_open(&files, in_folder("in.barn")));
+    fclose(th_files_open(&files, in_folder("in.csv")));
     ck_assert_int_eq(th_output_commit(&output, &err), TH_ERR_USAGE);
     ck_assert_ptr_nonnull(strstr(err.text, "page.html is read by this command"));
-    ck_assert_int_eq(th_output_open(&output, &files, in_folder("in.barn"), &err), TH_ERR_USAGE);
+    ck_assert_int_eq(th_output_open(&output, &files, in_folder("in.csv"), &err), TH_ERR_USAGE);
+    ck_assert_int_eq(rename(in_folder("in.csv"), in_folder("own.barn")), 0);
+    struct th_files none = {0};
     th_files_finish(&files);
+    ck_assert_int_eq(th_output_open(&output, &none, in_folder("own.barn"), &err), TH_ERR_USAGE);
+    ck_assert_ptr_nonnull(strstr(err.text, "never written over"));
     ck_assert_int_eq(entries(false), 2);
     struct stat status;
-    ck_assert_int_eq(stat(in_folder("in.barn"), &status), 0);
+    ck_assert_int_eq(stat(in_folder("own.barn"), &status), 0);
     ck_assert_int_eq(status.st_size, 7);
 }
 END_TEST

@@ -19,8 +19,8 @@ struct th_output {
 /**
  * Opens `path`, or standard output when NULL. A target that is absent or a regular file (through
  * links) is written under a temporary name beside it; a device or pipe is written directly.
- * TH_ERR_USAGE for a file that was read among `inputs` and for a barn or farm file that is there,
- * but not with NULL; TH_ERR_WRITE names the path and the reason; TH_ERR_MEMORY.
+ * TH_ERR_USAGE for a file that was read among `inputs` (NULL: none) and, with inputs, for a barn or
+ * farm file that is there; TH_ERR_WRITE names the path and the reason; TH_ERR_MEMORY.
  */
 enum th_code th_output_open(struct th_output *output, const struct th_files *inputs,
                             const char *path, struct th_error *err);

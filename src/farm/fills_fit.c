@@ -152,7 +152,7 @@ static enum th_code left_to_burn(const struct th_fills_in *in, const struct th_r
     const struct th_date d = th_date_of(last->day);
     const long end = th_season_first_day(th_season_of_month(d.year, d.month) + 1);
     const struct th_fill_days days = {.first_day = last->day, .n = (size_t)(end - last->day)};
-    double gal[DONORS_MAX];
+    double gal[DONORS_MAX] = {0};
     size_t n = 0;
     found->in_tanks_gal = last->level_share * in->capacity_gal + last->delivered_gal;
     enum th_code code = find_left(in, rooms, &days, found, gal, &n, err);

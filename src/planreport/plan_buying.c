@@ -138,7 +138,7 @@ void th_plan_buying(struct th_report *report, const struct th_plan *plan)
         th_report_paragraph(
             report, NULL,
             "No [contract] is given. What a supplier offers stands in the farm file as it is in "
-            "his letter, such as: [contract co-op], kind = prepaid, volume = 8,000 gal, price = "
+            "the letter, such as: [contract co-op], kind = prepaid, volume = 8,000 gal, price = "
             "$1.70, settle = refund, each on a line of its own; [contract posted], kind = spot is "
             "set beside it.");
     offer_tables(report, plan);
