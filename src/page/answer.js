@@ -18,13 +18,13 @@ function numbers(answer) {
             usd: {low: of('low_usd'), middle: of('middle_usd'), high: of('high_usd')}};
 }
 
-/** What fits on one line: "9,300 gal (7,600 to 10,700) · $17,200". */
+/** What fits on one line: "9,300 gal (7,600 to 10,700) · $17,200 a winter". */
 export function inOneLine(budget) {
     const found = numbers(budget.answer);
     if (!found?.middle)
         return '';
     return `${shown(found.middle)} ${found.unit} (${shown(found.low)} to ${shown(found.high)})` +
-           (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '');
+           (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '') + ' a winter';
 }
 
 export function budgetAnswer(budget) {
@@ -82,6 +82,14 @@ export function compareAnswer(compared, isUnpriced) {
         : isUnpriced ? [UNPRICED, lines[0]] : [lines[0]];
     const [first, ...rest] = inLines([...large, ...lines.slice(1).filter(line => !BELOW.test(line))]);
     return [first, ...chosen.map(room => choicesTable(room.verdicts, chosen.length > 1 ? `${room.name}. ` : '')), ...rest];
+}
+
+/** A word for each choice, on one line. */
+export function compareLine(compared, isUnpriced) {
+    const chosen = (compared.rooms ?? []).flatMap(room => room.verdicts ?? []);
+    if (isUnpriced || chosen.length === 0)
+        return isUnpriced ? 'Put in your dealer’s price first' : '';
+    return chosen.map(({choice, verdict}) => `${choice}: ${verdict}`).join(' · ');
 }
 
 /** The answer beside one that was kept: what is less or more, and that less alone is no saving. */

@@ -22,7 +22,8 @@ export async function learnQuoted(files, aside) {
 
 /** What a text says, as [{at, what, value}] in words of the form. */
 function said(text, form) {
-    const what = (section, key) => form.label(section, key) + (section.includes(' ') ? ` (${headOf(section)})` : '');
+    const what = (section, key) => `${form.label(section, key)}${section === 'quotation' ? ' of the quotation' : ''}` +
+        (section.includes(' ') ? ` (${headOf(section)})` : '');
     return text.entries().filter(entry => kindOf(entry.section) !== 'option')
         .map(({section, key, value}) => ({at: `${section}.${key}`, what: what(section, key), value}));
 }
@@ -100,7 +101,8 @@ export function liveCards(form, files, changed) {
     const options = optionsOf(files.quoted.text);
     return [make('h2', {}, 'What you can change'),
         group('Gas', ...prices.map(({key}) => field('fuel', key))),
-        group('Placements', ...turns.flatMap(turn => [field(turn, 'place'), field(turn, 'head')])),
+        group('Placements', ...turns.flatMap(turn => [turns.length > 1 ? make('h3', {}, headOf(turn)) : null,
+            field(turn, 'place'), field(turn, 'head')])),
         options.length === 0 ? null : group('Options quoted', make('div', {class: 'ways'},
             ...options.map(section => optionBox(section, files, changed)))),
         group('Last winter, if the barn stood then without the options', field(record, 'gallons'), field(record, 'season'),
