@@ -11,7 +11,7 @@ import {explainTerms} from './help.js';
 import {showImportance} from './importance.js';
 import {learnQuoted, liveCards, liveViews} from './views/live.js';
 import {showBar} from './bar.js';
-import {addChosen} from './open.js';
+import {addChosen, missingFile} from './open.js';
 import {sliderRows} from './sliders.js';
 import {asAnotherKind, kindChooser} from './start.js';
 import {onPage} from './words.js';
@@ -208,7 +208,7 @@ function soon(milliseconds) {
 function problems(err) {
     const lines = err.split('\n').map(onPage)
         .filter(line => /^\S/.test(line) && !/^(warning|See): /.test(line));
-    return lines.map(line => {
+    return lines.map(line => missingFile(files, line) ?? line).map(line => {
         const at = line.match(/^(.+?):(\d+)(?::\d+)?: (.*)$/);
         return at ? {file: at[1], line: Number(at[2]), text: at[3]} : {text: line};
     });
@@ -306,13 +306,15 @@ async function rank() {
 function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     document.body.dataset.shown = view.name;
-    showAnswer(by('answer'), by('care'), view, made, files);
+    showAnswer(by('answer'), by('care'), view, made, files, files.barns[shownBarn()]);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made,
                by('answer'), shownBarn());
     explainTerms(by('report'));
     const examples = form.mark();
-    by('doing').textContent = examples
-        ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';
+    const invented = examples ? `${examples} values are still those of an invented barn` : '';
+    by('doing').textContent = invented && `${invented} (grey): put in your own.`;
+    if (invented && view.isOffer)
+        by('report').prepend(make('p', {class: 'not-own'}, `Not to be signed: ${invented}, not of the one quoted.`));
     if (view.keeps)
         latest = made;
     showKept();

@@ -22,8 +22,7 @@ export async function learnQuoted(files, aside) {
 
 /** What a text says, as [{at, what, value}] in words of the form. */
 function said(text, form) {
-    const what = (section, key) => `${form.label(section, key)}${section === 'quotation' ? ' of the quotation' : ''}` +
-        (section.includes(' ') ? ` (${headOf(section)})` : '');
+    const what = (section, key) => form.label(section, key) + (section.includes(' ') ? ` (${headOf(section)})` : '');
     return text.entries().filter(entry => kindOf(entry.section) !== 'option')
         .map(({section, key, value}) => ({at: `${section}.${key}`, what: what(section, key), value}));
 }

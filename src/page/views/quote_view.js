@@ -2,7 +2,7 @@
 // The builder's views: what the room needs on its design day, another barn beside it, and the quotation
 // with its options, of which a copy can be made for the customer to try things in.
 import {inLines, shown} from '../answer.js';
-import {headOf, kindOf, make, sentence} from '../fields.js';
+import {headOf, kindOf, lowered, make, sentence} from '../fields.js';
 import {Files} from '../files.js';
 
 const building = {copy: 'customer', asOffered: false, beside: '', either: false, more: false, option: ''};
@@ -37,9 +37,9 @@ export function quoteFigures(made) {
 }
 
 /** What the paper would lack, for the builder only. */
-function blanks(made, {barns}) {
-    const priced = (made.price?.price ?? []).map(row => row.item), find = key => barns.some(({text}) => text.find('quotation', key));
-    const out = barns.flatMap(({text}) => optionsOf(text)).map(calledOf)
+function blanks(made, barn) {
+    const priced = (made.price?.price ?? []).map(row => row.item), find = key => barn.text.find('quotation', key);
+    const out = optionsOf(barn.text).map(calledOf)
         .filter(name => !priced.some(item => item === name || item.startsWith(`${name}: `)));
     const free = BLANKS.filter(([key]) => !find(key)).map(([, words]) => words);
     return [free.length > 0 && `A line to write on is left for ${free.join(', ')}: the form has fields for them under ` +
@@ -47,11 +47,11 @@ function blanks(made, {barns}) {
             !made.options && out.length > 0 && `Not in the customer's copy: ${out.join(', ')}. The builder's copy says why.`];
 }
 
-/** `files` where its builder sees it. */
-export function quoteAnswer(made, files = null) {
+/** `barn` where its builder sees it. */
+export function quoteAnswer(made, files, barn = null) {
     const [price, fuel, bill] = quoteFigures(made), open = !Number.isFinite(made.price?.price_total?.price_usd);
     return [make('p', {class: open ? 'sentence' : 'large'}, price.text),
-            ...(files ? blanks(made, files).filter(Boolean) : []).map(text => make('p', {}, text)),
+            ...(barn ? blanks(made, barn).filter(Boolean) : []).map(text => make('p', {}, text)),
             make('p', {class: 'range'}, `${fuel.what}: `, make('strong', {}, fuel.text), `, ${bill.text} at today’s price`),
             ...(made.options?.options ?? []).map(row => make('p', {}, `${row.option}: ${row.decision}.`))];
 }
@@ -89,7 +89,7 @@ function optionForm({barn, changed, spec, label}) {
         make('option', {value: name, selected: name === building.option}, calledOf(name))));
     const what = make('select', {id: 'option-changes'},
         ...list.map(({section, key, name, value}) => make('option', {value: name},
-            `${headOf(section)}: ${label(section, key).toLowerCase()}, now ${value.replaceAll('_', ' ')}`)));
+            `${headOf(section)}: ${lowered(label(section, key))}, now ${value.replaceAll('_', ' ')}`)));
     const add = () => {
         building.option = which.value;
         changed(() => barn.text.set(which.value, what.value, list.find(one => one.name === what.value).value), null,
