@@ -14,6 +14,7 @@ static const struct {
     double si;
 } good[] = {
     {"3", TH_DIM_COUNT, 3.0},
+    {"2,400 head", TH_DIM_HEAD, 2400.0},
     {"1,000", TH_DIM_COUNT, 1000.0},
     {"1,234,567.25", TH_DIM_COUNT, 1234567.25},
     {"-0.5", TH_DIM_COUNT, -0.5},
@@ -151,7 +152,7 @@ static const struct {
     {"1,0000 ft", TH_DIM_LENGTH, "not a number"},
     {"1000,000 ft", TH_DIM_LENGTH, "not a number"},
     {",5 ft", TH_DIM_LENGTH, "not a number"},
-    {"1.2.3 ft", TH_DIM_LENGTH, "does not fit"},
+    {"1.2.3 ft", TH_DIM_LENGTH, "this is not a number"},
     {"40,5 ft", TH_DIM_LENGTH, "not a number"},
     {"nan", TH_DIM_COUNT, "not a number"},
     {"inf", TH_DIM_COUNT, "not a number"},

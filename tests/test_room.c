@@ -341,7 +341,14 @@ static void metric_ceiling(struct th_room *r)
 }
 static void sixteen_days(struct th_room *r)
 {
+    r->turns[1] = r->turns[0];
+    r->turns[1].month = 12;
+    r->n_turns = 2;
     r->turns[0].days = 16;
+}
+static void forgotten_turn(struct th_room *r)
+{
+    r->turns[0].days = 49;
 }
 static void kilograms_for_pounds(struct th_room *r)
 {
@@ -365,6 +372,7 @@ static const struct {
     {ten_times_the_fan_floor, "fan_floor"},
     {metric_ceiling, "R"},
     {sixteen_days, "days"},
+    {forgotten_turn, "days"},
     {kilograms_for_pounds, "weight"},
 };
 
@@ -377,6 +385,23 @@ START_TEST(doubtful_values_warn_without_an_error)
     ck_assert_int_eq(findings.n_errors, 0);
     ck_assert_int_eq(findings.n_warnings, 1);
     ck_assert_str_eq(findings.warnings[0].key, warnings[_i].key);
+}
+END_TEST
+
+/* A fortnight to wash, and even a month, is no forgotten turn; days of other winters are not added.
+ */
+START_TEST(a_room_may_stand_empty_for_a_while)
+{
+    struct th_room room = sound_room();
+    struct th_findings findings;
+    room.turns[0].days = 105; /* Feb 18: 41 days to the end of March, 4 before Nov 5 */
+    th_room_review(&room, &findings);
+    ck_assert_int_eq(findings.n_warnings, 0);
+    room.turns[0].days = 102;
+    th_room_review(&room, &findings);
+    ck_assert_int_eq(findings.n_warnings, 1);
+    ck_assert_msg(strstr(findings.warnings[0].text, "empty from Feb 15 to Nov 5, 6 weeks") != NULL,
+                  "%s", findings.warnings[0].text);
 }
 END_TEST
 
@@ -417,6 +442,7 @@ int main(void)
     tcase_add_test(tc, set_points_lie_within_both_tables);
     tcase_add_test(tc, the_comfort_limit_falls_smoothly_below_the_set_point);
     tcase_add_test(tc, a_sound_room_has_no_errors_and_no_warnings);
+    tcase_add_test(tc, a_room_may_stand_empty_for_a_while);
     tcase_add_loop_test(tc, each_error_names_its_section_and_key, 0,
                         sizeof errors / sizeof *errors);
     tcase_add_loop_test(tc, doubtful_values_warn_without_an_error, 0,

@@ -21,6 +21,9 @@ struct th_date th_date_of(long day_number);
 /** Whether the date exists. */
 bool th_date_valid(int year, int month, int day);
 
+/** "Jan" … "Dec" for 0 … 11. */
+const char *th_month_name(int month);
+
 /** A season, and a fuel year, runs from 1 July and is named by the year it starts in. */
 #define TH_SEASON_MONTH 7
 

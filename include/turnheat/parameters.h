@@ -18,6 +18,7 @@
 /** One list gives the dimensions and what a value of each is called. */
 #define TH_DIMENSIONS(X)                                                                           \
     X(TH_DIM_COUNT, "a number without unit")                                                       \
+    X(TH_DIM_HEAD, "a number of pigs")                                                             \
     X(TH_DIM_SHARE, "a share")                                                                     \
     X(TH_DIM_DAYS, "a number of days")                                                             \
     X(TH_DIM_LENGTH, "a length")                                                                   \

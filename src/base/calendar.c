@@ -40,6 +40,13 @@ bool th_date_valid(int year, int month, int day)
     return back.month == month && back.day == day;
 }
 
+const char *th_month_name(int month)
+{
+    static const char *const names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
+                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
+    return names[month];
+}
+
 long th_season_first_day(int year)
 {
     return th_day_number(year, TH_SEASON_MONTH, 1);

@@ -185,8 +185,9 @@ static enum th_code stateless(const char *text, const char *name, struct th_erro
                        "longitude and elevation of any other",
                        text, list);
     return th_fail(err, TH_ERR_INPUT,
-                   "'%.60s' names no state with known places; expected a town and the state, "
-                   "such as Mason City, Iowa; or latitude, longitude and elevation",
+                   "'%.60s' names no state with known places, nor a town with known weather; "
+                   "expected a town and its state: with a state, as Mason City, Iowa, the towns "
+                   "known there are listed; or latitude, longitude and elevation",
                    text);
 }
 

@@ -160,13 +160,6 @@ const char *th_show_exact(char buffer[TH_SHOWN_MAX], struct th_value value, enum
     }
 }
 
-const char *th_month_name(int month)
-{
-    static const char *const names[12] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
-                                          "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
-    return names[month];
-}
-
 const char *th_month_in_prose(int month)
 {
     static const char *const names[12] = {"January",   "February", "March",    "April",

@@ -4,6 +4,7 @@
 #define TURNHEAT_DISPLAY_H
 
 #include "report.h"
+#include "turnheat/calendar.h"
 
 /** Room enough for any value shown, its unit included; longer texts are not copied, see below. */
 #define TH_SHOWN_MAX 96
@@ -26,9 +27,6 @@ const char *th_show_exact(char buffer[TH_SHOWN_MAX], struct th_value value, enum
 
 /** Whether the format stands for a date, written as a text in JSON. */
 bool th_format_is_date(enum th_format format);
-
-/** "Jan" … "Dec" for 0 … 11. */
-const char *th_month_name(int month);
 
 /** "January" … "December" for 0 … 11. */
 const char *th_month_in_prose(int month);

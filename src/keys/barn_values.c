@@ -29,8 +29,13 @@ static enum th_code read_number(const struct th_parameter *key, const char *text
     const enum th_code code = th_quantity_read(text, key->dimension, number, err);
     if (code != TH_OK || th_parameter_fits(key, *number))
         return code;
-    th_fail(err, TH_ERR_RANGE, "%s = %.60s lies outside its range; expected %s to %s", key->name,
-            text, th_amount_text(key, key->low).text, th_amount_text(key, key->high).text);
+    /* Rating plates are read aloud in thousands. */
+    const bool thousands = key->dimension == TH_DIM_POWER && th_parameter_fits(key, 1e3 * *number);
+    th_fail(err, TH_ERR_RANGE, "%s = %.60s lies outside its range; expected %s to %s%s%s%s",
+            key->name, text, th_amount_text(key, key->low).text,
+            th_amount_text(key, key->high).text, thousands ? "; is " : "",
+            thousands ? th_parameter_text(key, 1e3 * *number).text : "",
+            thousands ? " meant?" : "");
     th_error_place(err, NULL, 0, 1);
     return TH_ERR_RANGE;
 }
@@ -283,14 +288,17 @@ static enum th_code set_weekdays(const char *text, unsigned *to, struct th_error
     return TH_OK;
 }
 
-/* "2025-26": the second year follows the first. */
+/* "2025-26", or "2025-2026" or "2025/26": the second year follows the first. */
 static enum th_code set_season(const char *text, int *to, struct th_error *err)
 {
     static const char digits[] = "0123456789";
-    const bool formed = strlen(text) == 7 && strspn(text, digits) == 4 && text[4] == '-' &&
-                        strspn(text + 5, digits) == 2;
+    const size_t length = strlen(text);
+    const bool formed = (length == 7 || length == 9) && strspn(text, digits) == 4 &&
+                        (text[4] == '-' || text[4] == '/') &&
+                        strspn(text + 5, digits) == length - 5;
     const long first = formed ? strtol(text, NULL, 10) : 0;
-    if (!formed || first < 1900 || (first + 1) % 100 != strtol(text + 5, NULL, 10))
+    const long second = formed ? strtol(text + 5, NULL, 10) : 0;
+    if (!formed || first < 1900 || second != (length == 9 ? first + 1 : (first + 1) % 100))
         return refuse(err, TH_ERR_INPUT, 1,
                       "this is no season; expected two years that follow each other, such as "
                       "2025-26");

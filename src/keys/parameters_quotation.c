@@ -12,7 +12,7 @@ static const struct th_parameter quotation[] = {
      QUOTATION(builder),
      .help = "who quotes: name and address"},
     {.name = "customer", .store = TH_STORE_NOTE, QUOTATION(customer), .help = "for whom"},
-    {.name = "number", .store = TH_STORE_NAME, QUOTATION(number), .help = "of the quotation"},
+    {.name = "number", .store = TH_STORE_NAME, QUOTATION(number), .help = "number of the quotation"},
     {.name = "issued", .store = TH_STORE_NAME, QUOTATION(issued), .help = "date of issue"},
     {.name = "valid_days",
      .store = TH_STORE_WHOLE,

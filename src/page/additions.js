@@ -3,7 +3,7 @@
 // past seasons, options and lines of a quotation. What they may hold is in the program's own table of
 // keys, which the form unfolds; here stands only what a new one begins with.
 import {BarnText} from './barn_text.js';
-import {kindOf, make} from './fields.js';
+import {headOf, kindOf, lowered, make} from './fields.js';
 import {folderOf} from './open.js';
 
 const EXAMPLE = '# INVENTED'; // grey until one's own is put in
@@ -74,5 +74,5 @@ export function additions(title, {files, barn, changed}) {
         make('p', {class: 'row'}, ...kinds.map(kind => make('button', {type: 'button', id: `add-${kind}`,
             onclick: () => add(kind)}, `Add ${ADDED[kind].button}`))),
         make('p', {class: 'row'}, ...present.map(({file, section}) => make('button', {type: 'button', class: 'quiet',
-            onclick: () => changed(() => file.text.remove(section), null)}, `Remove ${section}`))));
+            onclick: () => changed(() => file.text.remove(section), null)}, `Remove ${lowered(headOf(section))}`))));
 }

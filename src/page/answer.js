@@ -18,13 +18,13 @@ function numbers(answer) {
             usd: {low: of('low_usd'), middle: of('middle_usd'), high: of('high_usd')}};
 }
 
-/** What fits on one line: "9,300 gal (7,600 to 10,700) · $17,200". */
+/** What fits on one line: "9,300 gal (7,600 to 10,700) · $17,200 a winter". */
 export function inOneLine(budget) {
     const found = numbers(budget.answer);
     if (!found?.middle)
         return '';
     return `${shown(found.middle)} ${found.unit} (${shown(found.low)} to ${shown(found.high)})` +
-           (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '');
+           (found.usd.middle ? ` · $${shown(found.usd.middle)}` : '') + ' a winter';
 }
 
 export function budgetAnswer(budget) {
@@ -75,13 +75,34 @@ const BELOW = /^(One by one|It rests on|Measuring)\b/;
 const UNPRICED = 'Put in your dealer’s price first, into the grey fields of the form under “Heater choices”. What stands below ' +
                  'holds for heaters that cost nothing.';
 
+/** What better settings of today's heaters come to, which cost nothing; '' of several barns or where there are none. */
+function settingsAlone({rooms}) {
+    const free = rooms.length === 1 ? rooms[0].free_choice : null;
+    const key = Object.keys(free ?? {}).find(name => /^saved_(?!as_warm)/.test(name)), unit = key?.slice('saved_'.length);
+    if (!key || !(free[key] > 0))
+        return '';
+    const asWarm = free[`saved_as_warm_${unit}`];
+    return `Better settings of the heaters you have would save about ${shown(free[key])} ${unit} a season and cost nothing` +
+        (asWarm > 0 ? `, ${shown(asWarm)} of it at the same warmth. ` : '. ') +
+        'Less heat is then blown out, and less air with it: watch CO2. The report below says which settings; buttons add what ' +
+        'you think of buying.';
+}
+
 export function compareAnswer(compared, isUnpriced) {
     const lines = compared.answer?.lines ?? compared.rooms.map(room => room.verdict?.answer ?? '');
     const chosen = compared.rooms.filter(room => room.verdicts?.length);
-    const large = chosen.length === 0 ? ['Add what you think of buying with the buttons below.']
+    const large = chosen.length === 0 ? [settingsAlone(compared) || 'Add what you think of buying with the buttons below.']
         : isUnpriced ? [UNPRICED, lines[0]] : [lines[0]];
     const [first, ...rest] = inLines([...large, ...lines.slice(1).filter(line => !BELOW.test(line))]);
     return [first, ...chosen.map(room => choicesTable(room.verdicts, chosen.length > 1 ? `${room.name}. ` : '')), ...rest];
+}
+
+/** A word for each choice, on one line. */
+export function compareLine(compared, isUnpriced) {
+    const chosen = (compared.rooms ?? []).flatMap(room => room.verdicts ?? []);
+    if (isUnpriced || chosen.length === 0)
+        return isUnpriced ? 'Put in your dealer’s price first' : '';
+    return chosen.map(({choice, verdict}) => `${choice}: ${verdict}`).join(' · ');
 }
 
 /** The answer beside one that was kept: what is less or more, and that less alone is no saving. */
@@ -99,8 +120,8 @@ export function besideKept(kept, budget) {
 }
 
 /** Shows what a view answers in its place, and the cautions in that for care. */
-export function showAnswer(place, care, view, made, files) {
-    place.replaceChildren(...view.answer(made, files));
+export function showAnswer(place, care, view, made, files, barn) {
+    place.replaceChildren(...view.answer(made, files, barn));
     const items = made.cautions.map(text => make('li', {}, onPage(text)));
     const beside = items.filter(item => BESIDE.test(item.textContent));
     care.replaceChildren(make('h2', {}, 'Care'), make('ul', {}, ...beside),

@@ -5,19 +5,23 @@ import {headOf, kindOf, make} from './fields.js';
 
 const ALIKE = '# INVENTED'; // as the one before: grey until it is replaced
 const ORDINALS = ['second', 'third', 'fourth', 'fifth', 'sixth'];
+const MONTHS = 'JanFebMarAprMayJunJulAugSepOctNovDec';
 const EMPTY_DAYS = 14; // between two turns, to wash and to warm
 const MORE = {
     Heaters: {kind: 'heater', button: 'Add another group of heaters', begins: entries => entries},
     Pigs: {kind: 'turn', button: 'Add another turn of pigs', begins: following},
 };
 
-/** "11-05", "11/5", "Nov 5" or "2026-11-05" so many days later, as "05-03" or with its year; '' when it
+/** "11-05", "11/5", "Nov 5" or "2026-11-05" so many days later, as "05-03", "May 3" or with its year; '' when it
  * cannot be read. */
 function later(date, days) {
     const [, year, month, day] = date.match(/^(?:(\d{4})-)?(\d{1,2}|[A-Z][a-z]{2})[a-z]*[-/ ](\d{1,2})$/) ?? [];
-    const number = Number(month) || 'JanFebMarAprMayJunJulAugSepOctNovDec'.indexOf(month) / 3 + 1;
+    const number = Number(month) || MONTHS.indexOf(month) / 3 + 1;
     const then = new Date(Date.UTC(year ?? 2025, number - 1, Number(day) + days));
-    return Number.isNaN(then.getTime()) ? '' : then.toISOString().slice(year ? 0 : 5, 10);
+    if (Number.isNaN(then.getTime()))
+        return '';
+    const at = 3 * then.getUTCMonth();
+    return Number(month) ? then.toISOString().slice(year ? 0 : 5, 10) : `${MONTHS.slice(at, at + 3)} ${then.getUTCDate()}`;
 }
 
 /** The turn that comes into the room after one has left. */

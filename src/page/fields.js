@@ -33,6 +33,8 @@ export function make(name, attributes = {}, ...children) {
 }
 
 export const sentence = text => text && text[0].toUpperCase() + text.slice(1);
+/** As it stands within a sentence: "R of the ceiling" keeps its letter. */
+export const lowered = text => /^[A-Z][a-z]/.test(text) ? text[0].toLowerCase() + text.slice(1) : text;
 export const kindOf = section => section.split(' ')[0];
 
 /** "150,000 Btu/h" as {before, number, unit}, a list of such with one unit as "400, 1,300" and that; null

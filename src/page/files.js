@@ -36,6 +36,7 @@ export class Files {
         this.weather = []; // names that --weather is given
         this.others = new Map(); // name to bytes: weather files, tables
         this.quoted = null; // {name, text} of a live quotation: the barn as its builder quoted it
+        this.begun = null; // {kind, text} of an invented barn with which the page began
     }
 
     /** All of it as the program sees it. */
@@ -57,7 +58,7 @@ export class Files {
     copy() {
         const of = file => file && {name: file.name, text: new BarnText(file.text.toString())};
         return Object.assign(new Files(), {barns: this.barns.map(of), farm: of(this.farm),
-            weather: [...this.weather], others: new Map(this.others), quoted: this.quoted});
+            weather: [...this.weather], others: new Map(this.others), quoted: this.quoted, begun: this.begun});
     }
 
     /** One text of all that can be edited, to tell whether anything changed. */

@@ -10,9 +10,10 @@ import {Files, hand} from './files.js';
 import {explainTerms} from './help.js';
 import {showImportance} from './importance.js';
 import {learnQuoted, liveCards, liveViews} from './views/live.js';
-import {addChosen} from './open.js';
+import {showBar} from './bar.js';
+import {addChosen, missingFile} from './open.js';
 import {sliderRows} from './sliders.js';
-import {kindChooser} from './start.js';
+import {asAnotherKind, kindChooser} from './start.js';
 import {onPage} from './words.js';
 import {VIEWS} from './views/views.js';
 
@@ -25,7 +26,7 @@ const by = id => document.getElementById(id);
 const engine = new Engine();
 let opened = null; // resolves when the engine can run; the form stands before that
 let files = new Files(), form = null;
-let views = VIEWS, view = VIEWS[0], saved = '', fresh = null; // kind of the barn that nobody has saved yet
+let views = VIEWS, view = VIEWS[0], saved = '', line = ''; // the answer shown, in a few words
 let waiting = null, asked = 0; // the timer of the next run, and when it was set
 let resting = null; // the timer of what runs when nothing was changed for a while
 const earlier = []; // what Undo goes back to
@@ -41,25 +42,36 @@ function trouble(text) {
 
 // --- the barn ---
 
-/** The text of an invented barn, each value marked so, as new --ask begins it. */
+/** {kind, text} of an invented barn, each value marked so, as new --ask begins it; null when another run
+ * takes its place. */
 async function invented(kind) {
-    const name = 'my.barn';
     await opened;
-    const {made} = await engine.run(['new', '--ask', '--barn', kind, name], new Map(), [name]);
-    return {name, text: new BarnText(new TextDecoder().decode(made.get(name)))};
+    const name = 'my.barn', done = await engine.run(['new', '--ask', '--barn', kind, name], new Map(), [name]);
+    return done && {kind, text: new TextDecoder().decode(done.made.get(name))};
 }
 
 async function begin(kind) {
-    fresh = kind;
-    document.body.dataset.state = 'waiting';
-    files.barns = [await invented(kind)];
+    tellState('waiting');
+    files.begun = await invented(kind);
+    files.barns = [{name: 'my.barn', text: new BarnText(files.begun.text)}];
     saved = files.edited();
     earlier.length = 0;
 }
 
+/** What was put in stays where the other kind asks for it too; Undo brings back the rest. */
+async function chooseKind(kind) {
+    clearTimeout(waiting);
+    tellState('waiting');
+    const begun = await invented(kind);
+    if (begun)
+        changed(() => {
+            files.barns[0].text = asAnotherKind(files.barns[0].text, files.begun, begun);
+            files.begun = begun;
+        }, null);
+}
+
 function draw() {
-    const kinds = fresh && files.barns.length === 1
-        ? kindChooser(fresh, kind => begin(kind).then(draw)) : null;
+    const kinds = files.begun && files.barns.length === 1 ? kindChooser(files.begun.kind, chooseKind) : null;
     const focused = whereFocusIs();
     if (files.quoted)
         form.show(files.barns[0], null, [], () => liveCards(form, files, changed));
@@ -108,7 +120,7 @@ function context() {
     return {files, barn: files.barns[shownBarn()], farm: files.farm, changed, aside, hand, handPage,
             spec: (section, key) => form.spec(section, key),
             label: (section, key) => form.label(section, key), tell: text => trouble(text),
-            redraw: drawTools, rerun: () => drawTools() || soon(TYPING_MS)};
+            redraw: drawTools, rerun: () => drawTools() || soon(TYPING_MS), renew};
 }
 
 /** Runs a command beside the view: {status, out, err, made}, null when another run takes its place. */
@@ -169,19 +181,34 @@ function undo() {
 
 // --- runs ---
 
+/** `wrong`: how many entries cannot be used, where it is refused. Only what is new can be printed. */
+function tellState(state, wrong = 0) {
+    document.body.dataset.state = state;
+    by('print').disabled = by('csv').disabled = state !== 'done';
+    showBar(by('bar'), document.body.dataset.shown === view.name ? line : '', state, wrong);
+}
+
+/** Runs the view anew where nothing of what it shows may stay in sight until then. */
+function renew() {
+    clearReport();
+    by('answer').replaceChildren(make('p', {class: 'waiting'}, 'Working…'));
+    drawTools();
+    soon(0);
+}
+
 function soon(milliseconds) {
     clearTimeout(waiting);
     clearTimeout(resting);
     asked = performance.now();
     waiting = setTimeout(update, milliseconds);
-    document.body.dataset.state = 'waiting';
+    tellState('waiting');
 }
 
 /** "FILE:LINE:COLUMN: text" as {file, line, text}; lines without a place have none. */
 function problems(err) {
     const lines = err.split('\n').map(onPage)
         .filter(line => /^\S/.test(line) && !/^(warning|See): /.test(line));
-    return lines.map(line => {
+    return lines.map(line => missingFile(files, line) ?? line).map(line => {
         const at = line.match(/^(.+?):(\d+)(?::\d+)?: (.*)$/);
         return at ? {file: at[1], line: Number(at[2]), text: at[3]} : {text: line};
     });
@@ -206,7 +233,9 @@ function showLacking(lacking) {
     showProblems([]);
     by('answer').replaceChildren(make('p', {class: 'sentence'}, lacking));
     clearReport();
-    document.body.dataset.state = 'done';
+    document.body.dataset.shown = view.name;
+    line = lacking;
+    tellState('done');
 }
 
 function clearReport() {
@@ -240,7 +269,7 @@ async function update() {
     const lacking = view.lacks?.(files, files.barns[shownBarn()]);
     if (lacking)
         return showLacking(lacking);
-    document.body.dataset.state = 'running';
+    tellState('running');
     await opened;
     const patience = setTimeout(() => tellProgress('this takes a few seconds'), 1000);
     const done = await engine.run([...viewWords(), '--json', '--html', 'report.html'], files.all(), ['report.html'],
@@ -249,13 +278,14 @@ async function update() {
     if (!done)
         return; // another run has taken its place
     by('cancel').hidden = true;
+    const found = done.status === 0 ? [] : problems(done.err);
     if (done.status === 0) {
         showProblems([]);
         show(done);
     } else {
-        refuse(problems(done.err));
+        refuse(found);
     }
-    document.body.dataset.state = done.status === 0 ? 'done' : 'refused';
+    tellState(done.status === 0 ? 'done' : 'refused', found.length);
     rankAtRest();
 }
 
@@ -276,18 +306,19 @@ async function rank() {
 function show(done) {
     const made = JSON.parse(new TextDecoder().decode(done.out));
     document.body.dataset.shown = view.name;
-    showAnswer(by('answer'), by('care'), view, made, files);
+    showAnswer(by('answer'), by('care'), view, made, files, files.barns[shownBarn()]);
     showReport(by('report'), by('picture'), new TextDecoder().decode(done.made.get('report.html')), view, made,
                by('answer'), shownBarn());
     explainTerms(by('report'));
     const examples = form.mark();
-    by('doing').textContent = examples
-        ? `${examples} values are still those of an invented barn (grey): put in your own.` : '';
+    const invented = examples ? `${examples} values are still those of an invented barn` : '';
+    by('doing').textContent = invented && `${invented} (grey): put in your own.`;
+    if (invented && view.isOffer)
+        by('report').prepend(make('p', {class: 'not-own'}, `Not to be signed: ${invented}, not of the one quoted.`));
     if (view.keeps)
         latest = made;
     showKept();
-    by('bar').textContent = view.line?.(made) || by('bar').textContent;
-    by('bar').hidden = !by('bar').textContent;
+    line = view.line(made, files);
     document.body.dataset.memory = done.memory;
     document.body.dataset.took = Math.round(performance.now() - asked);
 }
@@ -311,7 +342,7 @@ function cancel() {
     engine.stop();
     by('cancel').hidden = true;
     by('doing').textContent = 'Stopped; the answer is that of the run before.';
-    document.body.dataset.state = 'cancelled';
+    tellState('cancelled');
 }
 
 function choose(chosen) {
@@ -345,7 +376,7 @@ async function open(list, beside = false) {
         const opened = await addChosen(files, list, beside);
         earlier.push(before);
         if (opened) {
-            fresh = null;
+            files.begun = null;
             saved = files.edited();
         }
         draw();

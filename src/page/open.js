@@ -38,6 +38,16 @@ const harmless = name => name.replace(/[,#=;\s]+/g, '_');
 /** The name, or one like it that no file has yet. */
 const unused = (files, name) => files.all().has(name) ? freeName(files, name).name : name;
 
+/** What to do where a file cannot be opened that a barn of the page names, as the program says it; else null. */
+export function missingFile(files, line) {
+    const [, path] = line.match(/^(?:turnheat: )?(.+?): cannot be opened/) ?? [];
+    const called = path?.split('/').pop();
+    const holder = path && [...files.barns, files.farm ?? []].flat()
+        .find(({text}) => text.entries().some(({value}) => value.split(PARTED).some(one => one.split('/').pop() === called)));
+    return holder ? `${holder.name} uses the file ${called}: drop it here too, or take it out of the form; without weather files ` +
+        'the nearest town will do, under “Place and weather”' : null;
+}
+
 function addWeather(files, called, bytes) {
     const barn = files.barns[0], folder = folderOf(barn.name), wanted = folder + harmless(called);
     const path = files.others.has(wanted) ? wanted : unused(files, wanted); // the same once more takes its place

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The first question: what kind of barn it is, as three small drawings.
+import {BarnText} from './barn_text.js';
 import {make} from './fields.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
@@ -20,6 +21,21 @@ function drawing(paths) {
         svg.append(path);
     }
     return svg;
+}
+
+/** The barn `present`, which began as the invented one `was`, as one of another kind that begins as `begins`: own
+ * values of what both have, and all that was added. */
+export function asAnotherKind(present, was, begins) {
+    const old = new BarnText(was.text), made = new BarnText(begins.text);
+    for (const {section, key, value, example} of present.entries()) {
+        const asked = old.find(section, key);
+        if (!example && old.sections().includes(section) && (!asked || made.find(section, key)))
+            made.set(section, key, value);
+    }
+    const added = new BarnText(present.toString());
+    for (const section of added.sections().filter(one => !old.sections().includes(one)))
+        made.lines.push('', ...added.remove(section));
+    return made;
 }
 
 /** Radio buttons of the kinds; `chosen` hears of another. */

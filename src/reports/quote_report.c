@@ -121,7 +121,7 @@ static const char *state_text(enum th_quote_state state)
         [TH_QUOTE_SHORT_OF_AIR] = "left out: short of air",
         [TH_QUOTE_COLD] = "left out: colder for the pigs",
         [TH_QUOTE_WET] = "left out: a surface would drip",
-        [TH_QUOTE_NO_DIFFERENCE] = "left out: no difference",
+        [TH_QUOTE_NO_DIFFERENCE] = "left out: makes too little difference",
         [TH_QUOTE_SETTINGS_FIRST] = "left out: settings first",
         [TH_QUOTE_DEPENDS] = "left out: it depends",
         [TH_QUOTE_REPLACED] = "left out: another of its group does better",

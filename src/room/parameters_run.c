@@ -147,6 +147,7 @@ static const struct th_parameter turn[] = {
      .otherwise = "once",
      .help = "again so often until the season ends, such as 26 weeks; `place` then needs a year"},
     {.name = "head",
+     .dimension = TH_DIM_HEAD,
      TURN(head),
      .needed = true,
      .count = true,

@@ -24,6 +24,9 @@ static const double HEAVIEST_KG = 140.0;
 /* A turn may be placed on 29 February; in other years that is the 28th. */
 static const int LEAP_YEAR = 2000;
 static const double DAYS_A_YEAR = 365.0;
+/* A wash and some days to dry take one or two weeks; into more than six another turn, of a nursery,
+ * would fit. */
+#define EMPTY_WINTER_DAYS 42.0
 
 static double mass_on(const struct th_pigs *pigs, const struct th_turn_plan *turn, int day)
 {
@@ -171,6 +174,55 @@ static void check_overlaps(const struct th_room *room, struct th_findings *f)
     }
 }
 
+/* Most days of one winter, November to March, in the span `from` up to `to`, both counted from a
+ * Jan 1. */
+static double winter_days(double from, double to)
+{
+    const double first = 304.0, days = 151.0; /* Nov 1, to Mar 31 */
+    double most = 0.0;
+    for (int years = -1; years <= 2; years++) {
+        const double start = first + DAYS_A_YEAR * years;
+        most = fmax(most, fmin(to, start + days) - fmax(from, start));
+    }
+    return most;
+}
+
+static struct th_date date_of(double day)
+{
+    return th_date_of(th_day_number(2001, 1, 1) + lround(fmod(day, DAYS_A_YEAR)));
+}
+
+/* The day on which the first turn is placed that begins on `day` or later. */
+static double next_placed(const struct th_room *room, double day)
+{
+    double next = INFINITY;
+    for (int i = 0; i < room->n_turns; i++) {
+        const double on = first_day(&room->turns[i]);
+        next = fmin(next, on + DAYS_A_YEAR * fmax(0.0, ceil((day - on) / DAYS_A_YEAR)));
+    }
+    return next;
+}
+
+/* A room that stands empty for long in winter is mostly a turn forgotten. */
+static void check_empty(const struct th_room *room, struct th_findings *f)
+{
+    for (int i = 0; i < room->n_turns; i++) {
+        const struct th_turn_plan *const turn = &room->turns[i];
+        const double leaves = first_day(turn) + turn->days, next = next_placed(room, leaves);
+        const double empty = winter_days(leaves, next);
+        if (empty <= EMPTY_WINTER_DAYS)
+            continue;
+        char section[TH_NAME_MAX + 12];
+        const struct th_date from = date_of(leaves), to = date_of(next);
+        snprintf(section, sizeof section, "turn %s", turn->name);
+        th_find_warning(f, section, "days",
+                        "the room stands empty from %s %d to %s %d, %.0f weeks of it in winter: is "
+                        "that so? If pigs are in it then, add their turn, or its gas is missing",
+                        th_month_name(from.month - 1), from.day, th_month_name(to.month - 1),
+                        to.day, floor(empty / 7.0));
+    }
+}
+
 void th_check_turns(const struct th_room *room, struct th_findings *f)
 {
     if (room->n_turns < 1)
@@ -187,8 +239,10 @@ void th_check_turns(const struct th_room *room, struct th_findings *f)
         check_floor(room, turn, section, f);
         check_weights(room, turn, section, f);
     }
-    if (sound)
-        check_overlaps(room, f);
+    if (!sound)
+        return;
+    check_overlaps(room, f);
+    check_empty(room, f);
 }
 
 static void check_temperatures(const struct th_table *table, const char *key, const char *what,

@@ -33,6 +33,7 @@ struct unit {
 #define AREA_US (1.0 / (TH_M2_PER_FT2 * TH_K_PER_F))
 
 static const struct unit counts[] = {{"", 1, 0}, {0}};
+static const struct unit heads[] = {{"", 1, 0}, {"head", 1, 0}, {"pigs", 1, 0}, {0}};
 static const struct unit shares[] = {{"", 1, 0}, {"%", 0.01, 0}, {"percent", 0.01, 0}, {0}};
 static const struct unit days[] = {{"", 1, 0},     {"d", 1, 0},    {"day", 1, 0},
                                    {"days", 1, 0}, {"week", 7, 0}, {"weeks", 7, 0},
@@ -191,6 +192,7 @@ static const struct {
     const char *expected;
 } dimensions[TH_DIMENSION_COUNT] = {
     [TH_DIM_COUNT] = {counts, "a number without unit, such as 3 or 1,000"},
+    [TH_DIM_HEAD] = {heads, "a number of pigs, such as 1,000 or 2,400 head"},
     [TH_DIM_SHARE] = {shares, "a share, such as 0.8 or 80 %"},
     [TH_DIM_DAYS] = {days, "a number of days, such as 165"},
     [TH_DIM_LENGTH] = {lengths, "a length, such as 40 ft, 18 in or 12.2 m"},
@@ -301,6 +303,8 @@ static const char *read_number(const char *text, double *value, const char **wro
         const int before = digits.count;
         at = take_digits(at + 1, &digits);
         digits.decimals = digits.count - before;
+        if (*at == '.' && is_digit(at[1])) /* 1.9.5 */
+            return NULL;
     }
     if (digits.count == 0)
         return NULL;

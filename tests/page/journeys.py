@@ -384,5 +384,52 @@ def a_long_run(scratch):
         assert page.text('#answer') and not page.logs()[1]
 
 
+@case
+def another_kind(scratch):
+    """another kind of barn keeps what was put in and both ask for, and what was added; Undo brings back the rest"""
+    with Page(browser.EMPTY, scratch) as page:
+        for section, key, typed in ('room', 'curtain_height', '5'), ('heater main', 'units', '6'), ('room', 'length', '210'):
+            assert page.enter(section, key, typed) == 'done', page.text('#trouble')
+        page.run('document.getElementById("more-heater").click()')
+        page.settled()
+        page.pick('[name=kind]', 'Solid')
+        page.until(lambda: page.run('return document.querySelector("[data-key=curtain_height]") === null'))
+        assert page.settled() == 'done', page.text('#trouble')
+        kept = lambda: [page.field(*where).get_attribute('value') for where in
+                        (('heater main', 'units'), ('room', 'length'), ('heater second', 'units'), ('room', 'ceiling'))]
+        assert kept() == ['6', '210', '6', '39'], kept()
+        page.press('#undo')
+        page.settled()
+        assert page.field('room', 'curtain_height').get_attribute('value') == '5'
+        assert page.run('return document.querySelector("[name=kind]:checked").value') == 'curtain'
+
+
+@case
+def never_old_as_new(scratch):
+    """the line at the edge is of the view shown and marked while it is old; an open price is no number; the builder's copy goes at once"""
+    line = 'return [document.getElementById("bar").textContent, document.getElementById("print").disabled, ' \
+           'document.getElementById("report").textContent.includes("For the builder")]'
+    with Page(browser.EMPTY, scratch) as page:
+        assert 'a winter' in page.run(line)[0]
+        number = page.run(line)[0]
+        assert page.enter('room', 'length', 'long') == 'refused'
+        assert page.run(line)[:2] == [number + '1 entry to mend', True], page.run(line)
+        page.press('#undo')
+        page.settled()
+        assert page.run('document.querySelector("[data-view=compare]").click();' + line)[:2] == ['working…', True]
+        page.settled()
+        assert number not in page.run(line)[0] and not page.run(line)[1]
+        assert page.text('#answer .sentence').startswith('Better settings of the heaters you have'), page.text('#answer')
+        page.run('document.getElementById("add-option").click()')
+        page.press('[data-view=quote]')
+        assert page.settled() == 'done' and 'left open' in page.run(line)[0], page.run(line)
+        assert 'NaN' not in page.run('return document.body.innerText')
+        assert 'still those of an invented barn' in page.text('#report .not-own')
+        page.run('document.getElementById("copy-builder").click()')
+        assert page.settled() == 'done' and page.run(line)[2]
+        assert page.run('document.getElementById("copy-customer").click();' + line) == ['working…', True, False]
+        assert page.settled() == 'done' and not page.run(line)[2]
+
+
 if __name__ == '__main__':
     sys.exit(browser.main())

@@ -52,6 +52,9 @@ export function fitAnswer({fit}) {
     ];
 }
 
+export const fitLine = ({fit}) => `Off by ${Math.round(fit.cv_rmse_before_pct)} % from slip to slip, ` +
+    `as fitted by ${Math.round(fit.cv_rmse_after_pct)} %`;
+
 /** The sections of the report shown, one a barn in their order, each as lines. */
 const printed = () => [...document.querySelectorAll('#report pre')].map(block => block.textContent.trim().split('\n'));
 const isFitted = ({text}) => text.sections().includes('calibration');

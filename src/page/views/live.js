@@ -100,7 +100,8 @@ export function liveCards(form, files, changed) {
     const options = optionsOf(files.quoted.text);
     return [make('h2', {}, 'What you can change'),
         group('Gas', ...prices.map(({key}) => field('fuel', key))),
-        group('Placements', ...turns.flatMap(turn => [field(turn, 'place'), field(turn, 'head')])),
+        group('Placements', ...turns.flatMap(turn => [turns.length > 1 ? make('h3', {}, headOf(turn)) : null,
+            field(turn, 'place'), field(turn, 'head')])),
         options.length === 0 ? null : group('Options quoted', make('div', {class: 'ways'},
             ...options.map(section => optionBox(section, files, changed)))),
         group('Last winter, if the barn stood then without the options', field(record, 'gallons'), field(record, 'season'),

@@ -43,7 +43,7 @@ export function planLacks(files) {
 export const planAnswer = ({answer}) => inLines(answer?.lines ?? ['No winter of this weather covers a whole season.']);
 
 /** For the foot of a phone; what is left of a season is no winter. */
-export const planLine = made => made.answer?.from ? '' : inOneLine(made);
+export const planLine = made => made.answer?.from ? made.answer.lines[0] : inOneLine(made);
 
 function gaugeField(label, id, value, unit, hint, typed) {
     const input = make('input', {type: 'text', id, inputmode: 'decimal', value, 'aria-describedby': `${id}-h ${id}-e`,

@@ -2,21 +2,33 @@
 // The builder's views: what the room needs on its design day, another barn beside it, and the quotation
 // with its options, of which a copy can be made for the customer to try things in.
 import {inLines, shown} from '../answer.js';
-import {headOf, kindOf, make, sentence} from '../fields.js';
+import {headOf, kindOf, lowered, make, sentence} from '../fields.js';
 import {Files} from '../files.js';
 
-const building = {copy: 'customer', beside: '', either: false, more: false, option: ''};
+const building = {copy: 'customer', asOffered: false, beside: '', either: false, more: false, option: ''};
+
+// What is left blank on paper, and how it is called there.
+const BLANKS = [['builder', 'whom it is from'], ['customer', 'whom it is for'], ['base_price', 'the price of building and equipment'],
+                ['number', 'its number'], ['issued', 'its date']];
 
 const dollars = value => `$${Math.round(value).toLocaleString('en-US')}`;
+
+/** The price in all; where a part of it is left open, what the rest comes to. */
+function priceText(price) {
+    const total = price?.price_total?.price_usd, known = (price?.price ?? []).map(row => row.price_usd).filter(Number.isFinite);
+    if (Number.isFinite(total))
+        return dollars(total);
+    const sum = known.reduce((all, one) => all + one, 0);
+    return sum > 0 ? `Price left open (of it priced: ${dollars(sum)})` : 'Price left open';
+}
 
 /** What a quotation comes to, from the object of --json: [{what, text}]. */
 export function quoteFigures(made) {
     const key = Object.keys(made.energy ?? {}).find(name => name.startsWith('quoted_middle_'));
     const unit = key?.slice('quoted_middle_'.length), of = name => made.energy[`quoted_${name}_${unit}`];
     const range = key && of('p10') !== null ? `, ${shown(of('p10'))} to ${shown(of('p90'))}` : '';
-    const total = made.price?.price_total?.price_usd; // a line to write on where the barn has no price
     return [
-        {what: 'Price in all', text: Number.isFinite(total) ? dollars(total) : 'to be filled in'},
+        {what: 'Price in all', text: priceText(made.price)},
         {what: 'Heating fuel, a season', short: key && `${shown(made.energy[key])} ${unit}`, text: key && made.energy[key] !== null
             ? `${shown(made.energy[key])} ${unit}${range}` : 'no winter of the weather covers it'},
         {what: 'That fuel at today’s price', text: made.energy?.quoted_middle_usd
@@ -24,24 +36,38 @@ export function quoteFigures(made) {
     ];
 }
 
-export function quoteAnswer(made) {
-    const [price, fuel, bill] = quoteFigures(made);
-    return [make('p', {class: 'large'}, /\d/.test(price.text) ? price.text : `Price ${price.text}`),
+/** What the paper would lack, for the builder only. */
+function blanks(made, barn) {
+    const priced = (made.price?.price ?? []).map(row => row.item), find = key => barn.text.find('quotation', key);
+    const out = optionsOf(barn.text).map(calledOf)
+        .filter(name => !priced.some(item => item === name || item.startsWith(`${name}: `)));
+    const free = BLANKS.filter(([key]) => !find(key)).map(([, words]) => words);
+    return [free.length > 0 && `A line to write on is left for ${free.join(', ')}: the form has fields for them under ` +
+                '“For a quotation, and more”.',
+            !made.options && out.length > 0 && `Not in the customer's copy: ${out.join(', ')}. The builder's copy says why.`];
+}
+
+/** `barn` where its builder sees it. */
+export function quoteAnswer(made, files, barn = null) {
+    const [price, fuel, bill] = quoteFigures(made), open = !Number.isFinite(made.price?.price_total?.price_usd);
+    return [make('p', {class: open ? 'sentence' : 'large'}, price.text),
+            ...(barn ? blanks(made, barn).filter(Boolean) : []).map(text => make('p', {}, text)),
             make('p', {class: 'range'}, `${fuel.what}: `, make('strong', {}, fuel.text), `, ${bill.text} at today’s price`),
             ...(made.options?.options ?? []).map(row => make('p', {}, `${row.option}: ${row.decision}.`))];
 }
 
-/** The fuel, for the foot of a phone. */
+/** The price and the fuel, for the foot of a phone. */
 export function quoteLine(made) {
-    const [, fuel, bill] = quoteFigures(made);
-    return fuel.short ? `${fuel.short} · ${bill.text}` : '';
+    const [price, fuel] = quoteFigures(made);
+    return [price.text, fuel.short && `${fuel.short} a season`].filter(Boolean).join(' · ');
 }
 
 const about = (files, barn) => [barn.name, ...(files.farm ? ['--farm', files.farm.name] : []),
                                 ...files.weather.flatMap(name => ['--weather', name])];
 
 export function quoteWords(files, barn) {
-    return ['quote', ...about(files, barn), ...(building.copy === 'builder' ? ['--builder'] : [])];
+    return ['quote', ...about(files, barn), ...(building.copy === 'builder' ? ['--builder'] : []),
+            ...(building.asOffered ? ['--as-offered'] : [])];
 }
 
 /** "surface ceiling.R" and the like: what of the barn an option may change, with what it is now. */
@@ -63,7 +89,7 @@ function optionForm({barn, changed, spec, label}) {
         make('option', {value: name, selected: name === building.option}, calledOf(name))));
     const what = make('select', {id: 'option-changes'},
         ...list.map(({section, key, name, value}) => make('option', {value: name},
-            `${headOf(section)}: ${label(section, key).toLowerCase()}, now ${value.replaceAll('_', ' ')}`)));
+            `${headOf(section)}: ${lowered(label(section, key))}, now ${value.replaceAll('_', ' ')}`)));
     const add = () => {
         building.option = which.value;
         changed(() => barn.text.set(which.value, what.value, list.find(one => one.name === what.value).value), null,
@@ -128,8 +154,12 @@ export function quoteTools(context) {
             make('label', {}, make('input', {type: 'radio', name: 'copy', id: `copy-${copy}`, checked: building.copy === copy,
                 onchange: () => {
                     building.copy = copy;
-                    context.rerun();
-                }}), label))),
+                    context.renew();
+                }}), label)),
+            make('label', {}, make('input', {type: 'checkbox', id: 'as-offered', checked: building.asOffered, onchange: event => {
+                building.asOffered = event.target.checked;
+                context.renew();
+            }}), 'Put in all options asked for, whether they pay or not')),
         make('p', {class: 'hint'}, 'Price, customer, terms and your own lines go into the form under “For a quotation, and more”.'),
         optionForm(context), eitherOr(context),
         make('p', {class: 'row'}, make('button', {type: 'button', id: 'live', onclick: () => handLive(context)},
@@ -137,6 +167,13 @@ export function quoteTools(context) {
         make('p', {class: 'hint'}, 'A page of its own, in which price of gas, placements, last year’s gallons and the options quoted ' +
              'can be changed and nothing else. Nothing of the builder’s copy is in it.'),
     ].filter(Boolean);
+}
+
+/** The heat needed, or what the other barn is told, for the foot of a phone. */
+export function sizeLine(made) {
+    const most = Math.max(...(made.rooms ?? []).map(({need}) => need?.need?.[0])
+        .map(day => day && Math.max(day.needed_btu_h, day.preheat_btu_h)).filter(Number.isFinite));
+    return Number.isFinite(most) ? `Heaters of ${shown(most)} Btu/h needed` : made.answer?.lines?.[0] ?? '';
 }
 
 /** The design day, or another barn of the page set beside the one shown. */

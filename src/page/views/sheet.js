@@ -2,7 +2,7 @@
 // The cold-morning sheet (compare --sheet) as a form: how far the room warms on after the heaters stop, as
 // read five times; the middle of the differences goes into [room] overshoot.
 import {choiceButtons, isUnpriced} from '../choices.js';
-import {compareAnswer} from '../answer.js';
+import {compareAnswer, compareLine} from '../answer.js';
 import {make} from '../fields.js';
 
 const TIMES = 5;
@@ -27,6 +27,8 @@ export function comparedAnswer(made, files) {
     return made.rooms ? compareAnswer(made, files.barns.some(isUnpriced)) : [make('p', {class: 'sentence'}, 'A sheet to take into the barn.'),
         make('p', {class: 'unprinted'}, 'Print it, note five readings on a cold morning, and put them in below.')];
 }
+
+export const comparedLine = (made, files) => compareLine(made, files.barns.some(isUnpriced));
 
 /** Of the thermometer: as one says, else as the barn file is written. */
 const unitOf = ({barn}) => sheet.unit ?? barn.text.degrees();
