@@ -312,6 +312,10 @@ static void say_use(struct th_report *report, const struct th_weather *weather,
     if (is_invented(weather))
         th_report_line(report, "It is made up: good to try things out. Measured winters of the "
                                "place would change it most; decide nothing without them.");
+    else if (!summary->dry_bulbs.whole_years)
+        th_report_line(report,
+                       "Size no heater by it: no winter is whole. Take the design temperature "
+                       "published for the place; whole winters would change this most.");
     else
         th_report_line(
             report,
