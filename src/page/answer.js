@@ -57,7 +57,7 @@ function choicesTable(rows, barn) {
     const last = held ? row => row.held_verdict ? net(row.held_net_usd) : '' : range;
     const head = ['Heaters', 'Worth it?', held ? 'Net as set' : 'Net', held ? 'With the air held' : 'Range'];
     return make('table', {class: held ? 'choices held' : 'choices'},
-        make('caption', {}, `${barn}What each would leave you over the years looked at, its cost paid`),
+        make('caption', {}, `${barn}What each leaves you, its cost paid`),
         make('thead', {}, make('tr', {}, ...head.map(text => make('th', {scope: 'col'}, text)))),
         make('tbody', {}, ...rows.map(row => make('tr', {}, make('th', {scope: 'row'}, row.choice),
             make('td', {}, row.verdict ?? ''), make('td', {}, net(row.net_usd)), make('td', {}, last(row))))));
@@ -75,10 +75,13 @@ const BELOW = /^(One by one|It rests on|Measuring)\b/;
 const UNPRICED = 'Put in your dealer’s price first, into the grey fields of the form under “Heater choices”. What stands below ' +
                  'holds for heaters that cost nothing.';
 
-/** What better settings of today's heaters come to, which cost nothing; '' of several barns or where there are none. */
+/** What better settings of today's heaters come to, which cost nothing, or that there are none to try; '' of several barns. */
 function settingsAlone({rooms}) {
     const free = rooms.length === 1 ? rooms[0].free_choice : null;
     const key = Object.keys(free ?? {}).find(name => /^saved_(?!as_warm)/.test(name)), unit = key?.slice('saved_'.length);
+    if (free?.free_choice_text?.startsWith('Leave'))
+        return 'Leave the settings of your heaters as they are: those that burn less leave the pigs worse off. Buttons below ' +
+            'add what you think of buying.';
     if (!key || !(free[key] > 0))
         return '';
     const asWarm = free[`saved_as_warm_${unit}`];

@@ -26,7 +26,7 @@ const by = id => document.getElementById(id);
 const engine = new Engine();
 let opened = null; // resolves when the engine can run; the form stands before that
 let files = new Files(), form = null;
-let views = VIEWS, view = VIEWS[0], saved = '', line = ''; // the answer shown, in a few words
+let views = VIEWS, view = VIEWS[0], saved = '', line = '', lineOf = null; // what the bar says, and of which view
 let waiting = null, asked = 0; // the timer of the next run, and when it was set
 let resting = null; // the timer of what runs when nothing was changed for a while
 const earlier = []; // what Undo goes back to
@@ -185,7 +185,7 @@ function undo() {
 function tellState(state, wrong = 0) {
     document.body.dataset.state = state;
     by('print').disabled = by('csv').disabled = state !== 'done';
-    showBar(by('bar'), document.body.dataset.shown === view.name ? line : '', state, wrong);
+    showBar(by('bar'), lineOf === view ? line : '', state, wrong);
 }
 
 /** Runs the view anew where nothing of what it shows may stay in sight until then. */
@@ -233,8 +233,8 @@ function showLacking(lacking) {
     showProblems([]);
     by('answer').replaceChildren(make('p', {class: 'sentence'}, lacking));
     clearReport();
-    document.body.dataset.shown = view.name;
     line = lacking;
+    lineOf = view;
     tellState('done');
 }
 
@@ -242,6 +242,7 @@ function clearReport() {
     for (const place of ['picture', 'report', 'doing'])
         by(place).replaceChildren();
     document.body.dataset.shown = '';
+    lineOf = null;
 }
 
 /** Own pigs in an invented room, or the other way round, are no mistake: what is to be put in next; else ''. */
@@ -319,6 +320,7 @@ function show(done) {
         latest = made;
     showKept();
     line = view.line(made, files);
+    lineOf = view;
     document.body.dataset.memory = done.memory;
     document.body.dataset.took = Math.round(performance.now() - asked);
 }

@@ -3,7 +3,7 @@
 
 const FITS = '“Heaters: do others pay?”', AIR = 'under “Air”', PLACE = 'under “Place and weather”', MONEY = 'under “Fuel and money”';
 const SAID = [
-    [/ as a record, would narrow this most: \[record [^.]* gal\b/, `, would narrow this most: put them in ${MONEY}, as a past winter`],
+    [/ as a record, would narrow this most: \[record [^.]* up to\b/, `, would narrow this most: put them in ${MONEY}, as a past winter`],
     [/turnheat compare --sheet says how/, `the sheet under ${FITS} says how`],
     [/ \(turnheat compare --sheet\)/, ` (it is under ${FITS})`],
     [/In the barn file under \[room\], .* Then compare again\./, `Put the readings into the table under ${FITS}, then “Put it into the barn”. As a file has it:`],

@@ -152,7 +152,7 @@ static void record_line(struct th_report *report, const struct th_answer *a)
                    amount(a->before.low).text, amount(a->before.high).text,
                    100.0 * (before / now - 1.0), moved);
     th_report_line(report, "Every table below is of the barns as they so most likely are, not as "
-                           "their files have them; warnings of air are of whichever has less.");
+                           "their files have them.");
 }
 
 static void facts(struct th_report *report, const struct th_answer *a)
