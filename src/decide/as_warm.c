@@ -116,7 +116,7 @@ enum th_code th_look_ask(struct th_look *look, const struct th_firing *firing,
                          struct th_error *err)
 {
     *look = (struct th_look){.n = firing->n,
-                             .seasons = malloc((size_t)firing->n * sizeof *look->seasons)};
+                             .seasons = calloc((size_t)firing->n, sizeof *look->seasons)};
     if (!look->seasons)
         return th_fail(err, TH_ERR_MEMORY, "out of memory");
     for (int i = 0; i < look->n; i++)

@@ -53,11 +53,23 @@ static enum th_code look_out(struct th_runs *runs, struct th_plan *plan,
     return code == TH_ERR_MODEL || code == TH_ERR_COVERAGE ? TH_OK : code;
 }
 
+/* Whether records or fills tell of the barns. */
+static bool is_taught(const struct th_plan_in *in)
+{
+    bool taught = in->n_records > 0;
+    for (int i = 0; i < in->n_cases; i++)
+        taught |= in->cases[i].room->fitted.given;
+    return taught;
+}
+
+/* The outlook tells which barns these most likely are; where nothing was learnt it comes second,
+ * and takes the winters that the demand has run. */
 enum th_code th_plan_winters(struct th_runs *runs, const struct th_plan_in *in,
                              struct th_plan *plan, struct th_error *err)
 {
     *plan = (struct th_plan){.in = in};
-    enum th_code code = look_out(runs, plan, in, err);
+    const bool taught = is_taught(in);
+    enum th_code code = taught ? look_out(runs, plan, in, err) : TH_OK;
     const struct th_answer *const answer = plan->outlook.n_draws > 0 ? &plan->answer : NULL;
     plan->learnt = th_answer_learnt(answer);
     if (code == TH_OK)
@@ -65,6 +77,8 @@ enum th_code th_plan_winters(struct th_runs *runs, const struct th_plan_in *in,
     if (code == TH_OK)
         code = th_demand_run(runs, plan->likely.cases, in->n_cases, in->uses, in->n_uses,
                              &plan->demand, err);
+    if (code == TH_OK && !taught)
+        code = look_out(runs, plan, in, err);
     if (code == TH_OK)
         code = th_plan_reorder(runs, plan, err);
     return code == TH_OK ? th_plan_tanks(plan, in, err) : code;
