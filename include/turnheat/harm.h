@@ -9,6 +9,9 @@
 
 #include "turnheat/season.h"
 
+/** So many hours more in which heaters cannot keep up are no harm in themselves. */
+#define TH_HARM_UNMET_H 2.0
+
 /** What a change does to the pigs; of several the first in this order. */
 enum th_harm { TH_HARM_NONE, TH_HARM_HEAT, TH_HARM_AIR, TH_HARM_COLD };
 

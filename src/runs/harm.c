@@ -7,8 +7,7 @@
 #include <math.h>
 #include <stddef.h>
 
-/* Limits of what a change may add; all our judgement. */
-#define UNMET_H 2.0
+/* Limits of what a change may add besides TH_HARM_UNMET_H; all our judgement. */
 #define AIR_H_A_TURN 24.0
 #define YOUNG_KH (1.0 * TH_K_PER_F)
 #define LATER_KH (24.0 * TH_K_PER_F)
@@ -70,7 +69,7 @@ static bool beyond(double added, double limit, double worst)
 
 enum th_harm th_harm_of(const struct th_hardship *added, const struct th_hardship *worst)
 {
-    if (beyond(added->unmet_h, UNMET_H, worst->unmet_h))
+    if (beyond(added->unmet_h, TH_HARM_UNMET_H, worst->unmet_h))
         return TH_HARM_HEAT;
     if (beyond(added->co2_h, AIR_H_A_TURN, worst->co2_h) ||
         beyond(added->rh_h, AIR_H_A_TURN, worst->rh_h) ||

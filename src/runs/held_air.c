@@ -10,10 +10,6 @@
 #define BAD_AIR_SHARE 0.05
 /* Of a mean season's gas: less asks nothing of the heaters worth naming. */
 #define LITTLE 0.01
-/* More hours short of heat than these are told; as harm.h has it. */
-#define UNMET_H 2.0
-/* Of the gas a vented heater burns, the heat that stays in the room: as the barn file has it. */
-#define VENTED_SHARE 0.80
 
 bool th_air_is_bad(const struct th_tally *season)
 {
@@ -23,7 +19,8 @@ bool th_air_is_bad(const struct th_tally *season)
 
 bool th_held_air_heated(const struct th_held_air *held)
 {
-    return held->needed_w <= held->installed_w && held->unmet_h <= held->unmet_now_h + UNMET_H;
+    return held->needed_w <= held->installed_w &&
+           held->unmet_h <= held->unmet_now_h + TH_HARM_UNMET_H;
 }
 
 bool th_held_air_burners(const struct th_held_air *held)
@@ -32,16 +29,19 @@ bool th_held_air_burners(const struct th_held_air *held)
            held->needed_w - held->vented_w > 0.5 * (held->needed_w - held->now_w);
 }
 
-/* False where all are vented. */
+/* False where all are vented. Of the gas no more stays in the room than with vented heaters that
+ * say nothing of it. */
 static bool vent(struct th_room *room)
 {
+    const struct th_heater plain = {.vented = true};
+    const double share = th_heating_share(&plain, &room->fuel);
     bool any = false;
     for (int i = 0; i < room->n_heaters; i++) {
         struct th_heater *h = &room->heaters[i];
         if (h->vented)
             continue;
         h->vented = any = true;
-        h->share = fmin(h->share, VENTED_SHARE);
+        h->share = fmin(h->share, share);
     }
     return any;
 }

@@ -72,7 +72,7 @@ void th_report_thin_design(struct th_report *report, const struct th_case *one)
         th_report_warning(
             report,
             "%s: enter the design temperature (design_99, design_996 in [site], from a "
-            "handbook). The coldest of the simulated hours stand in for it here, and "
+            "handbook). What 99 %% of the simulated hours lie above stands in for it here, and "
             "generated winters have too few very cold hours.",
             th_case_weather_name(one));
 }
